@@ -1,0 +1,63 @@
+//! Heights: the datum, the floor build-up and the ceiling. z = 0 is the finished floor (FFL).
+
+use serde::{Deserialize, Serialize};
+
+use crate::math::PlanPoint;
+
+/// The point on the plan that everything is measured from.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Datum {
+    /// Where it is on the plan.
+    #[serde(with = "super::xy")]
+    pub at: PlanPoint,
+    /// How the crew finds it: “inside corner by the slip door”.
+    pub label: String,
+}
+
+impl Default for Datum {
+    fn default() -> Datum {
+        Datum { at: PlanPoint::origin(), label: "inside corner of the room".into() }
+    }
+}
+
+/// One layer of the floor.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Layer {
+    /// “insulation”, “screed”, “deck” …
+    pub name: String,
+    /// Its thickness, mm.
+    pub thickness: f64,
+}
+
+/// The levels of the job. All heights are above the finished floor.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Levels {
+    /// The layers between the structural slab and the finished floor, from the slab up.
+    #[serde(default)]
+    pub build_up: Vec<Layer>,
+    /// The ceiling or soffit the partitions go up to.
+    pub ceiling: f64,
+    /// The laser line the crew works from.
+    #[serde(default = "usual_laser")]
+    pub laser: f64,
+}
+
+fn usual_laser() -> f64 {
+    1000.0
+}
+
+impl Default for Levels {
+    fn default() -> Levels {
+        Levels { build_up: Vec::new(), ceiling: 2400.0, laser: usual_laser() }
+    }
+}
+
+impl Levels {
+    /// Structural slab level: minus the thickness of the whole build-up.
+    pub fn slab(&self) -> f64 {
+        -self.build_up.iter().map(|l| l.thickness).sum::<f64>() + 0.0
+    }
+}

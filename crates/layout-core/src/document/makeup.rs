@@ -1,0 +1,352 @@
+//! A make-up is a named wall recipe: timber, centres, boards, plates, noggins and how its corners
+//! are built. Walls refer to it by name, so changing it changes every wall made of it.
+
+use serde::{Deserialize, Serialize};
+
+use super::is_default;
+use crate::id::Name;
+
+/// A timber section and its strength class.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[serde(transparent)]
+pub struct Timber(TimberKey);
+
+/// Sizes are kept in hundredths of a millimetre so that a section can be compared and sorted.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[serde(from = "TimberText", into = "TimberText")]
+struct TimberKey {
+    thickness: u32,
+    depth: u32,
+    grade: Name,
+}
+
+/// How a section is written in a job file.
+#[derive(Clone, Serialize, Deserialize)]
+#[serde(rename = "Timber", deny_unknown_fields)]
+struct TimberText {
+    thickness: f64,
+    depth: f64,
+    #[serde(default = "usual_grade")]
+    grade: Name,
+}
+
+fn usual_grade() -> Name {
+    "C16".into()
+}
+
+impl From<TimberText> for TimberKey {
+    fn from(t: TimberText) -> TimberKey {
+        let hundredths = |v: f64| (v * 100.0).round() as u32;
+        TimberKey { thickness: hundredths(t.thickness), depth: hundredths(t.depth), grade: t.grade }
+    }
+}
+
+impl From<TimberKey> for TimberText {
+    fn from(t: TimberKey) -> TimberText {
+        TimberText {
+            thickness: f64::from(t.thickness) / 100.0,
+            depth: f64::from(t.depth) / 100.0,
+            grade: t.grade,
+        }
+    }
+}
+
+impl Timber {
+    /// A section `thickness` × `depth` mm of strength class `grade`.
+    pub fn new(thickness: f64, depth: f64, grade: impl Into<Name>) -> Timber {
+        Timber(TimberText { thickness, depth, grade: grade.into() }.into())
+    }
+
+    /// The smaller dimension in a stud wall: along the wall for a stud, up for a plate.
+    pub fn thickness(&self) -> f64 {
+        f64::from(self.0.thickness) / 100.0
+    }
+
+    /// The dimension through the wall.
+    pub fn depth(&self) -> f64 {
+        f64::from(self.0.depth) / 100.0
+    }
+
+    /// The strength class, “C16”.
+    pub fn grade(&self) -> &Name {
+        &self.0.grade
+    }
+
+    /// “46×97”.
+    pub fn size(&self) -> String {
+        format!("{}×{}", self.thickness(), self.depth())
+    }
+}
+
+/// One layer of board on a face.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Board {
+    /// The name of the board in the catalogue.
+    pub kind: Name,
+    /// Its thickness, mm.
+    pub thickness: f64,
+}
+
+/// What goes on one face of the frame.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Finish {
+    /// The layers, from the frame outwards.
+    #[serde(default)]
+    pub boards: Vec<Board>,
+    /// Skim coat, mm.
+    #[serde(default)]
+    pub skim: f64,
+}
+
+impl Finish {
+    /// Thickness of boards and skim together.
+    pub fn thickness(&self) -> f64 {
+        self.boards.iter().map(|b| b.thickness).sum::<f64>() + self.skim
+    }
+}
+
+/// What a sole plate stands on.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Floor {
+    /// The structural slab, before insulation and screed.
+    Slab,
+    /// The finished floor (a deck or screed already down).
+    #[default]
+    Finished,
+}
+
+/// How the bottom of the wall is made.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub enum Sole {
+    /// A sole plate straight on the floor, on packers of the given height (0 for none).
+    Direct {
+        /// What it stands on.
+        on: Floor,
+        /// Height of the packers under it.
+        #[serde(default)]
+        packers: f64,
+    },
+    /// A lower sole on the slab, risers, and an upper sole that catches the boards' bottom edge.
+    Raised {
+        /// Height of the packers between slab and lower sole.
+        packers: f64,
+        /// Top of the upper sole above FFL.
+        top: f64,
+    },
+}
+
+impl Default for Sole {
+    fn default() -> Sole {
+        Sole::Direct { on: Floor::Finished, packers: 0.0 }
+    }
+}
+
+/// How the top of the wall is made.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub enum Head {
+    /// Head plate tight to the soffit, less the fit allowance.
+    Tight {
+        /// What is left between head plate and soffit so that the frame goes in.
+        #[serde(default)]
+        fit: f64,
+    },
+    /// Head plate held down on temporary grounds so that the ceiling board slides over it.
+    Slip {
+        /// Ceiling board thickness plus clearance.
+        gap: f64,
+    },
+    /// A dwarf or screen wall that stops at a height above FFL.
+    Free {
+        /// Top of the head plate.
+        height: f64,
+    },
+}
+
+impl Default for Head {
+    fn default() -> Head {
+        Head::Tight { fit: 0.0 }
+    }
+}
+
+/// Where noggin rows go.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+pub enum Rows {
+    /// As many equally spaced rows as keep the clear heights within the make-up's maximum.
+    #[default]
+    Auto,
+    /// Rows with their centre at these heights above FFL; none when empty.
+    At(Vec<f64>),
+}
+
+/// How noggins follow one another along a row.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub enum NogginSet {
+    /// All on one line, for board edges.
+    #[default]
+    InLine,
+    /// Up and down by their thickness, for nailing through the stud into each end.
+    Staggered,
+}
+
+/// Which way a noggin lies.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub enum NogginLay {
+    /// Through the full depth of the frame.
+    #[default]
+    OnEdge,
+    /// On the flat, flush with the left face.
+    FlatLeft,
+    /// On the flat, flush with the right face.
+    FlatRight,
+}
+
+/// Noggins of a make-up.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Noggins {
+    /// Where the rows go.
+    #[serde(default)]
+    pub rows: Rows,
+    /// No clear height between rows or plates above this when rows are automatic.
+    #[serde(default = "usual_apart")]
+    pub apart: f64,
+    /// In line or staggered.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub set: NogginSet,
+    /// On edge or flat.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub lay: NogginLay,
+}
+
+fn usual_apart() -> f64 {
+    1350.0
+}
+
+impl Default for Noggins {
+    fn default() -> Noggins {
+        Noggins {
+            rows: Rows::Auto,
+            apart: usual_apart(),
+            set: NogginSet::default(),
+            lay: NogginLay::default(),
+        }
+    }
+}
+
+/// How the through wall of a corner is built so that both inner faces have a ground. Each makes
+/// three uprights with the end stud of the wall that butts.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub enum CornerRecipe {
+    /// End stud and a stud turned flat to the inner face, nailed together as a right angle.
+    #[default]
+    Pair,
+    /// Two studs with blocks between.
+    Blocked,
+}
+
+/// How the through wall is built where another wall butts against its side.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub enum TeeRecipe {
+    /// Two studs with blocks between, showing either side of the butting wall.
+    #[default]
+    Studs,
+    /// Flat noggins between the studs that happen to stand either side.
+    Ladder,
+}
+
+/// What stands either side of an opening.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub enum OpeningStuds {
+    /// One full-height stud each side; the head is nailed between them.
+    #[default]
+    Single,
+    /// A full-height stud and a jack under the head each side.
+    Double,
+}
+
+/// A named wall recipe.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct MakeUp {
+    /// Its name, unique among make-ups.
+    pub name: Name,
+    /// Studs, plates and noggins.
+    pub timber: Timber,
+    /// Stud centres.
+    pub centres: f64,
+    /// Boards and skim on the left face.
+    #[serde(default)]
+    pub left: Finish,
+    /// Boards and skim on the right face.
+    #[serde(default)]
+    pub right: Finish,
+    /// The bottom of the wall.
+    #[serde(default)]
+    pub sole: Sole,
+    /// Sole plates one on another.
+    #[serde(default = "one", skip_serializing_if = "is_one")]
+    pub sole_plates: u8,
+    /// The top of the wall.
+    #[serde(default)]
+    pub head: Head,
+    /// Head plates one on another.
+    #[serde(default = "one", skip_serializing_if = "is_one")]
+    pub head_plates: u8,
+    /// Noggin rows.
+    #[serde(default)]
+    pub noggins: Noggins,
+    /// How its corners are built.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub corner: CornerRecipe,
+    /// How its tees are built.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub tee: TeeRecipe,
+    /// What stands either side of its openings.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub opening_studs: OpeningStuds,
+    /// Timber of the heads over its openings, laid flat; `None` for the same as the studs.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub opening_head: Option<Timber>,
+}
+
+fn one() -> u8 {
+    1
+}
+
+#[allow(clippy::trivially_copy_pass_by_ref)]
+fn is_one(n: &u8) -> bool {
+    *n == 1
+}
+
+impl Default for MakeUp {
+    fn default() -> MakeUp {
+        let side = || Finish { boards: vec![Board { kind: "standard".into(), thickness: 12.5 }], skim: 0.0 };
+        MakeUp {
+            name: "Partition 97".into(),
+            timber: Timber::new(46.0, 97.0, "C16"),
+            centres: 400.0,
+            left: side(),
+            right: side(),
+            sole: Sole::default(),
+            sole_plates: 1,
+            head: Head::default(),
+            head_plates: 1,
+            noggins: Noggins::default(),
+            corner: CornerRecipe::default(),
+            tee: TeeRecipe::default(),
+            opening_studs: OpeningStuds::default(),
+            opening_head: None,
+        }
+    }
+}
+
+impl MakeUp {
+    /// Thickness over boards and skim: what a tape shows across the finished wall.
+    pub fn finished(&self) -> f64 {
+        self.timber.depth() + self.left.thickness() + self.right.thickness()
+    }
+}

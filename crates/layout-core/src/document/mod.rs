@@ -1,0 +1,176 @@
+//! The job: everything the user drew, measured or chose, and nothing that can be worked out.
+//!
+//! This is the only thing that is ever saved, so it is the only thing that owes compatibility to
+//! old files. Lengths are millimetres; an angle in a file says its unit in its name.
+//! Walls and make-ups sit behind `Arc`s so that a copy of a job costs next to nothing and an
+//! untouched wall can be recognised without looking inside.
+
+mod levels;
+mod shell;
+mod makeup;
+mod opening;
+mod fitting;
+mod wall;
+mod stock;
+mod edit;
+mod file;
+
+use std::sync::Arc;
+
+use serde::{Deserialize, Serialize};
+
+pub use edit::Edit;
+pub use file::{ReadError, read, write};
+pub use fitting::{Face, Fitting, Point, PointKind};
+pub use levels::{Datum, Layer, Levels};
+pub use makeup::{
+    Board, CornerRecipe, Finish, Floor, Head, MakeUp, Noggins, NogginLay, NogginSet, OpeningStuds, Rows, Sole,
+    TeeRecipe, Timber,
+};
+pub use opening::{Door, DoorStyle, Hinge, Hold, HoldTo, Lining, Opening, OpeningKind, StackLine, Stack};
+pub use shell::{Beam, Corner, Gap, Post, RoofPlane, Shell};
+pub use stock::{CrewCopy, SawSettings, Stock};
+pub use wall::{EndRule, GridFrom, Line, OddBay, Wall, WallEnd};
+
+use crate::id::Name;
+use crate::math::PlanPoint;
+
+/// The version of the job file this program writes.
+pub const FORMAT: u32 = 1;
+
+/// A whole job, as it is saved.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Job {
+    /// Version of the file format; [`FORMAT`] for everything this program writes.
+    pub version: u32,
+    /// What it says at the top of every sheet.
+    pub title: String,
+    /// Notes for the crew, printed on the plan sheet.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub notes: String,
+    /// The point everything is measured from.
+    #[serde(default)]
+    pub datum: Datum,
+    /// Build-up, finished floor, ceiling, laser line.
+    #[serde(default)]
+    pub levels: Levels,
+    /// What already stands.
+    #[serde(default)]
+    pub shell: Shell,
+    /// Names of the rooms, where they are written on the plan.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub rooms: Vec<Room>,
+    /// Named wall recipes.
+    #[serde(default)]
+    pub makeups: Vec<Arc<MakeUp>>,
+    /// Setting-out points.
+    #[serde(default)]
+    pub nodes: Vec<Node>,
+    /// The partitions.
+    #[serde(default)]
+    pub walls: Vec<Arc<Wall>>,
+    /// Timber to be had: lengths, prices, what is already owned.
+    #[serde(default)]
+    pub stock: Vec<Stock>,
+    /// How the saw cuts.
+    #[serde(default)]
+    pub saw: SawSettings,
+    /// What was printed and handed out, and when.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub crew_copies: Vec<CrewCopy>,
+}
+
+/// A setting-out point that walls run between.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Node {
+    /// Its name, unique among nodes.
+    pub name: Name,
+    /// Where it is on the plan.
+    #[serde(with = "xy")]
+    pub at: PlanPoint,
+}
+
+/// A room's name, written on the plan.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Room {
+    /// The name, unique among rooms.
+    pub name: Name,
+    /// The middle of the lettering on the plan.
+    #[serde(with = "xy")]
+    pub at: PlanPoint,
+}
+
+impl Default for Job {
+    fn default() -> Job {
+        Job {
+            version: FORMAT,
+            title: "Untitled job".into(),
+            notes: String::new(),
+            datum: Datum::default(),
+            levels: Levels::default(),
+            shell: Shell::default(),
+            rooms: Vec::new(),
+            makeups: vec![Arc::new(MakeUp::default())],
+            nodes: Vec::new(),
+            walls: Vec::new(),
+            stock: Stock::usual(),
+            saw: SawSettings::default(),
+            crew_copies: Vec::new(),
+        }
+    }
+}
+
+impl Job {
+    /// The wall called `name`.
+    pub fn wall(&self, name: &Name) -> Option<&Arc<Wall>> {
+        self.walls.iter().find(|w| w.name == *name)
+    }
+
+    /// The node called `name`.
+    pub fn node(&self, name: &Name) -> Option<&Node> {
+        self.nodes.iter().find(|n| n.name == *name)
+    }
+
+    /// The make-up called `name`.
+    pub fn makeup(&self, name: &Name) -> Option<&Arc<MakeUp>> {
+        self.makeups.iter().find(|m| m.name == *name)
+    }
+
+    /// The opening called `name`, with the wall it is in.
+    pub fn opening(&self, name: &Name) -> Option<(&Arc<Wall>, &Opening)> {
+        self.walls.iter().find_map(|w| w.openings.iter().find(|o| o.name == *name).map(|o| (w, o)))
+    }
+
+    /// The first-fix point called `name`, with its wall.
+    pub fn point(&self, name: &Name) -> Option<(&Arc<Wall>, &Point)> {
+        self.walls.iter().find_map(|w| w.points.iter().find(|p| p.name == *name).map(|p| (w, p)))
+    }
+
+    /// The fitting called `name`, with its wall.
+    pub fn fitting(&self, name: &Name) -> Option<(&Arc<Wall>, &Fitting)> {
+        self.walls.iter().find_map(|w| w.fittings.iter().find(|f| f.name == *name).map(|f| (w, f)))
+    }
+}
+
+/// Plan points are written `(1200.0, 0.0)` in a job file.
+pub(crate) mod xy {
+    use serde::{Deserialize, Deserializer, Serialize, Serializer};
+
+    use crate::math::PlanPoint;
+
+    pub(crate) fn serialize<S: Serializer>(p: &PlanPoint, s: S) -> Result<S::Ok, S::Error> {
+        (p.x, p.y).serialize(s)
+    }
+
+    pub(crate) fn deserialize<'de, D: Deserializer<'de>>(d: D) -> Result<PlanPoint, D::Error> {
+        <(f64, f64)>::deserialize(d).map(|(x, y)| PlanPoint::new(x, y))
+    }
+}
+
+/// Used by `skip_serializing_if`: true when the value is what an absent field would be read as.
+pub(crate) fn is_default<T: Default + PartialEq>(value: &T) -> bool {
+    *value == T::default()
+}

@@ -1,0 +1,148 @@
+//! A partition: two nodes, a make-up, and what is in it.
+
+use serde::{Deserialize, Serialize};
+
+use super::is_default;
+use super::{Fitting, Head, Opening, Point, Rows, Sole};
+use crate::id::Name;
+
+/// Which line of the wall runs through its two nodes. Left and right are as you walk from its
+/// start to its end. Changing the line moves the frame, not the nodes.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Line {
+    /// The left face of the frame.
+    LeftFace,
+    /// The middle of the frame.
+    #[default]
+    Centre,
+    /// The right face of the frame.
+    RightFace,
+    /// The left face of the finished wall: frame, boards and skim.
+    LeftFinished,
+    /// The right face of the finished wall.
+    RightFinished,
+}
+
+/// One of a wall's two ends.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+pub enum WallEnd {
+    /// Where it starts: station 0.
+    #[default]
+    Start,
+    /// Where it ends.
+    End,
+}
+
+/// Who gives way at a corner.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub enum EndRule {
+    /// The program chooses: the wall that comes first in the job runs through.
+    #[default]
+    Auto,
+    /// This wall runs through to the other's outer face.
+    Through,
+    /// This wall stops at the other's near face.
+    Butt,
+}
+
+/// Where the bay that is not a full one goes.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+pub enum OddBay {
+    /// At the end: centres are counted from the start.
+    #[default]
+    AtEnd,
+    /// At the start: centres are counted back from the end.
+    AtStart,
+    /// Half at each end.
+    Split,
+    /// Beside the named opening: centres are counted from both ends towards it.
+    Beside(Name),
+}
+
+/// Where the grid of stud centres is counted from.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
+pub enum GridFrom {
+    /// The end of the frame, where boarding starts.
+    #[default]
+    FrameEnd,
+    /// This far in from the end of the frame: the board thickness of a wall that is boarded first.
+    Inset(f64),
+}
+
+/// A partition between two nodes.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Wall {
+    /// Its name, unique among walls.
+    pub name: Name,
+    /// The node it starts at.
+    pub from: Name,
+    /// The node it ends at.
+    pub to: Name,
+    /// The make-up it is built to.
+    pub makeup: Name,
+    /// Which line of it runs through the nodes.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub line: Line,
+    /// Who gives way at its start.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub at_from: EndRule,
+    /// Who gives way at its end.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub at_to: EndRule,
+    /// Where the odd bay goes.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub odd_bay: OddBay,
+    /// Where its grid is counted from.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub grid_from: GridFrom,
+    /// Stud centres of this wall, when they are not the make-up's.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub centres: Option<f64>,
+    /// The top of this wall, when it is not the make-up's.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub head: Option<Head>,
+    /// The bottom of this wall, when it is not the make-up's.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub sole: Option<Sole>,
+    /// Noggin rows of this wall, when they are not the make-up's.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub noggin_rows: Option<Rows>,
+    /// True when something rests on it. The program then says stop: an engineer decides.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub loadbearing: bool,
+    /// Its openings, in any order.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub openings: Vec<Opening>,
+    /// First-fix points on its faces.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub points: Vec<Point>,
+    /// What will hang on it.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub fittings: Vec<Fitting>,
+}
+
+impl Wall {
+    /// A plain wall of `makeup` between two nodes, on its centre line.
+    pub fn new(name: impl Into<Name>, from: impl Into<Name>, to: impl Into<Name>, makeup: impl Into<Name>) -> Wall {
+        Wall {
+            name: name.into(),
+            from: from.into(),
+            to: to.into(),
+            makeup: makeup.into(),
+            line: Line::Centre,
+            at_from: EndRule::Auto,
+            at_to: EndRule::Auto,
+            odd_bay: OddBay::AtEnd,
+            grid_from: GridFrom::FrameEnd,
+            centres: None,
+            head: None,
+            sole: None,
+            noggin_rows: None,
+            loadbearing: false,
+            openings: Vec::new(),
+            points: Vec::new(),
+            fittings: Vec::new(),
+        }
+    }
+}

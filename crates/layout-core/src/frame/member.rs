@@ -1,0 +1,133 @@
+//! One piece of timber in a wall: what it is, where it is and how it is cut.
+
+use crate::document::Timber;
+use crate::id::{Kind, Mark};
+
+use super::Solid;
+
+/// What a piece does in the wall.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Role {
+    /// Sole plate.
+    SolePlate,
+    /// Lower sole of a raised sole, on the slab.
+    LowerSole,
+    /// Riser between lower and upper sole.
+    Riser,
+    /// Upper sole of a raised sole.
+    UpperSole,
+    /// Head plate.
+    HeadPlate,
+    /// Common stud on the grid.
+    Stud,
+    /// First or last stud of the frame.
+    EndStud,
+    /// Full-height stud beside an opening.
+    OpeningStud,
+    /// Stud of a corner.
+    CornerStud,
+    /// Stud behind a tee.
+    TeeStud,
+    /// Stud turned flat to give a face its ground at a corner.
+    Ground,
+    /// Jack: carries the head of an opening.
+    Jack,
+    /// Short upright over a head or under a sill.
+    Cripple,
+    /// Head of an opening.
+    OpeningHead,
+    /// Sill of an opening.
+    Sill,
+    /// Block between two uprights nailed as one.
+    Block,
+    /// Noggin.
+    Noggin,
+}
+
+impl Role {
+    /// The trade's word for it.
+    pub fn label(self) -> &'static str {
+        match self {
+            Role::SolePlate => "sole plate",
+            Role::LowerSole => "lower sole",
+            Role::Riser => "riser",
+            Role::UpperSole => "upper sole",
+            Role::HeadPlate => "head plate",
+            Role::Stud => "stud",
+            Role::EndStud => "end stud",
+            Role::OpeningStud => "opening stud",
+            Role::CornerStud => "corner stud",
+            Role::TeeStud => "tee stud",
+            Role::Ground => "ground",
+            Role::Jack => "jack",
+            Role::Cripple => "cripple",
+            Role::OpeningHead => "head",
+            Role::Sill => "sill",
+            Role::Block => "block",
+            Role::Noggin => "noggin",
+        }
+    }
+
+    /// What its mark counts.
+    pub fn kind(self) -> Kind {
+        match self {
+            Role::SolePlate | Role::LowerSole | Role::UpperSole | Role::HeadPlate => Kind::Plate,
+            Role::Stud
+            | Role::EndStud
+            | Role::OpeningStud
+            | Role::CornerStud
+            | Role::TeeStud
+            | Role::Ground => Kind::Stud,
+            Role::Riser => Kind::Riser,
+            Role::Jack => Kind::Jack,
+            Role::Cripple => Kind::Cripple,
+            Role::OpeningHead => Kind::Head,
+            Role::Sill => Kind::Sill,
+            Role::Block => Kind::Ground,
+            Role::Noggin => Kind::Noggin,
+        }
+    }
+
+    /// True for uprights from sole to head.
+    pub fn is_full_height(self) -> bool {
+        self.kind() == Kind::Stud
+    }
+
+    /// True for plates.
+    pub fn is_plate(self) -> bool {
+        self.kind() == Kind::Plate
+    }
+}
+
+/// How one end is cut.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct EndCut {
+    /// Across the thickness, radians from square.
+    pub bevel: f64,
+    /// Across the depth, radians from square.
+    pub mitre: f64,
+}
+
+/// How a piece is cut from the bar.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Cut {
+    /// Long point to long point, mm.
+    pub length: f64,
+    /// Its two ends.
+    pub ends: [EndCut; 2],
+}
+
+/// One piece of timber.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Member {
+    /// Its mark within the wall.
+    pub mark: Mark,
+    /// What it does.
+    pub role: Role,
+    /// Its section.
+    pub timber: Timber,
+    /// Its shape and place in the wall.
+    pub solid: Solid,
+    /// True when its length is to be taken on site rather than from the list.
+    pub measure_in_place: bool,
+}

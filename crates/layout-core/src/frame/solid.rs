@@ -1,0 +1,99 @@
+//! The shape of one piece of timber.
+
+use nalgebra::Point3;
+
+use crate::math::WallPoint;
+use crate::span::Span;
+
+/// A piece of timber as it stands: two end quads joined by four straight edges. In wall
+/// coordinates: x along the wall, y to its left, z up.
+///
+/// ```text
+///        3────2            corner i of one end is joined
+///       /│   /│            to corner i of the other
+///      0────1 │
+///      │ …  │ …
+/// ```
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Solid {
+    /// The corners of each end, in the same order round it.
+    pub ends: [[WallPoint; 4]; 2],
+}
+
+impl Solid {
+    /// An upright: `s` along the wall and `n` across it, from heights `foot` to `head` given at
+    /// its low and high station.
+    pub fn upright(s: Span, n: Span, foot: (f64, f64), head: (f64, f64)) -> Solid {
+        let end = |(low, high): (f64, f64)| {
+            [
+                Point3::new(s.low, n.low, low),
+                Point3::new(s.high, n.low, high),
+                Point3::new(s.high, n.high, high),
+                Point3::new(s.low, n.high, low),
+            ]
+        };
+        Solid { ends: [end(foot), end(head)] }
+    }
+
+    /// A piece lying along the wall from `s.low` to `s.high`, `n` across, its underside at `low`
+    /// and its top at `high`, each given at its two stations. Its ends are plumb.
+    pub fn lying(s: Span, n: Span, low: (f64, f64), high: (f64, f64)) -> Solid {
+        let end = |at: f64, low: f64, high: f64| {
+            [
+                Point3::new(at, n.low, low),
+                Point3::new(at, n.high, low),
+                Point3::new(at, n.high, high),
+                Point3::new(at, n.low, high),
+            ]
+        };
+        Solid { ends: [end(s.low, low.0, high.0), end(s.high, low.1, high.1)] }
+    }
+
+    /// All eight corners: one end in order round it, then the matching four of the other.
+    pub fn corners(&self) -> [WallPoint; 8] {
+        let [a, b] = self.ends;
+        [a[0], a[1], a[2], a[3], b[0], b[1], b[2], b[3]]
+    }
+
+    /// The stretch of the wall it covers.
+    pub fn stations(&self) -> Span {
+        self.extent(|p| p.x)
+    }
+
+    /// What it covers across the wall.
+    pub fn across(&self) -> Span {
+        self.extent(|p| p.y)
+    }
+
+    /// What it covers in height.
+    pub fn heights(&self) -> Span {
+        self.extent(|p| p.z)
+    }
+
+    fn extent(&self, axis: impl Fn(&WallPoint) -> f64) -> Span {
+        let mut span = Span { low: f64::INFINITY, high: f64::NEG_INFINITY };
+        for p in self.ends.iter().flatten() {
+            span.low = span.low.min(axis(p));
+            span.high = span.high.max(axis(p));
+        }
+        span
+    }
+
+    /// Its outline in the elevation: station and height of four corners, in order.
+    pub fn elevation(&self) -> [(f64, f64); 4] {
+        let [a, b] = &self.ends;
+        // Corners 0 and 2 of an end are opposite, so they bound what is seen along y.
+        let pick = |e: &[WallPoint; 4]| {
+            let (p, q) = (&e[0], &e[2]);
+            [(p.x, p.z), (q.x, q.z)]
+        };
+        let ([a0, a1], [b0, b1]) = (pick(a), pick(b));
+        [a0, a1, b1, b0]
+    }
+
+    /// The longest of its four long edges: the length to cut, long point to long point.
+    pub fn longest_edge(&self) -> f64 {
+        let [a, b] = &self.ends;
+        (0..4).map(|i| (b[i] - a[i]).norm()).fold(0.0, f64::max)
+    }
+}

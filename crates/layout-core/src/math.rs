@@ -1,0 +1,86 @@
+//! Every number that decides something: the tolerances, the rounding, and the points and
+//! vectors the rest of the core is written in.
+//!
+//! Lengths are millimetres and angles radians everywhere inside the program. Degrees, feet and
+//! inches exist only at the edge (see [`crate::units`]).
+
+use nalgebra::{Point2, Point3, Vector2};
+
+/// A point on the plan: x right, y up, millimetres from the job's origin.
+pub type PlanPoint = Point2<f64>;
+/// A direction or a shift on the plan, in millimetres.
+pub type PlanVector = Vector2<f64>;
+/// A point in wall coordinates: `x` along the wall from its start node (the *station*), `y`
+/// towards the wall's left face, `z` up from the finished floor. Millimetres.
+pub type WallPoint = Point3<f64>;
+
+/// Two positions closer than this are the same position: a hundredth of a millimetre.
+pub const SAME: f64 = 0.01;
+/// How far a node may stand off a face or another wall's line and still be taken as on it.
+pub const ON_LINE: f64 = 1.0;
+/// Directions within this angle of square, in line or parallel are taken as exactly so.
+pub const SQUARE: f64 = 1e-4;
+/// Two uprights with less clear space than this between them, and not touching, are a sliver:
+/// no nail gun fits. Common practice.
+pub const SLIVER: f64 = 40.0;
+/// The shortest piece the framer will place; anything less is left out.
+pub const LEAST_PIECE: f64 = 10.0;
+/// The least bearing of one board edge on timber: half of the 38 mm that a joint between two
+/// cut edges needs (10 + 13 mm edge distances, 6 mm to the edge of the timber).
+pub const EDGE_BEARING: f64 = 19.0;
+
+/// True when `a` and `b` are the same position.
+pub fn same(a: f64, b: f64) -> bool {
+    (a - b).abs() < SAME
+}
+
+/// A length or position as it is printed and cut: the nearest whole `step` (1 mm, 0.5 mm).
+/// Half steps go up, and -0 becomes 0.
+pub fn round_to(value: f64, step: f64) -> f64 {
+    (value / step + 0.5).floor() * step + 0.0
+}
+
+/// The nearest whole millimetre.
+pub fn round_mm(value: f64) -> i64 {
+    (value + 0.5).floor() as i64
+}
+
+/// The left-hand normal of a plan direction: what `y` means in wall coordinates.
+pub fn left_of(direction: PlanVector) -> PlanVector {
+    PlanVector::new(-direction.y, direction.x)
+}
+
+/// z of the cross product: positive when `b` turns left from `a`.
+pub fn cross(a: PlanVector, b: PlanVector) -> f64 {
+    a.x * b.y - a.y * b.x
+}
+
+/// Where the line through `p` along `d` meets the line through `q` along `e`, as a distance along
+/// `d` (in units of `d`); `None` when they are parallel.
+pub fn meet(p: PlanPoint, d: PlanVector, q: PlanPoint, e: PlanVector) -> Option<f64> {
+    let turn = cross(d, e);
+    let scale = d.norm() * e.norm();
+    (turn.abs() > SQUARE * scale && scale > 0.0).then(|| cross(q - p, e) / turn)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn rounding_goes_to_the_nearest_step_and_never_to_minus_zero() {
+        assert_eq!(round_mm(353.5), 354);
+        assert_eq!(round_mm(-0.4), 0);
+        assert_eq!(round_to(2326.26, 0.5), 2326.5);
+        assert!(round_to(-0.1, 1.0).is_sign_positive());
+    }
+
+    #[test]
+    fn lines_meet_or_run_parallel() {
+        let x = PlanVector::new(1.0, 0.0);
+        let y = PlanVector::new(0.0, 1.0);
+        let at = meet(PlanPoint::origin(), x, PlanPoint::new(300.0, -50.0), y);
+        approx::assert_relative_eq!(at.unwrap(), 300.0);
+        assert_eq!(meet(PlanPoint::origin(), x, PlanPoint::new(0.0, 9.0), -x), None);
+    }
+}

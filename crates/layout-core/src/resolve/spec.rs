@@ -1,0 +1,94 @@
+//! One wall, settled: all that the framer needs to know.
+
+use std::sync::Arc;
+
+use super::End;
+use crate::document::{Face, GridFrom, MakeUp, OddBay, Rows, Sole, WallEnd};
+use crate::id::Name;
+use crate::profile::Profile;
+use crate::span::Span;
+
+/// A wall whose every shared question has been answered. Equal specs give equal frames.
+#[derive(Clone, Debug, PartialEq)]
+pub struct WallSpec {
+    /// The wall's name.
+    pub name: Name,
+    /// Its make-up.
+    pub makeup: Arc<MakeUp>,
+    /// Stud centres.
+    pub centres: f64,
+    /// Distance between its nodes.
+    pub length: f64,
+    /// The frame across the wall, measured to the left of the line through the nodes.
+    pub frame: Span,
+    /// The finished wall across: frame, boards, skim.
+    pub finished: Span,
+    /// Its start and its end.
+    pub ends: [End; 2],
+    /// How its bottom is made.
+    pub sole: Sole,
+    /// What the lowest plate (or its packers) stands on.
+    pub floor: Profile,
+    /// Top of the head plate.
+    pub head: Profile,
+    /// Underside of the ceiling or soffit above it, for drawing.
+    pub ceiling: Profile,
+    /// Timber it owes to walls that meet it, in order of station.
+    pub backings: Vec<Backing>,
+    /// Its openings, in order of station.
+    pub holes: Vec<Hole>,
+    /// Where the odd bay goes.
+    pub odd_bay: OddBay,
+    /// Where the grid is counted from.
+    pub grid_from: GridFrom,
+    /// Noggin rows.
+    pub rows: Rows,
+    /// The longest bar of its section, where the timber list has one.
+    pub longest: Option<f64>,
+    /// True when something rests on it.
+    pub loadbearing: bool,
+}
+
+impl WallSpec {
+    /// The frame along the wall, from its start to its end.
+    pub fn along(&self) -> Span {
+        Span { low: self.ends[0].station, high: self.ends[1].station }
+    }
+}
+
+/// A hole in the frame.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Hole {
+    /// The opening's name.
+    pub name: Name,
+    /// “door”, “hatch” …
+    pub label: &'static str,
+    /// Its width, along the wall.
+    pub span: Span,
+    /// Its bottom above FFL; `None` when it goes to the floor.
+    pub sill: Option<f64>,
+    /// Its top above FFL.
+    pub top: f64,
+}
+
+/// Timber a wall owes to another that meets it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Backing {
+    /// What it is for.
+    pub kind: BackingKind,
+    /// The wall that meets this one.
+    pub with: Name,
+    /// Stations the other wall's frame covers.
+    pub span: Span,
+    /// The face the other wall stands against.
+    pub face: Face,
+}
+
+/// What a backing is for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum BackingKind {
+    /// The other wall butts against this one at its end: a corner.
+    Corner(WallEnd),
+    /// The other wall butts against this one's side.
+    Tee,
+}

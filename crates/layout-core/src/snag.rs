@@ -1,0 +1,237 @@
+//! Snags: what is wrong, or will be wrong, with its place, its reason and its remedy.
+//!
+//! The core never fails. Where a job asks for something that cannot be built, the framer builds
+//! the nearest thing that can, and says so here.
+
+use crate::id::{ItemRef, Name};
+
+/// How serious a snag is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Severity {
+    /// Do not build it: someone may be hurt, or an engineer decides.
+    Stop,
+    /// It will not fit, or will have to be undone.
+    Mend,
+    /// Worth knowing before it is cut.
+    Note,
+}
+
+impl Severity {
+    /// The word on screen and paper.
+    pub fn label(self) -> &'static str {
+        match self {
+            Severity::Stop => "stop",
+            Severity::Mend => "mend",
+            Severity::Note => "note",
+        }
+    }
+}
+
+/// What kind of snag it is. Every code has a case in the suite.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Code {
+    /// The wall is marked as carrying load.
+    Loadbearing,
+    /// The wall runs under a beam.
+    UnderBeam,
+    /// The wall names a node or make-up the job does not have.
+    MissingPart,
+    /// The wall is too short to frame.
+    WallTooShort,
+    /// Floor and head leave no room for studs.
+    NoHeight,
+    /// Two walls cross or overlap where neither ends.
+    WallsCross,
+    /// Walls meet at an angle, or more than two ends meet: cut square, gap left.
+    AngledJunction,
+    /// Part of the wall stands outside the room.
+    OutsideRoom,
+    /// An opening runs past the end of its wall's frame.
+    OpeningPastEnd,
+    /// There is no room for an opening's studs between it and what stands beside it.
+    OpeningNoStud,
+    /// Two openings overlap or leave no room for a stud between them.
+    OpeningsClash,
+    /// An opening reaches above the head plate.
+    OpeningTooTall,
+    /// An opening's sill is not above the sole, or not below its head.
+    OpeningUpsideDown,
+    /// A common stud was moved to stand tight against its neighbour.
+    StudShifted,
+    /// A common stud was left out because the spacing still holds.
+    StudDropped,
+    /// A common stud stays a sliver away from its neighbour: pack the gap.
+    StudPacked,
+    /// A stud was added because the spacing would have been too wide.
+    StudAdded,
+    /// Stud centres are above what the board allows.
+    CentresTooWide,
+    /// Stud centres do not divide the board's width.
+    CentresOffBoard,
+    /// The lowest timber is below the finished floor.
+    TimberBelowFloor,
+    /// A raised sole has no room for its riser.
+    NoRiser,
+    /// A noggin row would fall in a plate or outside the wall.
+    RowOutside,
+    /// A piece is longer than every bar of its section.
+    PieceTooLong,
+    /// The timber list has no bar of a section the job uses.
+    NoStock,
+    /// A box, pipe or duct is in a stud.
+    PointInStud,
+    /// The fit of a point, fitting or opening is outside its wall.
+    OutsideWall,
+}
+
+impl Code {
+    /// All codes, in the order of the guide.
+    pub const ALL: [Code; 26] = [
+        Code::Loadbearing,
+        Code::UnderBeam,
+        Code::MissingPart,
+        Code::WallTooShort,
+        Code::NoHeight,
+        Code::WallsCross,
+        Code::AngledJunction,
+        Code::OutsideRoom,
+        Code::OpeningPastEnd,
+        Code::OpeningNoStud,
+        Code::OpeningsClash,
+        Code::OpeningTooTall,
+        Code::OpeningUpsideDown,
+        Code::StudShifted,
+        Code::StudDropped,
+        Code::StudPacked,
+        Code::StudAdded,
+        Code::CentresTooWide,
+        Code::CentresOffBoard,
+        Code::TimberBelowFloor,
+        Code::NoRiser,
+        Code::RowOutside,
+        Code::PieceTooLong,
+        Code::NoStock,
+        Code::PointInStud,
+        Code::OutsideWall,
+    ];
+
+    /// Its name in lists and JSON.
+    pub fn id(self) -> &'static str {
+        match self {
+            Code::Loadbearing => "loadbearing",
+            Code::UnderBeam => "under-beam",
+            Code::MissingPart => "missing-part",
+            Code::WallTooShort => "wall-too-short",
+            Code::NoHeight => "no-height",
+            Code::WallsCross => "walls-cross",
+            Code::AngledJunction => "angled-junction",
+            Code::OutsideRoom => "outside-room",
+            Code::OpeningPastEnd => "opening-past-end",
+            Code::OpeningNoStud => "opening-no-stud",
+            Code::OpeningsClash => "openings-clash",
+            Code::OpeningTooTall => "opening-too-tall",
+            Code::OpeningUpsideDown => "opening-upside-down",
+            Code::StudShifted => "stud-shifted",
+            Code::StudDropped => "stud-dropped",
+            Code::StudPacked => "stud-packed",
+            Code::StudAdded => "stud-added",
+            Code::CentresTooWide => "centres-too-wide",
+            Code::CentresOffBoard => "centres-off-board",
+            Code::TimberBelowFloor => "timber-below-floor",
+            Code::NoRiser => "no-riser",
+            Code::RowOutside => "row-outside",
+            Code::PieceTooLong => "piece-too-long",
+            Code::NoStock => "no-stock",
+            Code::PointInStud => "point-in-stud",
+            Code::OutsideWall => "outside-wall",
+        }
+    }
+
+    /// How serious it is.
+    pub fn severity(self) -> Severity {
+        match self {
+            Code::Loadbearing | Code::UnderBeam => Severity::Stop,
+            Code::StudShifted
+            | Code::StudDropped
+            | Code::StudPacked
+            | Code::StudAdded
+            | Code::CentresOffBoard
+            | Code::TimberBelowFloor
+            | Code::NoStock => Severity::Note,
+            _ => Severity::Mend,
+        }
+    }
+
+    /// Where the limit comes from, for those that have one.
+    pub fn source(self) -> &'static str {
+        match self {
+            Code::Loadbearing | Code::UnderBeam => "an engineer and the local code decide",
+            Code::CentresTooWide => "NHBC Standards 9.2.4 (boards and stud centres); your board's own sheet decides",
+            Code::TimberBelowFloor => "NHBC Standards 6.3.9: lowest timber at or above finished floor level",
+            _ => "common practice",
+        }
+    }
+}
+
+/// One snag.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Snag {
+    /// What kind it is.
+    pub code: Code,
+    /// What it is about.
+    pub of: ItemRef,
+    /// The wall it is in, when it is in one.
+    pub wall: Option<Name>,
+    /// Station along that wall, mm, when it has one.
+    pub station: Option<f64>,
+    /// Height above FFL, mm, when it has one.
+    pub height: Option<f64>,
+    /// What was found, mm.
+    pub value: Option<f64>,
+    /// What would do, mm.
+    pub limit: Option<f64>,
+    /// What is wrong: what, where, how much.
+    pub message: String,
+    /// What to do about it.
+    pub remedy: String,
+}
+
+impl Snag {
+    /// A snag about `of`, with nothing known of its place yet.
+    pub fn new(code: Code, of: ItemRef, message: impl Into<String>, remedy: impl Into<String>) -> Snag {
+        Snag {
+            code,
+            of,
+            wall: None,
+            station: None,
+            height: None,
+            value: None,
+            limit: None,
+            message: message.into(),
+            remedy: remedy.into(),
+        }
+    }
+
+    /// The same snag, placed in a wall.
+    #[must_use]
+    pub fn in_wall(self, wall: &Name, station: f64) -> Snag {
+        Snag { wall: Some(wall.clone()), station: Some(station), ..self }
+    }
+
+    /// The same snag, placed at a height.
+    #[must_use]
+    pub fn at_height(self, height: f64) -> Snag {
+        Snag { height: Some(height), ..self }
+    }
+
+    /// The same snag with what was found and what would do.
+    #[must_use]
+    pub fn measured(self, value: f64, limit: f64) -> Snag {
+        Snag { value: Some(value), limit: Some(limit), ..self }
+    }
+
+    /// How serious it is.
+    pub fn severity(&self) -> Severity {
+        self.code.severity()
+    }
+}
