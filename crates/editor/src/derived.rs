@@ -5,8 +5,9 @@ use std::sync::Arc;
 use std::time::Instant;
 
 use layout_core::document::Job;
+use layout_core::frame::Total;
 use layout_core::layout::Layout;
-use layout_core::pieces::{Batch, SectionPlan, Total, batches, cutting_plan, totals};
+use layout_core::pieces::{Batch, SectionPlan, batches, cutting_plan, totals};
 
 /// The layouts and lists behind the screen.
 pub struct Derived {
