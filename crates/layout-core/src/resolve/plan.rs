@@ -1,6 +1,6 @@
 //! The whole plan, settled.
 
-use std::collections::HashMap;
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use crate::document::{Job, Line, MakeUp, Shell, Wall};
@@ -50,8 +50,8 @@ pub struct Shared {
 
 /// Settles everything the walls of `job` share.
 pub fn resolve(job: &Job) -> Plan {
-    let nodes: HashMap<&Name, PlanPoint> = job.nodes.iter().map(|n| (&n.name, n.at)).collect();
-    let makeups: HashMap<&Name, &Arc<MakeUp>> = job.makeups.iter().map(|m| (&m.name, m)).collect();
+    let nodes: BTreeMap<&Name, PlanPoint> = job.nodes.iter().map(|n| (&n.name, n.at)).collect();
+    let makeups: BTreeMap<&Name, &Arc<MakeUp>> = job.makeups.iter().map(|m| (&m.name, m)).collect();
 
     let mut snags = Vec::new();
     let mut kept: Vec<(usize, &Arc<MakeUp>)> = Vec::new();
