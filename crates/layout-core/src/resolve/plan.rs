@@ -76,7 +76,7 @@ pub fn resolve(job: &Job) -> Plan {
                 settled.ends.push([None, None]);
                 settled.backings.push(Vec::new());
             }
-            Err(snag) => snags.push(snag),
+            Err(snag) => snags.push(*snag),
         }
     }
 
@@ -187,14 +187,14 @@ fn missing(
 }
 
 /// The strip a wall's frame lies in, or why there is none.
-fn strip(wall: &Wall, makeup: &MakeUp, from: PlanPoint, to: PlanPoint) -> Result<Strip, Snag> {
+fn strip(wall: &Wall, makeup: &MakeUp, from: PlanPoint, to: PlanPoint) -> Result<Strip, Box<Snag>> {
     let refuse = |code, what: &str, remedy: &str| {
-        Err(Snag::new(
+        Err(Box::new(Snag::new(
             code,
             ItemRef::Wall(wall.name.clone()),
             format!("Wall {} {what}", wall.name),
             remedy,
-        ))
+        )))
     };
     let (depth, left, right) =
         (makeup.timber.depth(), makeup.left.thickness(), makeup.right.thickness());
