@@ -4,11 +4,14 @@
 //! [`session::Session`]. A drag is a [`gesture::Gesture`]: it never touches the document until it
 //! is let go.
 
+pub mod canvas;
 pub mod command;
 pub mod derived;
 pub mod gesture;
 pub mod history;
 pub mod jobs;
+pub mod panels;
+pub mod places;
 pub mod prefs;
 pub mod run;
 pub mod scene;

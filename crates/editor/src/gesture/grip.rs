@@ -140,7 +140,9 @@ impl Grip {
         match item {
             ItemRef::Node(n) => Some(Grip::Node(n.clone())),
             ItemRef::Wall(n) => Some(Grip::Wall(n.clone())),
-            ItemRef::Member { wall, .. } | ItemRef::NogginRow { wall, .. } => Some(Grip::Wall(wall.clone())),
+            ItemRef::Member { wall, .. } | ItemRef::NogginRow { wall, .. } => {
+                Some(Grip::Wall(wall.clone()))
+            }
             ItemRef::Corner(i) => Some(Grip::Corner(*i)),
             ItemRef::Side(i) => Some(Grip::Side(*i)),
             ItemRef::Datum => Some(Grip::Datum),
@@ -156,7 +158,13 @@ impl Grip {
 
     /// What pressing on `item` at `at` (station, height) lets the hand hold in the elevation of
     /// a wall. `reach` is how near an edge counts as on it, mm.
-    pub fn on_elevation(item: &ItemRef, at: PlanPoint, reach: f64, job: &Job, layout: &Layout) -> Option<Grip> {
+    pub fn on_elevation(
+        item: &ItemRef,
+        at: PlanPoint,
+        reach: f64,
+        job: &Job,
+        layout: &Layout,
+    ) -> Option<Grip> {
         match item {
             ItemRef::Opening(name) => {
                 let (_, opening) = job.opening(name)?;
@@ -182,7 +190,9 @@ impl Grip {
                     Role::HeadPlate => Grip::head(wall, job, layout),
                     Role::OpeningHead | Role::Sill | Role::OpeningStud | Role::Jack => {
                         let hole = laid.spec.holes.iter().min_by(|a, b| {
-                            let gap = |h: &layout_core::resolve::Hole| h.span.gap(member.solid.stations());
+                            let gap = |h: &layout_core::resolve::Hole| {
+                                h.span.gap(member.solid.stations())
+                            };
                             gap(a).total_cmp(&gap(b))
                         })?;
                         let (_, opening) = job.opening(&hole.name)?;
@@ -212,7 +222,9 @@ impl Grip {
     /// The top of a wall, when it is a free one.
     fn head(wall: &Name, job: &Job, layout: &Layout) -> Option<Grip> {
         let drawn = job.wall(wall)?;
-        let head = drawn.head.clone().unwrap_or_else(|| layout.wall(wall).map_or(Head::default(), |w| w.spec.makeup.head.clone()));
+        let head = drawn.head.clone().unwrap_or_else(|| {
+            layout.wall(wall).map_or(Head::default(), |w| w.spec.makeup.head.clone())
+        });
         match head {
             Head::Free { height } => Some(Grip::Head { wall: wall.clone(), height }),
             Head::Tight { .. } | Head::Slip { .. } => None,

@@ -159,7 +159,11 @@ impl Gesture {
                 let width = opening.kind.width();
                 let left = opening.hold.left_edge(width, length) + self.along(base, &wall.name);
                 let held = opening.hold.with_left_edge(left, width, length);
-                let distance = self.numbers().first().copied().unwrap_or_else(|| round_to(held.distance, 0.01));
+                let distance = self
+                    .numbers()
+                    .first()
+                    .copied()
+                    .unwrap_or_else(|| round_to(held.distance, 0.01));
                 Some(Edit::MoveOpening { opening: name.clone(), distance })
             }
             Grip::Sill(name) | Grip::Top(name) => {
@@ -167,7 +171,8 @@ impl Gesture {
                 let mut opening = opening.clone();
                 let top = matches!(self.grip, Grip::Top(_));
                 match &mut opening.kind {
-                    OpeningKind::BorrowedLight { height, sill, .. } | OpeningKind::Hatch { height, sill, .. } => {
+                    OpeningKind::BorrowedLight { height, sill, .. }
+                    | OpeningKind::Hatch { height, sill, .. } => {
                         let old_top = *sill + *height;
                         if top {
                             *height = (self.height(old_top) - *sill).max(LEAST_DRAWN);
@@ -176,7 +181,9 @@ impl Gesture {
                             *height = old_top - *sill;
                         }
                     }
-                    OpeningKind::Plain { height, .. } if top => *height = self.height(*height).max(LEAST_DRAWN),
+                    OpeningKind::Plain { height, .. } if top => {
+                        *height = self.height(*height).max(LEAST_DRAWN)
+                    }
                     OpeningKind::Plain { .. } | OpeningKind::Door(_) => return None,
                 }
                 Some(Edit::PutOpening { wall: wall.name.clone(), opening })
@@ -195,7 +202,10 @@ impl Gesture {
             }
             Grip::Point(name) => {
                 let (wall, point) = base.point(name)?;
-                Some(Edit::PutPoint { wall: wall.name.clone(), point: self.carried_point(base, &wall.name, point) })
+                Some(Edit::PutPoint {
+                    wall: wall.name.clone(),
+                    point: self.carried_point(base, &wall.name, point),
+                })
             }
             Grip::Fitting(name) => {
                 let (wall, fitting) = base.fitting(name)?;
@@ -208,9 +218,15 @@ impl Gesture {
                 let hold = Hold { from: WallEnd::Start, to: HoldTo::Near, distance: 0.0 };
                 let left = self.station(base, wall)? - width / 2.0;
                 let held = hold.with_left_edge(left, width, length);
-                let distance = self.numbers().first().copied().unwrap_or_else(|| round_to(held.distance, 0.01));
-                let opening =
-                    layout_core::document::Opening { hold: Hold { distance, ..hold }, ..opening.clone() };
+                let distance = self
+                    .numbers()
+                    .first()
+                    .copied()
+                    .unwrap_or_else(|| round_to(held.distance, 0.01));
+                let opening = layout_core::document::Opening {
+                    hold: Hold { distance, ..hold },
+                    ..opening.clone()
+                };
                 Some(Edit::PutOpening { wall: wall.clone(), opening })
             }
             Grip::NewPoint { wall, point } => {
@@ -273,7 +289,8 @@ impl Gesture {
         let mut fitting = fitting.clone();
         let along = self.along(base, wall) * towards(fitting.from);
         let rise = if self.space == Space::Elevation { self.shift().y } else { 0.0 };
-        let place = (round_to(fitting.distance + along, 0.01), round_to(fitting.bottom + rise, 0.01));
+        let place =
+            (round_to(fitting.distance + along, 0.01), round_to(fitting.bottom + rise, 0.01));
         let (distance, bottom) = self.typed_place(place.0, place.1);
         fitting.distance = distance;
         raise(&mut fitting, bottom);
@@ -322,10 +339,49 @@ impl Gesture {
                 Edit::SetDatum(_) | Edit::PutRoom(_) => mm(self.shift().norm()),
                 Edit::PutBeam(beam) => mm((beam.to - beam.from).norm()),
                 Edit::AddWall { from, to, .. } => mm((to - from).norm()),
-                Edit::PutPoint { point, .. } => format!("{} · {} up", mm(point.distance), mm(point.height)),
-                Edit::PutFitting { fitting, .. } => format!("{} · {} up", mm(fitting.distance), mm(fitting.bottom)),
+                Edit::PutPoint { point, .. } => {
+                    format!("{} · {} up", mm(point.distance), mm(point.height))
+                }
+                Edit::PutFitting { fitting, .. } => {
+                    format!("{} · {} up", mm(fitting.distance), mm(fitting.bottom))
+                }
                 _ => String::new(),
             },
+        }
+    }
+
+    /// How far it has moved from where it started, in words: “+60 mm”. Empty for what is new.
+    pub fn moved(&self, base: &Job) -> String {
+        let signed = |by: f64| {
+            let sign = if by > 0.05 { "+" } else { "" };
+            format!("{sign}{} mm", units::mm(by))
+        };
+        match (&self.grip, self.edit(base)) {
+            (grip, _) if grip.is_new() => String::new(),
+            (Grip::Opening(name), Some(Edit::MoveOpening { distance, .. })) => base
+                .opening(name)
+                .map(|(_, o)| signed(distance - o.hold.distance))
+                .unwrap_or_default(),
+            (Grip::Sill(_) | Grip::Top(_) | Grip::Row { .. } | Grip::Head { .. }, _) => signed(
+                self.height(0.0) - self.numbers().first().map_or(0.0, |_| self.started_at(base)),
+            ),
+            (
+                Grip::Wall(_) | Grip::Side(_),
+                Some(Edit::MoveWall { by, .. } | Edit::MoveSide { by, .. }),
+            ) => signed(by.abs()),
+            (_, Some(_)) => format!("{} mm", units::mm(self.shift().norm())),
+            (_, None) => String::new(),
+        }
+    }
+
+    /// The height at which something that goes up and down began.
+    fn started_at(&self, base: &Job) -> f64 {
+        match &self.grip {
+            Grip::Sill(name) => base.opening(name).and_then(|(_, o)| o.kind.sill()).unwrap_or(0.0),
+            Grip::Top(name) => base.opening(name).map_or(0.0, |(_, o)| o.kind.top()),
+            Grip::Row { row, heights, .. } => heights.get(*row).copied().unwrap_or(0.0),
+            Grip::Head { height, .. } => *height,
+            _ => 0.0,
         }
     }
 

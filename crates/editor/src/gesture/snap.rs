@@ -71,7 +71,11 @@ impl Snapping<'_> {
             let across = left_of(u) * (hand - a).dot(&left_of(u));
             let onto = |p: PlanPoint| a + u * p.x + left_of(u) * (p.y.signum() * 3.0 * self.reach);
             let snap = snap.map(|s| Snap {
-                guides: s.guides.iter().map(|[p, q]| [onto(PlanPoint::new(p.x, -1.0)), onto(PlanPoint::new(q.x, 1.0))]).collect(),
+                guides: s
+                    .guides
+                    .iter()
+                    .map(|[p, q]| [onto(PlanPoint::new(p.x, -1.0)), onto(PlanPoint::new(q.x, 1.0))])
+                    .collect(),
                 ..s
             });
             (a + u * s + across, snap)
@@ -92,14 +96,20 @@ impl Snapping<'_> {
             Grip::Datum => carried(self.job.datum.at, None, None),
             Grip::NewWall(_) | Grip::NewBeam(_) => self.point(hand, Some(g.from), None),
             Grip::NewRoom(corners) => match corners.first() {
-                Some(first) if corners.len() > 2 && (first - hand).norm() <= self.reach => {
-                    (*first, Some(Snap { label: "first corner: closes the room".into(), guides: Vec::new() }))
-                }
+                Some(first) if corners.len() > 2 && (first - hand).norm() <= self.reach => (
+                    *first,
+                    Some(Snap {
+                        label: "first corner: closes the room".into(),
+                        guides: Vec::new(),
+                    }),
+                ),
                 _ => self.room_corner(hand, g.from, corners.first().copied()),
             },
             Grip::NewPost(_) => self.point(hand, None, None),
             Grip::Wall(name) => match line_of(self.job, name) {
-                Some((a, u, length)) => self.sideways(g.from, hand, (a, a + u * length), Some(name), None),
+                Some((a, u, length)) => {
+                    self.sideways(g.from, hand, (a, a + u * length), Some(name), None)
+                }
                 None => (hand, None),
             },
             Grip::Side(i) => match self.job.shell.sides().nth(*i) {
@@ -108,11 +118,18 @@ impl Snapping<'_> {
             },
             Grip::Opening(name) => match self.job.opening(name) {
                 Some((wall, opening)) => {
-                    let Some((a, u, length)) = line_of(self.job, &wall.name) else { return (hand, None) };
+                    let Some((a, u, length)) = line_of(self.job, &wall.name) else {
+                        return (hand, None);
+                    };
                     let left = opening.hold.left_edge(opening.kind.width(), length);
                     let from = (g.from - a).dot(&u);
                     in_wall(&wall.name, &|s| {
-                        let (to, snap) = self.opening(&wall.name, opening.kind.width(), Some(name), left + s - from);
+                        let (to, snap) = self.opening(
+                            &wall.name,
+                            opening.kind.width(),
+                            Some(name),
+                            left + s - from,
+                        );
                         (s + to - (left + s - from), snap)
                     })
                 }
@@ -126,7 +143,9 @@ impl Snapping<'_> {
                 })
             }
             Grip::Point(_) | Grip::Fitting(_) => self.thing_along(g, hand, &in_wall),
-            Grip::NewPoint { wall, .. } | Grip::NewFitting { wall, .. } => in_wall(wall, &|s| self.station(wall, s)),
+            Grip::NewPoint { wall, .. } | Grip::NewFitting { wall, .. } => {
+                in_wall(wall, &|s| self.station(wall, s))
+            }
             _ => (self.to_grid(hand), None),
         }
     }
@@ -175,10 +194,13 @@ impl Snapping<'_> {
         match &g.grip {
             Grip::Opening(name) => {
                 let Some((wall, opening)) = self.job.opening(name) else { return (hand, None) };
-                let Some((_, _, length)) = line_of(self.job, &wall.name) else { return (hand, None) };
+                let Some((_, _, length)) = line_of(self.job, &wall.name) else {
+                    return (hand, None);
+                };
                 let width = opening.kind.width();
                 let left = opening.hold.left_edge(width, length);
-                let (to, snap) = self.opening(&wall.name, width, Some(name), left + hand.x - g.from.x);
+                let (to, snap) =
+                    self.opening(&wall.name, width, Some(name), left + hand.x - g.from.x);
                 upright(snap, PlanPoint::new(g.from.x + to - left, hand.y))
             }
             Grip::NewOpening { wall, opening } => {
@@ -232,7 +254,13 @@ impl Snapping<'_> {
     }
 
     /// Settles the left edge of an opening of `width` in `wall`.
-    pub fn opening(&self, wall: &Name, width: f64, moving: Option<&Name>, left: f64) -> (f64, Option<Snap>) {
+    pub fn opening(
+        &self,
+        wall: &Name,
+        width: f64,
+        moving: Option<&Name>,
+        left: f64,
+    ) -> (f64, Option<Snap>) {
         let mut marks = Vec::new();
         if let (Some(laid), false) = (self.layout.wall(wall), self.held_off) {
             let spec = &laid.spec;
@@ -240,25 +268,49 @@ impl Snapping<'_> {
             // An opening stud is flush with the hole, so its centre is half a stud outside it.
             let grid = nearest_grid(&stud_centres(laid), spec.centres, left - t / 2.0);
             if let Some(c) = grid.filter(|c| along.contains(*c)) {
-                let label = format!("left opening stud lands on the stud at {}", mm(c - t / 2.0 - along.low));
+                let label = format!(
+                    "left opening stud lands on the stud at {}",
+                    mm(c - t / 2.0 - along.low)
+                );
                 marks.push(Mark { value: c + t / 2.0, label });
             }
             let grid = nearest_grid(&stud_centres(laid), spec.centres, left + width + t / 2.0);
             if let Some(c) = grid.filter(|c| along.contains(*c)) {
-                let label = format!("right opening stud lands on the stud at {}", mm(c - t / 2.0 - along.low));
+                let label = format!(
+                    "right opening stud lands on the stud at {}",
+                    mm(c - t / 2.0 - along.low)
+                );
                 marks.push(Mark { value: c - t / 2.0 - width, label });
             }
-            marks.push(Mark { value: along.low + t, label: "tight to the start of the frame".into() });
-            marks.push(Mark { value: along.high - t - width, label: "tight to the end of the frame".into() });
-            marks.push(Mark { value: along.centre() - width / 2.0, label: "middle of the wall".into() });
+            marks.push(Mark {
+                value: along.low + t,
+                label: "tight to the start of the frame".into(),
+            });
+            marks.push(Mark {
+                value: along.high - t - width,
+                label: "tight to the end of the frame".into(),
+            });
+            marks.push(Mark {
+                value: along.centre() - width / 2.0,
+                label: "middle of the wall".into(),
+            });
             for hole in spec.holes.iter().filter(|h| moving != Some(&h.name)) {
-                marks.push(Mark { value: hole.span.high + t, label: format!("one stud from {}", hole.name) });
-                marks.push(Mark { value: hole.span.low - t - width, label: format!("one stud from {}", hole.name) });
+                marks.push(Mark {
+                    value: hole.span.high + t,
+                    label: format!("one stud from {}", hole.name),
+                });
+                marks.push(Mark {
+                    value: hole.span.low - t - width,
+                    label: format!("one stud from {}", hole.name),
+                });
             }
         }
         let (to, snap) = self.pick(marks, left);
         let upright = |x: f64| [PlanPoint::new(x, -FAR), PlanPoint::new(x, FAR)];
-        let edge = if snap.as_ref().is_some_and(|s| s.starts_with("right") || s.ends_with("end of the frame")) {
+        let edge = if snap
+            .as_ref()
+            .is_some_and(|s| s.starts_with("right") || s.ends_with("end of the frame"))
+        {
             to + width
         } else if snap.as_deref() == Some("middle of the wall") {
             to + width / 2.0
@@ -272,14 +324,24 @@ impl Snapping<'_> {
     fn station(&self, wall: &Name, s: f64) -> (f64, Option<Snap>) {
         let mut marks = Vec::new();
         if let (Some(laid), false) = (self.layout.wall(wall), self.held_off) {
-            let mut uprights: Vec<_> =
-                laid.frame.members.iter().filter(|m| m.role.is_full_height()).map(|m| m.solid.stations()).collect();
+            let mut uprights: Vec<_> = laid
+                .frame
+                .members
+                .iter()
+                .filter(|m| m.role.is_full_height())
+                .map(|m| m.solid.stations())
+                .collect();
             uprights.sort_by(|a, b| a.low.total_cmp(&b.low));
             for pair in uprights.windows(2).filter(|p| p[0].gap(p[1]) > layout_core::math::SLIVER) {
-                marks.push(Mark { value: (pair[0].high + pair[1].low) / 2.0, label: "middle of the bay".into() });
+                marks.push(Mark {
+                    value: (pair[0].high + pair[1].low) / 2.0,
+                    label: "middle of the bay".into(),
+                });
             }
             for p in self.job.walls.iter().filter(|w| w.name == *wall).flat_map(|w| &w.points) {
-                if let (WallEnd::Start, true) = (p.from, (p.distance - s).abs() > layout_core::math::SAME) {
+                if let (WallEnd::Start, true) =
+                    (p.from, (p.distance - s).abs() > layout_core::math::SAME)
+                {
                     marks.push(Mark { value: p.distance, label: format!("plumb with {}", p.name) });
                 }
             }
@@ -298,26 +360,42 @@ impl Snapping<'_> {
                 for (row, height) in w.frame.rows.iter().enumerate() {
                     let own = matches!(grip, Grip::Row { wall, row: held, .. } if wall == w.name() && *held == row);
                     if !own {
-                        marks.push(Mark { value: *height, label: format!("in line with the noggins of {}", w.name()) });
+                        marks.push(Mark {
+                            value: *height,
+                            label: format!("in line with the noggins of {}", w.name()),
+                        });
                     }
                 }
             }
             let things = self.job.walls.iter().flat_map(|w| &w.openings);
-            for o in things.filter(|o| holding != Some(layout_core::id::ItemRef::Opening(o.name.clone()))) {
-                marks.push(Mark { value: o.kind.top(), label: format!("level with the top of {}", o.name) });
+            for o in things
+                .filter(|o| holding != Some(layout_core::id::ItemRef::Opening(o.name.clone())))
+            {
+                marks.push(Mark {
+                    value: o.kind.top(),
+                    label: format!("level with the top of {}", o.name),
+                });
                 if let Some(sill) = o.kind.sill() {
-                    marks.push(Mark { value: sill, label: format!("level with the sill of {}", o.name) });
+                    marks.push(Mark {
+                        value: sill,
+                        label: format!("level with the sill of {}", o.name),
+                    });
                 }
             }
             for p in self.job.walls.iter().flat_map(|w| &w.points) {
-                if matches!(grip, Grip::Point(n) if *n == p.name) || !matches!(grip, Grip::Point(_) | Grip::NewPoint { .. }) {
+                if matches!(grip, Grip::Point(n) if *n == p.name)
+                    || !matches!(grip, Grip::Point(_) | Grip::NewPoint { .. })
+                {
                     continue;
                 }
                 marks.push(Mark { value: p.height, label: format!("level with {}", p.name) });
             }
             marks.push(Mark { value: self.job.levels.laser, label: "on the laser line".into() });
             if matches!(grip, Grip::Row { .. }) {
-                marks.push(Mark { value: 1210.0, label: "board joint: 1 200 and 10 under it".into() });
+                marks.push(Mark {
+                    value: 1210.0,
+                    label: "board joint: 1 200 and 10 under it".into(),
+                });
             }
         }
         let (to, label) = self.pick(marks, z);
@@ -328,7 +406,10 @@ impl Snapping<'_> {
     /// The nearest mark within reach, else the grid.
     fn pick(&self, marks: Vec<Mark>, value: f64) -> (f64, Option<String>) {
         let near = |m: &Mark| (m.value - value).abs();
-        let best = marks.into_iter().filter(|m| near(m) <= self.reach).min_by(|a, b| near(a).total_cmp(&near(b)));
+        let best = marks
+            .into_iter()
+            .filter(|m| near(m) <= self.reach)
+            .min_by(|a, b| near(a).total_cmp(&near(b)));
         match best {
             Some(mark) => (mark.value, Some(mark.label)),
             None => (round_to(value, self.step()), None),
@@ -337,7 +418,12 @@ impl Snapping<'_> {
 
     /// Settles a plan point. `start` is where the line being drawn began; `moving` the node in
     /// the hand.
-    pub fn point(&self, p: PlanPoint, start: Option<PlanPoint>, moving: Option<&Name>) -> (PlanPoint, Option<Snap>) {
+    pub fn point(
+        &self,
+        p: PlanPoint,
+        start: Option<PlanPoint>,
+        moving: Option<&Name>,
+    ) -> (PlanPoint, Option<Snap>) {
         if self.held_off {
             return (self.to_grid(p), None);
         }
@@ -357,30 +443,49 @@ impl Snapping<'_> {
     }
 
     /// Settles the next corner of a room being drawn: square to and in line with what is drawn.
-    fn room_corner(&self, p: PlanPoint, start: PlanPoint, first: Option<PlanPoint>) -> (PlanPoint, Option<Snap>) {
+    fn room_corner(
+        &self,
+        p: PlanPoint,
+        start: PlanPoint,
+        first: Option<PlanPoint>,
+    ) -> (PlanPoint, Option<Snap>) {
         if self.held_off {
             return (self.to_grid(p), None);
         }
         let mut rays = self.turned_from(start);
         for axis in [PlanVector::new(1.0, 0.0), PlanVector::new(0.0, 1.0)] {
-            rays.extend(first.map(|at| Ray { at, along: axis, label: "in line with the first corner".into(), within: None }));
+            rays.extend(first.map(|at| Ray {
+                at,
+                along: axis,
+                label: "in line with the first corner".into(),
+                within: None,
+            }));
         }
         self.on_rays(p, Some(start), rays)
     }
 
     /// On one or two of `rays`, else on the grid.
-    fn on_rays(&self, p: PlanPoint, start: Option<PlanPoint>, rays: Vec<Ray>) -> (PlanPoint, Option<Snap>) {
+    fn on_rays(
+        &self,
+        p: PlanPoint,
+        start: Option<PlanPoint>,
+        rays: Vec<Ray>,
+    ) -> (PlanPoint, Option<Snap>) {
         let mut near: Vec<(f64, Ray)> = rays
             .into_iter()
             .filter_map(|ray| {
                 let s = (p - ray.at).dot(&ray.along);
                 let off = (p - ray.at - ray.along * s).norm();
-                let on_it = ray.within.is_none_or(|(low, high)| (low - self.reach..=high + self.reach).contains(&s));
+                let on_it = ray
+                    .within
+                    .is_none_or(|(low, high)| (low - self.reach..=high + self.reach).contains(&s));
                 (off <= self.reach && on_it).then_some((off, ray))
             })
             .collect();
         // A ray that is drawn or built beats one that is only meant, when both are near.
-        near.sort_by(|a, b| (a.0 + penalty(&a.1, self.reach)).total_cmp(&(b.0 + penalty(&b.1, self.reach))));
+        near.sort_by(|a, b| {
+            (a.0 + penalty(&a.1, self.reach)).total_cmp(&(b.0 + penalty(&b.1, self.reach)))
+        });
         let Some((_, first)) = near.first() else { return (self.to_grid(p), self.grid_snap()) };
         let guide = |ray: &Ray, to: PlanPoint| [ray.at, to];
         for (_, second) in &near[1..] {
@@ -388,7 +493,10 @@ impl Snapping<'_> {
             let at = first.at + first.along * t;
             if (at - p).norm() <= 1.5 * self.reach {
                 let label = format!("{} · {}", first.label, second.label);
-                return (at, Some(Snap { label, guides: vec![guide(first, at), guide(second, at)] }));
+                return (
+                    at,
+                    Some(Snap { label, guides: vec![guide(first, at), guide(second, at)] }),
+                );
             }
         }
         // Along the line, whole steps from where it began.
@@ -403,14 +511,24 @@ impl Snapping<'_> {
         let mut rays = Vec::new();
         for (i, (a, b)) in self.job.shell.sides().enumerate() {
             let within = Some((0.0, (b - a).norm()));
-            rays.push(Ray { at: a, along: direction(b - a), label: format!("existing face {}", i + 1), within });
+            rays.push(Ray {
+                at: a,
+                along: direction(b - a),
+                label: format!("existing face {}", i + 1),
+                within,
+            });
         }
         for wall in &self.job.walls {
             if moving.is_some_and(|n| wall.from == *n || wall.to == *n) {
                 continue;
             }
             if let Some((a, u, length)) = line_of(self.job, &wall.name) {
-                rays.push(Ray { at: a, along: u, label: format!("on wall {}", wall.name), within: Some((0.0, length)) });
+                rays.push(Ray {
+                    at: a,
+                    along: u,
+                    label: format!("on wall {}", wall.name),
+                    within: Some((0.0, length)),
+                });
             }
         }
         rays
@@ -420,15 +538,30 @@ impl Snapping<'_> {
     fn in_line(&self, start: Option<PlanPoint>, moving: Option<&Name>) -> Vec<Ray> {
         let axes = [PlanVector::new(1.0, 0.0), PlanVector::new(0.0, 1.0)];
         let mut rays = Vec::new();
-        for node in self.job.nodes.iter().filter(|n| moving != Some(&n.name) && start != Some(n.at)) {
+        for node in self.job.nodes.iter().filter(|n| moving != Some(&n.name) && start != Some(n.at))
+        {
             let label = format!("in line with node {}", node.name);
-            rays.extend(axes.map(|along| Ray { at: node.at, along, label: label.clone(), within: None }));
+            rays.extend(axes.map(|along| Ray {
+                at: node.at,
+                along,
+                label: label.clone(),
+                within: None,
+            }));
         }
         for wall in &self.job.walls {
-            let Some(moving) = moving.filter(|n| wall.from == **n || wall.to == **n) else { continue };
+            let Some(moving) = moving.filter(|n| wall.from == **n || wall.to == **n) else {
+                continue;
+            };
             let other = if wall.from == *moving { &wall.to } else { &wall.from };
-            if let (Some(at), Some((_, u, _))) = (self.job.node(other), line_of(self.job, &wall.name)) {
-                rays.push(Ray { at: at.at, along: u, label: format!("in line with wall {}", wall.name), within: None });
+            if let (Some(at), Some((_, u, _))) =
+                (self.job.node(other), line_of(self.job, &wall.name))
+            {
+                rays.push(Ray {
+                    at: at.at,
+                    along: u,
+                    label: format!("in line with wall {}", wall.name),
+                    within: None,
+                });
             }
         }
         rays
@@ -438,7 +571,12 @@ impl Snapping<'_> {
     fn turned_from(&self, start: PlanPoint) -> Vec<Ray> {
         let mut directions = vec![PlanVector::new(1.0, 0.0)];
         let sides = self.job.shell.sides().map(|(a, b)| (a, b - a));
-        let walls = self.job.walls.iter().filter_map(|w| line_of(self.job, &w.name)).map(|(a, u, length)| (a, u * length));
+        let walls = self
+            .job
+            .walls
+            .iter()
+            .filter_map(|w| line_of(self.job, &w.name))
+            .map(|(a, u, length)| (a, u * length));
         for (a, d) in sides.chain(walls) {
             let s = (start - a).dot(&d) / d.norm_squared().max(1.0);
             let off = (start - a - d * s).norm();
@@ -449,8 +587,14 @@ impl Snapping<'_> {
         let mut rays: Vec<Ray> = Vec::new();
         for d in directions {
             let diagonal = direction(d + left_of(d));
-            for (along, label) in [(d, "square"), (left_of(d), "square"), (diagonal, "45°"), (left_of(diagonal), "45°")] {
-                let known = rays.iter().any(|r| layout_core::math::cross(r.along, along).abs() < 1e-4);
+            for (along, label) in [
+                (d, "square"),
+                (left_of(d), "square"),
+                (diagonal, "45°"),
+                (left_of(diagonal), "45°"),
+            ] {
+                let known =
+                    rays.iter().any(|r| layout_core::math::cross(r.along, along).abs() < 1e-4);
                 if !known {
                     rays.push(Ray { at: start, along, label: label.into(), within: None });
                 }
@@ -476,21 +620,31 @@ impl Snapping<'_> {
             let parallel = |d: PlanVector| layout_core::math::cross(u, direction(d)).abs() < 1e-3;
             let off = |p: PlanPoint| (p - a).dot(&n);
             for other in self.job.walls.iter().filter(|w| wall != Some(&w.name)) {
-                if let Some((p, v, _)) = line_of(self.job, &other.name).filter(|(_, v, _)| parallel(*v)) {
+                if let Some((p, v, _)) =
+                    line_of(self.job, &other.name).filter(|(_, v, _)| parallel(*v))
+                {
                     let _ = v;
-                    marks.push(Mark { value: off(p), label: format!("in line with wall {}", other.name) });
+                    marks.push(Mark {
+                        value: off(p),
+                        label: format!("in line with wall {}", other.name),
+                    });
                 }
             }
-            for (i, (p, q)) in self.job.shell.sides().enumerate().filter(|(i, _)| side != Some(*i)) {
+            for (i, (p, q)) in self.job.shell.sides().enumerate().filter(|(i, _)| side != Some(*i))
+            {
                 if parallel(q - p) {
                     marks.push(Mark { value: off(p), label: format!("existing face {}", i + 1) });
                 }
             }
             let own = |name: &Name| {
-                wall.and_then(|w| self.job.wall(w)).is_some_and(|w| w.from == *name || w.to == *name)
+                wall.and_then(|w| self.job.wall(w))
+                    .is_some_and(|w| w.from == *name || w.to == *name)
             };
             for node in self.job.nodes.iter().filter(|n| !own(&n.name) && off(n.at).abs() > 1.0) {
-                marks.push(Mark { value: off(node.at), label: format!("in line with node {}", node.name) });
+                marks.push(Mark {
+                    value: off(node.at),
+                    label: format!("in line with node {}", node.name),
+                });
             }
         }
         let (to, label) = self.pick(marks, by);
@@ -506,7 +660,8 @@ impl Snapping<'_> {
     }
 
     fn grid_snap(&self) -> Option<Snap> {
-        (self.grid() >= 10.0).then(|| Snap { label: format!("grid {}", self.grid()), guides: Vec::new() })
+        (self.grid() >= 10.0)
+            .then(|| Snap { label: format!("grid {}", self.grid()), guides: Vec::new() })
     }
 
     /// The step of the plan grid: 100 or 50, finer when zoomed in or when snapping is held off.
@@ -544,7 +699,12 @@ fn penalty(ray: &Ray, reach: f64) -> f64 {
 
 /// Centres of the common studs of a wall.
 fn stud_centres(laid: &layout_core::layout::WallLayout) -> Vec<f64> {
-    laid.frame.members.iter().filter(|m| m.role == Role::Stud).map(|m| m.solid.stations().centre()).collect()
+    laid.frame
+        .members
+        .iter()
+        .filter(|m| m.role == Role::Stud)
+        .map(|m| m.solid.stations().centre())
+        .collect()
 }
 
 /// The station on the grid of `studs` at `centres` nearest to `at`; the grid carries on where

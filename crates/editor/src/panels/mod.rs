@@ -1,0 +1,3 @@
+//! Panels beside the drawing.
+
+pub mod particulars;

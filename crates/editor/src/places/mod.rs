@@ -1,0 +1,3 @@
+//! The five places of the window.
+
+pub mod draw;
