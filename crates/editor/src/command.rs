@@ -8,7 +8,7 @@ use layout_core::id::{ItemRef, Name};
 
 use crate::gesture::Gesture;
 use crate::prefs::Preference;
-use crate::session::{Dialog, Message, Tool, View, Where};
+use crate::session::{Dialog, Message, PathAsk, Recovery, Tool, View, Where};
 
 /// One request. Views push these; [`crate::run`] carries them out.
 #[derive(Clone, Debug, PartialEq)]
@@ -61,6 +61,12 @@ pub enum Command {
     SaveThen(Box<Command>),
     /// Change what is remembered between runs.
     Prefer(Preference),
+    /// Save under this path, then do this.
+    SaveAsThen(PathBuf, Box<Command>),
+    /// Put unsaved work from an earlier run on the desk.
+    Recover(Box<Recovery>),
+    /// Throw unsaved work from an earlier run away.
+    Discard(Box<Recovery>),
     /// Tell the person something.
     Say(Message),
     /// Put the message away.
@@ -99,7 +105,7 @@ pub enum Finished {
     /// The system gave a path for what was asked.
     Chose {
         /// What the path is for.
-        ask: crate::session::PathAsk,
+        ask: PathAsk,
         /// The path; `None` when nothing was chosen.
         path: Option<PathBuf>,
         /// True when the answer came so fast that nobody can have seen a question.

@@ -4,11 +4,14 @@
 //! [`session::Session`]. A drag is a [`gesture::Gesture`]: it never touches the document until it
 //! is let go.
 
+pub mod actions;
+pub mod app;
 pub mod canvas;
 pub mod command;
 pub mod derived;
 pub mod gesture;
 pub mod history;
+pub mod icons;
 pub mod jobs;
 pub mod panels;
 pub mod places;

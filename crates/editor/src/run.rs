@@ -73,6 +73,7 @@ impl Desk {
             Command::Save => self.save(None),
             Command::SaveAs(None) => self.ask(PathAsk::Save(None)),
             Command::SaveAs(Some(path)) => self.save_to(path, None),
+            Command::SaveAsThen(path, then) => self.save_to(path, Some(then)),
             Command::Prefer(preference) => self.prefer(&preference),
             Command::Finished(finished) => self.finished(finished),
             command => run(&mut self.session, command),

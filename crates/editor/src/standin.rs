@@ -13,6 +13,9 @@ pub(crate) fn save_job(path: &Path, job: &Job) -> Result<Option<String>, String>
     Ok(None)
 }
 
+pub(crate) const STARTERS: &[&str] =
+    &["Empty room", "One straight wall with a door", "L-shaped pair"];
+
 pub(crate) fn starter(_name: &str) -> Option<Job> {
     Some(demo())
 }

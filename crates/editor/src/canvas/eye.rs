@@ -9,7 +9,7 @@ use sheets::picture::{At, Picture, Shape};
 /// Points of the screen to a millimetre of paper: dimension lines keep this distance at every zoom.
 pub const PX_PER_PAPER_MM: f64 = 3.4;
 /// The furthest and the nearest the eye goes, points of the screen to a millimetre of the building.
-pub const ZOOMS: std::ops::RangeInclusive<f64> = 0.004..=8.0;
+pub(super) const ZOOMS: std::ops::RangeInclusive<f64> = 0.004..=8.0;
 
 /// Where the eye is over a drawing.
 #[derive(Clone, Copy, Debug, PartialEq)]

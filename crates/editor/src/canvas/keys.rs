@@ -46,7 +46,7 @@ pub fn keys(
         eye_keys(ctx, out, state);
         if let Some(item) = &scene.session.picked {
             nudge(ctx, scene, state, item, out);
-            remove_or_repeat(ctx, scene.session.history.job(), item, out);
+            repeat_key(ctx, scene.session.history.job(), item, out);
         }
     }
     if ctx.input(|i| i.key_pressed(Key::Tab)) && state.hovered.is_some() {
@@ -210,9 +210,7 @@ fn eye_keys(ctx: &Context, out: &mut Vec<Command>, state: &mut DrawState) {
     });
     for c in typed.chars() {
         match c {
-            '+' | '=' => out.push(Command::View(View::In)),
-            '-' | '−' | '_' => out.push(Command::View(View::Out)),
-            '0' | 'f' | 'F' => out.push(Command::View(View::Fit)),
+            '0' => out.push(Command::View(View::Fit)),
             '1' => state.filled = fill_or_not(state.filled, Space::Plan),
             '2' => state.filled = fill_or_not(state.filled, Space::Elevation),
             _ => {}
@@ -277,32 +275,15 @@ fn nudge(
     }
 }
 
-fn remove_or_repeat(ctx: &Context, job: &Job, item: &ItemRef, out: &mut Vec<Command>) {
-    if ctx.input_mut(|i| {
-        i.consume_key(Modifiers::NONE, Key::Delete)
-            || i.consume_key(Modifiers::NONE, Key::Backspace)
-    }) {
-        out.extend(removal(item).map(Command::Edit));
-    }
+/// Ctrl+D puts a second one beside what is picked.
+fn repeat_key(ctx: &Context, job: &Job, item: &ItemRef, out: &mut Vec<Command>) {
     if ctx.input_mut(|i| i.consume_key(Modifiers::COMMAND, Key::D)) {
         out.extend(repeat(job, item));
     }
 }
 
-/// The edit that takes `item` away, when it can be taken away.
-pub fn removal(item: &ItemRef) -> Option<Edit> {
-    match item {
-        ItemRef::Job
-        | ItemRef::Datum
-        | ItemRef::Side(_)
-        | ItemRef::Member { .. }
-        | ItemRef::NogginRow { .. } => None,
-        item => Some(Edit::Remove(item.clone())),
-    }
-}
-
 /// A second one beside `item`: openings and points a step further along the wall.
-pub fn repeat(job: &Job, item: &ItemRef) -> Vec<Command> {
+pub(super) fn repeat(job: &Job, item: &ItemRef) -> Vec<Command> {
     // Away from the end it is measured from while there is room, else back.
     let on = |length: f64, distance: f64, step: f64| {
         if distance + step <= length { distance + step } else { distance - step }

@@ -7,7 +7,6 @@
 
 mod cost;
 mod eye;
-mod icons;
 mod keys;
 mod overlay;
 mod paint;
@@ -24,13 +23,12 @@ use layout_core::math::PlanPoint;
 
 pub use cost::{Cost, cost_ui};
 pub use eye::{Extent, Eye, PX_PER_PAPER_MM, Sight};
-pub use icons::{Icon, icon};
 pub use keys::keys;
 pub use paint::{Emphasis, paint};
 pub use pane::{elevation_ui, plan_ui};
 pub use target::{LEAST_TARGET, Target, Targets};
 pub use tools::Hold;
-pub use words::{elevation_title, hint, item_words, typed};
+pub use words::{elevation_title, hand_ui, hint, item_words, typed};
 
 use crate::gesture::Space;
 

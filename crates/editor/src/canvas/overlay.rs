@@ -8,7 +8,6 @@ use layout_core::math::PlanPoint;
 use layout_core::units::mm;
 
 use super::eye::Sight;
-use super::icons::crisp;
 use super::paint::Emphasis;
 use super::target::Targets;
 use crate::gesture::Snap;
@@ -50,7 +49,7 @@ pub(super) fn nodes(
     emphasis: impl Fn(&ItemRef) -> Emphasis,
 ) {
     for node in &scene.job.nodes {
-        let at = crisp(sight.screen(node.at.x, node.at.y));
+        let at = sight.screen(node.at.x, node.at.y);
         let theme = scene.theme;
         let (ink, fill, radius) = match emphasis(&ItemRef::Node(node.name.clone())) {
             Emphasis::None => (theme.ink, theme.sheet, 3.0),

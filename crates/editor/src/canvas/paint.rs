@@ -86,7 +86,7 @@ pub fn paint(
 }
 
 /// The font of a height of lettering on screen: never below 11 points.
-pub fn lettering(size: Lettering) -> FontId {
+pub(super) fn lettering(size: Lettering) -> FontId {
     match size {
         Lettering::Small => font(11.0),
         Lettering::Normal => font(12.5),
@@ -185,7 +185,7 @@ fn write(
 }
 
 /// Points along part of a circle, anticlockwise from `from` to `to` radians as seen on screen.
-pub fn arc(centre: Pos2, radius: f32, from: f32, to: f32) -> Vec<Pos2> {
+pub(super) fn arc(centre: Pos2, radius: f32, from: f32, to: f32) -> Vec<Pos2> {
     let turn = if to < from { to + TAU - from } else { to - from };
     let steps = ((radius * turn.abs() / 6.0).ceil() as usize).clamp(8, 96);
     (0..=steps)
@@ -197,7 +197,7 @@ pub fn arc(centre: Pos2, radius: f32, from: f32, to: f32) -> Vec<Pos2> {
 }
 
 /// The box round some points of the screen.
-pub fn bounds(points: &[Pos2]) -> Rect {
+pub(super) fn bounds(points: &[Pos2]) -> Rect {
     let mut rect = Rect::NOTHING;
     points.iter().for_each(|p| rect.extend_with(*p));
     rect

@@ -31,7 +31,7 @@ const SNAP: f64 = 8.0;
 
 /// The id of a view, for the keyboard.
 pub(super) fn view_id(space: Space) -> Id {
-    Id::new(("drawing", space))
+    Id::unique(("drawing", space))
 }
 
 /// The plan, in `rect`.

@@ -4,6 +4,8 @@ use layout_core::document::Face;
 use layout_core::id::ItemRef;
 use layout_core::units::mm;
 
+use egui::{Align, Frame, Label, Layout, Margin, RichText, Stroke, Ui};
+
 use super::DrawState;
 use crate::gesture::{Gesture, Grip, Space};
 use crate::scene::Scene;
@@ -76,6 +78,27 @@ pub fn typed(scene: &Scene<'_>, _state: &DrawState) -> Option<String> {
     } else {
         Some(gesture.typed.clone())
     }
+}
+
+/// The line at the bottom while drawing: the hint, and the typed number in its box.
+pub fn hand_ui(ui: &mut Ui, scene: &Scene<'_>, state: &DrawState) {
+    let theme = scene.theme;
+    let number = typed(scene, state);
+    ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+        if let Some(number) = number {
+            let edge = Stroke::new(1.5, theme.accent);
+            let frame = Frame::new().fill(theme.field).stroke(edge).corner_radius(3.0);
+            frame.inner_margin(Margin::symmetric(10, 1)).show(ui, |ui| {
+                ui.set_min_width(72.0);
+                let text = RichText::new(number).font(crate::theme::bold_font(13.5));
+                ui.label(text.color(theme.ink));
+            });
+        }
+        ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
+            let text = RichText::new(hint(scene, state)).size(13.0).color(theme.ink);
+            ui.add(Label::new(text).truncate());
+        });
+    });
 }
 
 /// What the hand is about to do, in one line.

@@ -7,9 +7,10 @@ use egui::{
 use layout_core::id::ItemRef;
 use layout_core::units::mm;
 
-use crate::canvas::{self, Cost, DrawState, Hold, Icon};
+use crate::canvas::{self, Cost, DrawState, Hold};
 use crate::command::Command;
 use crate::gesture::Space;
+use crate::icons::Icon;
 use crate::panels::particulars;
 use crate::scene::Scene;
 use crate::session::{Tool, View};
@@ -105,8 +106,11 @@ fn is_tall(rect: Rect) -> bool {
 
 fn divider_ui(ui: &Ui, rect: Rect, divider: Rect, scene: &Scene<'_>, state: &mut DrawState) {
     let tall = is_tall(rect);
-    let response =
-        ui.interact(divider.expand(1.0), ui.id().with("divider"), Sense::click_and_drag());
+    let response = ui.interact(
+        divider.expand(1.0),
+        egui::Id::unique("divider of Draw"),
+        Sense::click_and_drag(),
+    );
     response.widget_info(|| {
         WidgetInfo::labeled(Role::Splitter, true, "Divider between plan and elevation")
     });
@@ -279,7 +283,7 @@ fn small_button(ui: &mut Ui, scene: &Scene<'_>, sign: Icon, label: &str, key: &s
     if response.hovered() || response.has_focus() {
         ui.painter().rect_filled(rect, 3.0, theme.hover);
     }
-    canvas::icon(ui.painter(), Rect::from_center_size(rect.center(), vec2(17.0, 17.0)), sign, ink);
+    sign.paint(ui.painter(), Rect::from_center_size(rect.center(), vec2(17.0, 17.0)), ink);
     let tip = if key.is_empty() { label.to_owned() } else { format!("{label} ({key})") };
     response.on_hover_text(tip).clicked()
 }
@@ -293,7 +297,7 @@ fn rail_ui(ui: &mut Ui, scene: &Scene<'_>, state: &mut DrawState, out: &mut Vec<
     egui::ScrollArea::vertical().auto_shrink([false, false]).show(ui, |ui| {
         for tool in Tool::ALL {
             let taken = scene.session.tool == tool;
-            if tool_button(ui, scene, sign_of(tool), tool.label(), tip_of(tool), taken, tall) {
+            if tool_button(ui, scene, Icon::Tool(tool), tool.label(), tip_of(tool), taken, tall) {
                 state.drawn.clear();
                 out.push(Command::Take(tool));
             }
@@ -328,24 +332,10 @@ fn tool_button(
     };
     ui.painter().rect(rect, 5.0, fill, Stroke::new(1.0, edge), StrokeKind::Inside);
     let middle = pos2(rect.center().x, rect.top() + rect.height() * 0.38);
-    canvas::icon(ui.painter(), Rect::from_center_size(middle, vec2(24.0, 24.0)), sign, ink);
+    sign.paint(ui.painter(), Rect::from_center_size(middle, vec2(24.0, 24.0)), ink);
     let foot = pos2(rect.center().x, rect.bottom() - 9.0);
     ui.painter().text(foot, egui::Align2::CENTER_CENTER, label, font(11.5), ink);
     response.on_hover_text(tip).clicked()
-}
-
-fn sign_of(tool: Tool) -> Icon {
-    match tool {
-        Tool::Pick => Icon::Pick,
-        Tool::Room => Icon::Room,
-        Tool::Wall => Icon::Wall,
-        Tool::Door => Icon::Door,
-        Tool::Opening => Icon::Opening,
-        Tool::Point => Icon::Point,
-        Tool::Fitting => Icon::Fitting,
-        Tool::Post => Icon::Post,
-        Tool::Beam => Icon::Beam,
-    }
 }
 
 fn tip_of(tool: Tool) -> &'static str {

@@ -1,3 +1,7 @@
 //! The five places of the window.
 
 pub mod draw;
+pub mod saw;
+pub mod sheets;
+pub mod snags;
+pub mod yard;
