@@ -28,18 +28,25 @@ impl Weight {
         }
     }
 
+    fn face(self) -> Option<&'static Face<'static>> {
+        match self {
+            Weight::Regular => REGULAR.as_ref(),
+            Weight::Bold => BOLD.as_ref(),
+        }
+    }
+
+    /// The glyph of a character and how far it takes the pen, as a share of the font size. A character
+    /// the font does not have gives the empty box.
+    pub fn glyph(self, c: char) -> (u16, f64) {
+        let Some(face) = self.face() else { return (0, 0.6) };
+        let glyph = face.glyph_index(c).unwrap_or_default();
+        let advance = face.glyph_hor_advance(glyph).unwrap_or_default();
+        (glyph.0, f64::from(advance) / f64::from(face.units_per_em()))
+    }
+
     /// Width of `text` with capitals `height` mm high, mm.
     pub fn width(self, text: &str, height: f64) -> f64 {
-        let face = match self {
-            Weight::Regular => &*REGULAR,
-            Weight::Bold => &*BOLD,
-        };
-        let Some(face) = face else { return 0.7 * height * text.chars().count() as f64 };
-        let units: f64 = text
-            .chars()
-            .map(|c| face.glyph_index(c).and_then(|g| face.glyph_hor_advance(g)).map_or(1024.0, f64::from))
-            .sum();
-        units / f64::from(face.units_per_em()) * height / CAPITAL
+        text.chars().map(|c| self.glyph(c).1).sum::<f64>() * height / CAPITAL
     }
 }
 
