@@ -6,8 +6,8 @@
 use std::sync::Arc;
 
 use super::{
-    Beam, Corner, CrewCopy, Datum, Fitting, Gap, Job, Levels, MakeUp, Node, Opening, Point, Post, RoofPlane, Room,
-    Rows, SawSettings, Stock, Wall,
+    Beam, Corner, CrewCopy, Datum, Fitting, Gap, Job, Levels, MakeUp, Node, Opening, Point, Post,
+    RoofPlane, Room, Rows, SawSettings, Stock, Wall,
 };
 use crate::id::{ItemRef, Name};
 use crate::math::{ON_LINE, PlanPoint, PlanVector, cross, left_of};
@@ -154,7 +154,9 @@ impl Edit {
             Edit::AddWall { wall, .. } => format!("draw wall {}", wall.name),
             Edit::PutWall(w) => format!("change wall {}", w.name),
             Edit::MoveWall { wall, .. } => format!("move wall {wall}"),
-            Edit::PutOpening { opening, .. } => format!("change {} {}", opening.kind.label(), opening.name),
+            Edit::PutOpening { opening, .. } => {
+                format!("change {} {}", opening.kind.label(), opening.name)
+            }
             Edit::MoveOpening { opening, .. } => format!("move opening {opening}"),
             Edit::SetRows { wall, .. } => format!("move noggins of wall {wall}"),
             Edit::PutPoint { point, .. } => format!("change {} {}", point.kind.label(), point.name),
@@ -214,7 +216,9 @@ impl Edit {
                 put_in_wall(job, wall, opening, |w| &mut w.openings, |o| &o.name);
             }
             Edit::MoveOpening { opening, distance } => {
-                let Some(index) = job.walls.iter().position(|w| w.openings.iter().any(|o| o.name == *opening)) else {
+                let Some(index) =
+                    job.walls.iter().position(|w| w.openings.iter().any(|o| o.name == *opening))
+                else {
                     return;
                 };
                 for o in &mut Arc::make_mut(&mut job.walls[index]).openings {
@@ -228,8 +232,12 @@ impl Edit {
                     Arc::make_mut(w).noggin_rows.clone_from(rows);
                 }
             }
-            Edit::PutPoint { wall, point } => put_in_wall(job, wall, point, |w| &mut w.points, |p| &p.name),
-            Edit::PutFitting { wall, fitting } => put_in_wall(job, wall, fitting, |w| &mut w.fittings, |f| &f.name),
+            Edit::PutPoint { wall, point } => {
+                put_in_wall(job, wall, point, |w| &mut w.points, |p| &p.name);
+            }
+            Edit::PutFitting { wall, fitting } => {
+                put_in_wall(job, wall, fitting, |w| &mut w.fittings, |f| &f.name);
+            }
             Edit::SetStock(stock) => job.stock.clone_from(stock),
             Edit::SetSaw(saw) => job.saw.clone_from(saw),
             Edit::AddCrewCopy(copy) => put(&mut job.crew_copies, copy.clone(), |c| &c.letter),
@@ -386,7 +394,8 @@ fn move_side(job: &mut Job, side: usize, by: f64) {
     let shift = left_of(along / along.norm()) * by;
     let slide = |corner: PlanPoint, neighbour: PlanPoint| -> PlanPoint {
         let d: PlanVector = corner - neighbour;
-        crate::math::meet(neighbour, d, a + shift, along).map_or(corner + shift, |t| neighbour + d * t)
+        crate::math::meet(neighbour, d, a + shift, along)
+            .map_or(corner + shift, |t| neighbour + d * t)
     };
     let (new_a, new_b) = (slide(a, before), slide(b, after));
     job.shell.outline[side].at = new_a;
@@ -469,26 +478,24 @@ fn remove(job: &mut Job, item: &ItemRef) {
             job.nodes.retain(|n| n.name != *name);
             drop_loose_nodes(job);
         }
-        ItemRef::Opening(name) => from_walls(
-            job,
-            &|w| w.openings.iter().any(|o| o.name == *name),
-            &|w| {
+        ItemRef::Opening(name) => {
+            from_walls(job, &|w| w.openings.iter().any(|o| o.name == *name), &|w| {
                 w.openings.retain(|o| o.name != *name);
                 if w.odd_bay == super::OddBay::Beside(name.clone()) {
                     w.odd_bay = super::OddBay::AtEnd;
                 }
-            },
-        ),
-        ItemRef::Point(name) => from_walls(
-            job,
-            &|w| w.points.iter().any(|p| p.name == *name),
-            &|w| w.points.retain(|p| p.name != *name),
-        ),
-        ItemRef::Fitting(name) => from_walls(
-            job,
-            &|w| w.fittings.iter().any(|f| f.name == *name),
-            &|w| w.fittings.retain(|f| f.name != *name),
-        ),
+            });
+        }
+        ItemRef::Point(name) => {
+            from_walls(job, &|w| w.points.iter().any(|p| p.name == *name), &|w| {
+                w.points.retain(|p| p.name != *name);
+            });
+        }
+        ItemRef::Fitting(name) => {
+            from_walls(job, &|w| w.fittings.iter().any(|f| f.name == *name), &|w| {
+                w.fittings.retain(|f| f.name != *name);
+            });
+        }
         ItemRef::Corner(i) if job.shell.outline.len() > 3 && *i < job.shell.outline.len() => {
             job.shell.outline.remove(*i);
         }
@@ -496,7 +503,9 @@ fn remove(job: &mut Job, item: &ItemRef) {
         ItemRef::Beam(name) => job.shell.beams.retain(|b| b.name != *name),
         ItemRef::Roof(name) => job.shell.roof.retain(|r| r.name != *name),
         ItemRef::Room(name) => job.rooms.retain(|r| r.name != *name),
-        ItemRef::MakeUp(name) if job.walls.iter().all(|w| w.makeup != *name) && job.makeups.len() > 1 => {
+        ItemRef::MakeUp(name)
+            if job.walls.iter().all(|w| w.makeup != *name) && job.makeups.len() > 1 =>
+        {
             job.makeups.retain(|m| m.name != *name);
         }
         _ => {}

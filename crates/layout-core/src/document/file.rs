@@ -21,7 +21,11 @@ pub fn read(text: &str) -> Result<Job, ReadError> {
     ron::Options::default()
         .with_default_extension(ron::extensions::Extensions::IMPLICIT_SOME)
         .from_str(text)
-        .map_err(|e| ReadError { line: e.span.start.line, column: e.span.start.col, message: e.code.to_string() })
+        .map_err(|e| ReadError {
+            line: e.span.start.line,
+            column: e.span.start.col,
+            message: e.code.to_string(),
+        })
 }
 
 /// The text of a job file for `job`.

@@ -7,7 +7,9 @@ use super::is_default;
 use crate::id::Name;
 
 /// A face of a wall, as you walk from its start to its end.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[derive(
+    Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize,
+)]
 pub enum Face {
     /// On your left hand.
     Left,

@@ -24,10 +24,12 @@ pub use file::{ReadError, read, write};
 pub use fitting::{Face, Fitting, Point, PointKind};
 pub use levels::{Datum, Layer, Levels};
 pub use makeup::{
-    Board, CornerRecipe, Finish, Floor, Head, MakeUp, Noggins, NogginLay, NogginSet, OpeningStuds, Rows, Sole,
-    TeeRecipe, Timber,
+    Board, CornerRecipe, Finish, Floor, Head, MakeUp, NogginLay, NogginSet, Noggins, OpeningStuds,
+    Rows, Sole, TeeRecipe, Timber,
 };
-pub use opening::{Door, DoorStyle, Hinge, Hold, HoldTo, Lining, Opening, OpeningKind, StackLine, Stack};
+pub use opening::{
+    Door, DoorStyle, Hinge, Hold, HoldTo, Lining, Opening, OpeningKind, Stack, StackLine,
+};
 pub use shell::{Beam, Corner, Gap, Post, RoofPlane, Shell};
 pub use stock::{CrewCopy, SawSettings, Stock};
 pub use wall::{EndRule, GridFrom, Line, OddBay, Wall, WallEnd};

@@ -24,7 +24,9 @@ pub enum Line {
 }
 
 /// One of a wall's two ends.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[derive(
+    Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize,
+)]
 pub enum WallEnd {
     /// Where it starts: station 0.
     #[default]
@@ -124,7 +126,12 @@ pub struct Wall {
 
 impl Wall {
     /// A plain wall of `makeup` between two nodes, on its centre line.
-    pub fn new(name: impl Into<Name>, from: impl Into<Name>, to: impl Into<Name>, makeup: impl Into<Name>) -> Wall {
+    pub fn new(
+        name: impl Into<Name>,
+        from: impl Into<Name>,
+        to: impl Into<Name>,
+        makeup: impl Into<Name>,
+    ) -> Wall {
         Wall {
             name: name.into(),
             from: from.into(),

@@ -131,3 +131,15 @@ pub struct Member {
     /// True when its length is to be taken on site rather than from the list.
     pub measure_in_place: bool,
 }
+
+impl Member {
+    /// How it is cut: its longest edge, and the angle of each end from square.
+    pub fn cut(&self) -> Cut {
+        self.solid.cut()
+    }
+
+    /// Its mark with the wall's in front: `A-S3`.
+    pub fn full_mark(&self, wall: &crate::id::Name) -> String {
+        format!("{wall}-{}", self.mark)
+    }
+}
