@@ -13,8 +13,10 @@ pub enum Weight {
     Bold,
 }
 
-static REGULAR: LazyLock<Option<Face<'static>>> = LazyLock::new(|| Face::parse(Weight::Regular.font(), 0).ok());
-static BOLD: LazyLock<Option<Face<'static>>> = LazyLock::new(|| Face::parse(Weight::Bold.font(), 0).ok());
+static REGULAR: LazyLock<Option<Face<'static>>> =
+    LazyLock::new(|| Face::parse(Weight::Regular.font(), 0).ok());
+static BOLD: LazyLock<Option<Face<'static>>> =
+    LazyLock::new(|| Face::parse(Weight::Bold.font(), 0).ok());
 
 /// Height of capitals as a share of the font size, in both weights.
 pub const CAPITAL: f64 = 1493.0 / 2048.0;
@@ -59,7 +61,8 @@ mod tests {
         for weight in [Weight::Regular, Weight::Bold] {
             let face = Face::parse(weight.font(), 0).unwrap();
             assert_eq!(face.capital_height().map(f64::from), Some(1493.0), "{weight:?}");
-            for c in "ABCxyz 0123456789 ×°±½ø–—−·…“”‘’£€→↑☐\u{2009}".chars() {
+            for c in "ABCxyz 0123456789 ×°±½ø–—−·…“”‘’£€→↑☐\u{2009}".chars()
+            {
                 assert!(face.glyph_index(c).is_some(), "{weight:?} has no {c:?} ({:x})", c as u32);
             }
         }

@@ -5,5 +5,8 @@
 //! screen by the editor, or laid on a page and written as PDF or SVG. Neither knows what a stud is.
 
 pub mod lettering;
+pub mod theme;
 pub mod picture;
 pub mod views;
+pub mod page;
+pub mod export;

@@ -13,9 +13,9 @@ use krilla::paint::{Fill as PdfFill, FillRule, LineJoin, Stroke as PdfStroke, St
 use krilla::surface::Surface;
 use krilla::text::{Font, GlyphId, KrillaGlyph};
 
+use super::lines_after;
 use crate::lettering::{CAPITAL, Weight};
 use crate::page::{Mark, Page};
-use crate::picture::Fill;
 use crate::theme::{self, Colour, Stroke};
 
 /// What the file says about itself. No names of people or paths.
@@ -36,14 +36,16 @@ const POINTS: f64 = 72.0 / 25.4;
 /// One plain line when the file cannot be made.
 pub fn pdf(pages: &[Page], meta: &Meta) -> Result<Vec<u8>, String> {
     let font = |weight: Weight| {
-        Font::new(weight.font().to_vec().into(), 0).ok_or("The PDF could not be made: its font cannot be read.")
+        Font::new(weight.font().to_vec().into(), 0)
+            .ok_or("The PDF could not be made: its font cannot be read.")
     };
     let fonts = Fonts { regular: font(Weight::Regular)?, bold: font(Weight::Bold)? };
     let mut document = Document::new_with(SerializeSettings::default());
     let mut outline = Outline::new();
     for (index, page) in pages.iter().enumerate() {
-        let settings = PageSettings::from_wh(pt(page.width), pt(page.height))
-            .ok_or_else(|| format!("The PDF could not be made: sheet {} has no size.", index + 1))?;
+        let settings = PageSettings::from_wh(pt(page.width), pt(page.height)).ok_or_else(|| {
+            format!("The PDF could not be made: sheet {} has no size.", index + 1)
+        })?;
         let mut sheet = document.start_page_with(settings);
         let mut surface = sheet.surface();
         draw(&mut surface, &fonts, &page.ink.marks);
@@ -53,7 +55,10 @@ pub fn pdf(pages: &[Page], meta: &Meta) -> Result<Vec<u8>, String> {
         outline.push_child(OutlineNode::new(page.title.clone(), top));
     }
     document.set_outline(outline);
-    let mut about = Metadata::new().title(meta.title.clone()).creator("Baywright".into()).language("en-GB".into());
+    let mut about = Metadata::new()
+        .title(meta.title.clone())
+        .creator("Baywright".into())
+        .language("en-GB".into());
     if let Some(date) = day(&meta.date) {
         about = about.creation_date(date);
     }
@@ -72,7 +77,8 @@ fn pt(mm: f64) -> f32 {
 
 fn day(text: &str) -> Option<DateTime> {
     let mut parts = text.split('-');
-    let (year, month, day) = (parts.next()?.parse().ok()?, parts.next()?.parse().ok()?, parts.next()?.parse().ok()?);
+    let (year, month, day) =
+        (parts.next()?.parse().ok()?, parts.next()?.parse().ok()?, parts.next()?.parse().ok()?);
     let is_date = parts.next().is_none() && (1..=12).contains(&month) && (1..=31).contains(&day);
     is_date.then(|| DateTime::new(year).month(month).day(day))
 }
@@ -84,15 +90,8 @@ fn draw(surface: &mut Surface, fonts: &Fonts, marks: &[Mark]) {
             Mark::Path { points, closed, pen, fill } => {
                 let mut path = PathBuilder::new();
                 trace(&mut path, points, *closed);
-                // Lines of one pen that follow one another make one path.
-                while *fill == Fill::None {
-                    match marks.peek() {
-                        Some(Mark::Path { points, closed, pen: p, fill: Fill::None }) if p == pen => {
-                            trace(&mut path, points, *closed);
-                            marks.next();
-                        }
-                        _ => break,
-                    }
+                for (points, closed) in lines_after(&mut marks, *pen, *fill) {
+                    trace(&mut path, points, closed);
                 }
                 paint(surface, path.finish(), theme::tint(*fill), theme::stroke(*pen));
             }
@@ -112,7 +111,8 @@ fn draw(surface: &mut Surface, fonts: &Fonts, marks: &[Mark]) {
                 if *turn == 0.0 {
                     surface.draw_glyphs(start, &glyphs, font, text, size, false);
                 } else {
-                    let turned = Transform::from_rotate_at(-turn.to_degrees() as f32, start.x, start.y);
+                    let turned =
+                        Transform::from_rotate_at(-turn.to_degrees() as f32, start.x, start.y);
                     surface.push_transform(&turned);
                     surface.draw_glyphs(start, &glyphs, font, text, size, false);
                     surface.pop();
@@ -136,7 +136,15 @@ fn glyphs(text: &str, weight: Weight) -> Vec<KrillaGlyph> {
     text.char_indices()
         .map(|(i, c)| {
             let (glyph, advance) = weight.glyph(c);
-            KrillaGlyph::new(GlyphId::new(glyph.into()), advance as f32, 0.0, 0.0, 0.0, i..i + c.len_utf8(), None)
+            KrillaGlyph::new(
+                GlyphId::new(glyph.into()),
+                advance as f32,
+                0.0,
+                0.0,
+                0.0,
+                i..i + c.len_utf8(),
+                None,
+            )
         })
         .collect()
 }
@@ -160,13 +168,17 @@ fn paint(surface: &mut Surface, path: Option<Path>, tint: Option<Colour>, stroke
         return;
     }
     surface.set_fill(tint.map(filled));
-    surface.set_stroke(stroke.map(|s| PdfStroke {
-        paint: colour(s.colour).into(),
-        width: pt(s.width),
-        line_join: LineJoin::Round,
-        dash: (!s.dash.is_empty())
-            .then(|| StrokeDash { array: s.dash.iter().map(|d| pt(*d)).collect(), offset: 0.0 }),
-        ..PdfStroke::default()
+    surface.set_stroke(stroke.map(|s| {
+        PdfStroke {
+            paint: colour(s.colour).into(),
+            width: pt(s.width),
+            line_join: LineJoin::Round,
+            dash: (!s.dash.is_empty()).then(|| StrokeDash {
+                array: s.dash.iter().map(|d| pt(*d)).collect(),
+                offset: 0.0,
+            }),
+            ..PdfStroke::default()
+        }
     }));
     surface.draw_path(&path);
 }

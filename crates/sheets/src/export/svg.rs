@@ -2,9 +2,9 @@
 
 use std::fmt::Write;
 
+use super::lines_after;
 use crate::lettering::{CAPITAL, Weight};
 use crate::page::{Mark, Page};
-use crate::picture::{Fill, Pen};
 use crate::theme::{self, Colour, Stroke};
 
 /// The page as the text of an SVG file: `width` and `height` in millimetres, one unit of the view box to the
@@ -25,22 +25,23 @@ pub fn svg(page: &Page) -> String {
         match mark {
             Mark::Path { points, closed, pen, fill } => {
                 let mut data = path(points, *closed);
-                // Lines of one pen that follow one another make one path.
-                while *fill == Fill::None {
-                    match marks.peek() {
-                        Some(Mark::Path { points, closed, pen: p, fill: Fill::None }) if p == pen => {
-                            data += &path(points, *closed);
-                            marks.next();
-                        }
-                        _ => break,
-                    }
+                for (points, closed) in lines_after(&mut marks, *pen, *fill) {
+                    data += &path(points, closed);
                 }
                 let paint = theme::tint(*fill).map_or("none".into(), hex);
-                let _ = writeln!(out, "<path d=\"{data}\" fill=\"{paint}\"{}/>", stroke(theme::stroke(*pen)));
+                let _ = writeln!(
+                    out,
+                    "<path d=\"{data}\" fill=\"{paint}\"{}/>",
+                    stroke(theme::stroke(*pen))
+                );
             }
             Mark::Hatch { lines } => {
                 let data: String = lines.iter().map(|l| path(l, false)).collect();
-                let _ = writeln!(out, "<path d=\"{data}\" fill=\"none\"{}/>", stroke(Some(theme::hatch_stroke())));
+                let _ = writeln!(
+                    out,
+                    "<path d=\"{data}\" fill=\"none\"{}/>",
+                    stroke(Some(theme::hatch_stroke()))
+                );
             }
             Mark::Text { at, text, height, weight, turn, pen } => {
                 let bold = if *weight == Weight::Bold { " font-weight=\"bold\"" } else { "" };
@@ -82,8 +83,11 @@ fn path(points: &[[f64; 2]], closed: bool) -> String {
 fn stroke(stroke: Option<Stroke>) -> String {
     let Some(Stroke { width, dash, colour }) = stroke else { return String::new() };
     let dashes: Vec<String> = dash.iter().map(ToString::to_string).collect();
-    let dashes =
-        if dashes.is_empty() { String::new() } else { format!(" stroke-dasharray=\"{}\"", dashes.join(" ")) };
+    let dashes = if dashes.is_empty() {
+        String::new()
+    } else {
+        format!(" stroke-dasharray=\"{}\"", dashes.join(" "))
+    };
     format!(" stroke=\"{}\" stroke-width=\"{width}\"{dashes}", hex(colour))
 }
 
@@ -115,10 +119,10 @@ fn escaped(text: &str) -> String {
     out
 }
 
-/// Every pen has a stroke of some width; kept beside the writer that depends on it.
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::picture::Pen;
 
     #[test]
     fn numbers_are_short_and_text_is_safe() {

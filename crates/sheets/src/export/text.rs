@@ -22,7 +22,9 @@ fn line(item: &Item) -> String {
             short(from.to_degrees()),
             short(to.to_degrees())
         ),
-        Shape::Dot { at, radius } => format!("dot {:?} {} radius {}", item.pen, place(at), short(*radius)),
+        Shape::Dot { at, radius } => {
+            format!("dot {:?} {} radius {}", item.pen, place(at), short(*radius))
+        }
         Shape::Text { at, text, size, align, turn } => {
             let size = match size {
                 Lettering::Small => "small",
@@ -34,7 +36,11 @@ fn line(item: &Item) -> String {
                 Align::Centre => "",
                 Align::Right => " right",
             };
-            let turn = if *turn == 0.0 { String::new() } else { format!(" turned {}", short(turn.to_degrees())) };
+            let turn = if *turn == 0.0 {
+                String::new()
+            } else {
+                format!(" turned {}", short(turn.to_degrees()))
+            };
             // A thin space is hard to tell from an ordinary one, and harder to type.
             let text = text.replace('\u{2009}', "'");
             format!("text {text:?} {} {size}{align}{turn} {:?}", place(at), item.pen)
@@ -52,7 +58,11 @@ fn places(points: &[At]) -> String {
 
 fn place(at: &At) -> String {
     let model = format!("({}, {})", short(at.model[0]), short(at.model[1]));
-    if at.paper == [0.0, 0.0] { model } else { format!("{model}+({}, {})", short(at.paper[0]), short(at.paper[1])) }
+    if at.paper == [0.0, 0.0] {
+        model
+    } else {
+        format!("{model}+({}, {})", short(at.paper[0]), short(at.paper[1]))
+    }
 }
 
 fn short(value: f64) -> String {

@@ -51,9 +51,15 @@ impl Mark {
             Mark::Text { at, text, height, weight, turn, .. } => {
                 let width = weight.width(text, *height);
                 let (sin, cos) = turn.sin_cos();
-                let corner = |x: f64, up: f64| [at[0] + x * cos - up * sin, at[1] - x * sin - up * cos];
+                let corner =
+                    |x: f64, up: f64| [at[0] + x * cos - up * sin, at[1] - x * sin - up * cos];
                 let (low, high) = (-0.33 * height, 1.05 * height);
-                Rect::round([corner(0.0, low), corner(width, low), corner(width, high), corner(0.0, high)])
+                Rect::round([
+                    corner(0.0, low),
+                    corner(width, low),
+                    corner(width, high),
+                    corner(0.0, high),
+                ])
             }
         }
     }
@@ -64,7 +70,9 @@ impl Mark {
             Mark::Path { points, closed, pen, fill } => {
                 Mark::Path { points: points.into_iter().map(shift).collect(), closed, pen, fill }
             }
-            Mark::Hatch { lines } => Mark::Hatch { lines: lines.into_iter().map(|l| l.map(shift)).collect() },
+            Mark::Hatch { lines } => {
+                Mark::Hatch { lines: lines.into_iter().map(|l| l.map(shift)).collect() }
+            }
             Mark::Text { at, text, height, weight, turn, pen } => {
                 Mark::Text { at: shift(at), text, height, weight, turn, pen }
             }
@@ -106,7 +114,8 @@ impl Type {
         for paragraph in text.lines() {
             let mut line = String::new();
             for word in paragraph.split_whitespace() {
-                let longer = if line.is_empty() { word.to_string() } else { format!("{line} {word}") };
+                let longer =
+                    if line.is_empty() { word.to_string() } else { format!("{line} {word}") };
                 if self.width(&longer) <= width {
                     line = longer;
                     continue;
@@ -167,7 +176,12 @@ impl Ink {
         let hatch = theme::hatch(fill).map(|h| hatched(&points, h));
         match hatch {
             Some(lines) if !lines.is_empty() => {
-                self.marks.push(Mark::Path { points: points.clone(), closed: true, pen: Pen::None, fill });
+                self.marks.push(Mark::Path {
+                    points: points.clone(),
+                    closed: true,
+                    pen: Pen::None,
+                    fill,
+                });
                 self.marks.push(Mark::Hatch { lines });
                 if pen != Pen::None {
                     self.marks.push(Mark::Path { points, closed: true, pen, fill: Fill::None });
@@ -219,11 +233,17 @@ impl Ink {
                 Shape::Dot { at, radius } => {
                     let ring = circle(at.on_paper(scale), *radius, 0.0, std::f64::consts::TAU);
                     let ring = ring.into_iter().skip(1).map(place).collect();
-                    self.marks.push(Mark::Path { points: ring, closed: true, pen: item.pen, fill: item.fill });
+                    self.marks.push(Mark::Path {
+                        points: ring,
+                        closed: true,
+                        pen: item.pen,
+                        fill: item.fill,
+                    });
                 }
                 Shape::Text { at, text, size, align, turn } => {
                     let height = size.height();
-                    let weight = if *size == Lettering::Large { Weight::Bold } else { Weight::Regular };
+                    let weight =
+                        if *size == Lettering::Large { Weight::Bold } else { Weight::Regular };
                     let width = weight.width(text, height);
                     let back = match align {
                         Align::Left => 0.0,
@@ -289,7 +309,8 @@ fn hatched(outline: &[[f64; 2]], hatch: theme::Hatch) -> Vec<[[f64; 2]; 2]> {
                     to = to.max(s);
                 }
             }
-            let point = |s: f64| [along[0] * s + across[0] * level, along[1] * s + across[1] * level];
+            let point =
+                |s: f64| [along[0] * s + across[0] * level, along[1] * s + across[1] * level];
             (to - from > SAME).then(|| [point(from), point(to)])
         })
         .collect()
@@ -314,9 +335,15 @@ mod tests {
     #[test]
     fn text_is_wrapped_and_cut_to_width() {
         let lines = Type::SMALL.wrap("Check every size on site before cutting", 30.0);
-        assert!(lines.len() >= 3 && lines.iter().all(|l| Type::SMALL.width(l) <= 30.0), "{lines:?}");
+        assert!(
+            lines.len() >= 3 && lines.iter().all(|l| Type::SMALL.width(l) <= 30.0),
+            "{lines:?}"
+        );
         let lines = Type::SMALL.wrap("Donaudampfschifffahrtsgesellschaft", 20.0);
-        assert!(lines.len() >= 2 && lines.concat() == "Donaudampfschifffahrtsgesellschaft", "{lines:?}");
+        assert!(
+            lines.len() >= 2 && lines.concat() == "Donaudampfschifffahrtsgesellschaft",
+            "{lines:?}"
+        );
         assert!(Type::SMALL.fit("a long enough title", 15.0).ends_with('…'));
         assert_eq!(Type::SMALL.fit("short", 15.0), "short");
     }

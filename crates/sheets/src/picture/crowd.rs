@@ -19,9 +19,9 @@ impl Crowd {
         self.taken.iter().map(|t| t.overlap(rect)).sum()
     }
 
-    /// Draws whichever of `choices` is in nobody's way, the earlier the better; when none is free,
-    /// the one least in the way.
-    pub fn place(&mut self, picture: &mut Picture, scale: f64, choices: impl IntoIterator<Item = Label>) {
+    /// The one of `choices` that is in nobody's way, the earlier the better; when none is free, the one
+    /// least in the way.
+    pub fn choose(&self, scale: f64, choices: impl IntoIterator<Item = Label>) -> Option<Label> {
         let mut best: Option<(f64, Label)> = None;
         for label in choices {
             let overlap = self.overlap(label.bounds(scale).grown(0.3));
@@ -32,13 +32,28 @@ impl Crowd {
                 break;
             }
         }
-        if let Some((_, label)) = best {
+        best.map(|(_, label)| label)
+    }
+
+    /// Draws the best of `choices`: see [`Crowd::choose`].
+    pub fn place(
+        &mut self,
+        picture: &mut Picture,
+        scale: f64,
+        choices: impl IntoIterator<Item = Label>,
+    ) {
+        if let Some(label) = self.choose(scale, choices) {
             self.write(picture, scale, label);
         }
     }
 
     /// Draws the first of `choices` that is in nobody's way, or none.
-    pub fn place_if_free(&mut self, picture: &mut Picture, scale: f64, choices: impl IntoIterator<Item = Label>) {
+    pub fn place_if_free(
+        &mut self,
+        picture: &mut Picture,
+        scale: f64,
+        choices: impl IntoIterator<Item = Label>,
+    ) {
         let free = choices.into_iter().find(|l| self.overlap(l.bounds(scale).grown(0.3)) == 0.0);
         if let Some(label) = free {
             self.write(picture, scale, label);

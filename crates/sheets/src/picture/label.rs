@@ -80,6 +80,13 @@ impl Label {
         of_text(self.at.on_paper(scale), &self.text, self.size, self.align, self.turn)
     }
 
+    /// The corners of the paper it covers, for a backing that hides what is behind it.
+    pub fn backing(&self) -> [At; 4] {
+        let r = of_text(self.at.paper, &self.text, self.size, self.align, self.turn);
+        let ([x0, y0], [x1, y1]) = (r.min, r.max);
+        [[x0, y0], [x1, y0], [x1, y1], [x0, y1]].map(|paper| At { paper, ..self.at })
+    }
+
     /// How long it is along its line, mm of paper.
     pub fn width(&self) -> f64 {
         super::rect::weight(self.size).width(&self.text, self.size.height())

@@ -57,18 +57,25 @@ impl Rect {
     /// The same grown by `by` on every side.
     #[must_use]
     pub fn grown(self, by: f64) -> Rect {
-        Rect { min: [self.min[0] - by, self.min[1] - by], max: [self.max[0] + by, self.max[1] + by] }
+        Rect {
+            min: [self.min[0] - by, self.min[1] - by],
+            max: [self.max[0] + by, self.max[1] + by],
+        }
     }
 
     /// The same moved.
     #[must_use]
     pub fn moved(self, dx: f64, dy: f64) -> Rect {
-        Rect { min: [self.min[0] + dx, self.min[1] + dy], max: [self.max[0] + dx, self.max[1] + dy] }
+        Rect {
+            min: [self.min[0] + dx, self.min[1] + dy],
+            max: [self.max[0] + dx, self.max[1] + dy],
+        }
     }
 
     /// The area both cover; 0 when they are apart or only touch.
     pub fn overlap(self, other: Rect) -> f64 {
-        let side = |i: usize| (self.max[i].min(other.max[i]) - self.min[i].max(other.min[i])).max(0.0);
+        let side =
+            |i: usize| (self.max[i].min(other.max[i]) - self.min[i].max(other.min[i])).max(0.0);
         side(0) * side(1)
     }
 
@@ -90,7 +97,12 @@ pub(crate) fn of_text(at: [f64; 2], text: &str, size: Lettering, align: Align, t
     let (low, high) = (-0.83 * size.height(), 0.55 * size.height());
     let (sin, cos) = turn.sin_cos();
     let corner = |x: f64, y: f64| [at[0] + x * cos - y * sin, at[1] + x * sin + y * cos];
-    Rect::round([corner(from, low), corner(from + width, low), corner(from + width, high), corner(from, high)])
+    Rect::round([
+        corner(from, low),
+        corner(from + width, low),
+        corner(from + width, high),
+        corner(from, high),
+    ])
 }
 
 /// The weight each height is lettered in.
@@ -105,7 +117,9 @@ impl Item {
     /// What it covers on paper at `scale`, mm, y up. Line widths are left out.
     pub fn bounds(&self, scale: f64) -> Rect {
         match &self.shape {
-            Shape::Line(points) | Shape::Area(points) => Rect::round(points.iter().map(|p| p.on_paper(scale))),
+            Shape::Line(points) | Shape::Area(points) => {
+                Rect::round(points.iter().map(|p| p.on_paper(scale)))
+            }
             Shape::Arc { centre, radius, from, to } => {
                 let c = centre.on_paper(scale);
                 let r = radius / scale;
@@ -118,7 +132,9 @@ impl Item {
                 let [x, y] = at.on_paper(scale);
                 Rect::about(x, y, 2.0 * radius, 2.0 * radius)
             }
-            Shape::Text { at, text, size, align, turn } => of_text(at.on_paper(scale), text, *size, *align, *turn),
+            Shape::Text { at, text, size, align, turn } => {
+                of_text(at.on_paper(scale), text, *size, *align, *turn)
+            }
         }
     }
 }

@@ -39,7 +39,8 @@ pub(super) fn draw(sheet: &mut Sheet) {
         let corners = of_fitting_outline(sheet, fitting);
         frame(sheet, corners, fitting.face, Fill::None, &of);
         for height in &fitting.fixings {
-            let [a, b] = [(corners[0].model[0], *height), (corners[1].model[0], *height)].map(|(x, y)| At::model(x, y));
+            let [a, b] = [(corners[0].model[0], *height), (corners[1].model[0], *height)]
+                .map(|(x, y)| At::model(x, y));
             sheet.picture.line([a, b], Pen::Centre, Some(&of));
         }
     }
@@ -58,7 +59,8 @@ pub(super) fn draw(sheet: &mut Sheet) {
 
 /// An outline: whole on the face that is seen, dashed on the other.
 fn frame(sheet: &mut Sheet, corners: [At; 4], face: Face, fill: Fill, of: &ItemRef) {
-    let (pen, fill) = if face == sheet.options.face { (Pen::Outline, fill) } else { (Pen::Hidden, Fill::None) };
+    let (pen, fill) =
+        if face == sheet.options.face { (Pen::Outline, fill) } else { (Pen::Hidden, Fill::None) };
     sheet.picture.area(corners, pen, fill, Some(of));
 }
 
@@ -82,7 +84,7 @@ pub(super) fn labels(sheet: &mut Sheet) {
                 label(centre.shifted(-side, dy), Align::Right),
             ]
         });
-        sheet.crowd.place(&mut sheet.picture, scale, choices.collect::<Vec<_>>());
+        place_over_timber(sheet, choices.collect::<Vec<_>>());
     }
     for fitting in fittings(sheet) {
         let of = ItemRef::Fitting(fitting.name.clone());
@@ -90,10 +92,25 @@ pub(super) fn labels(sheet: &mut Sheet) {
         let far = if fitting.face == sheet.options.face { "" } else { " (far side)" };
         let text = format!("{}{far}", fitting.name);
         let middle = (corners[0].model[0] + corners[1].model[0]) / 2.0;
-        let label = |y: f64, dy: f64| Label::new(At::model(middle, y).shifted(0.0, dy), text.as_str()).small().of(&of);
+        let label = |y: f64, dy: f64| {
+            Label::new(At::model(middle, y).shifted(0.0, dy), text.as_str()).small().of(&of)
+        };
         let (low, high) = (fitting.bottom, fitting.top);
-        let choices =
-            [label((low + high) / 2.0, 0.0), label(high, 2.4), label(low, -2.4), label(high, -2.8), label(low, 2.8)];
-        sheet.crowd.place(&mut sheet.picture, scale, choices);
+        let choices = [
+            label((low + high) / 2.0, 0.0),
+            label(high, 2.4),
+            label(low, -2.4),
+            label(high, -2.8),
+            label(low, 2.8),
+        ];
+        place_over_timber(sheet, choices);
+    }
+}
+
+/// Places a label that may fall on timber: on a piece of bare paper of its own.
+fn place_over_timber(sheet: &mut Sheet, choices: impl IntoIterator<Item = Label>) {
+    if let Some(label) = sheet.crowd.choose(sheet.scale, choices) {
+        sheet.picture.area(label.backing(), Pen::None, Fill::Paper, None);
+        sheet.write(label);
     }
 }

@@ -4,6 +4,7 @@ use std::f64::consts::FRAC_PI_2;
 
 use layout_core::document::{Door, DoorStyle, Face, Hinge, OpeningKind};
 use layout_core::id::ItemRef;
+use layout_core::span::Span;
 use layout_core::units::mm;
 
 use super::Sheet;
@@ -32,25 +33,28 @@ pub(super) fn draw(sheet: &mut Sheet) {
         };
         lines.extend(notes.into_iter().map(|n| Label::new(corners[0], n).small().pen(Pen::Quiet)));
         let lines: Vec<Label> = lines.into_iter().map(|l| l.of(&of)).collect();
-        block(sheet, &lines, (hole.span.length() / sheet.scale, (hole.top - foot) / sheet.scale), (hole.span.centre(), (foot + hole.top) / 2.0));
+        // Over the laser line or under it, wherever there is more room.
+        let laser = sheet.job.levels.laser.clamp(foot, hole.top);
+        let parts = [Span::between(laser, hole.top), Span::between(foot, laser)];
+        let part = if parts[0].length() >= parts[1].length() { parts[0] } else { parts[1] };
+        block(sheet, &lines, hole.span, part);
     }
 }
 
-/// Writes lines under one another about the middle of a hole `room` wide and high on paper; turned
-/// upright when they are too long to lie, less of them when they are too many.
-fn block(sheet: &mut Sheet, lines: &[Label], room: (f64, f64), middle: (f64, f64)) {
+/// Writes lines under one another about the middle of a part of a hole; turned upright when they are
+/// too long to lie, fewer of them when they are too many.
+fn block(sheet: &mut Sheet, lines: &[Label], along: Span, heights: Span) {
+    let (wide, high) = (along.length() / sheet.scale, heights.length() / sheet.scale);
     let fits = |count: usize, along: f64, across: f64| {
-        lines[..count].iter().all(|l| l.width() <= along - 1.0) && 5.6 * count as f64 <= across
+        lines[..count].iter().all(|l| l.width() <= along - 1.0) && STEP * count as f64 <= across
     };
-    let choice = (1..=lines.len())
-        .rev()
-        .flat_map(|count| [(count, false), (count, true)])
-        .find(|&(count, upright)| if upright { fits(count, room.1, room.0) } else { fits(count, room.0, room.1) });
+    let choice = (1..=lines.len()).rev().flat_map(|count| [(count, false), (count, true)]).find(
+        |&(count, upright)| if upright { fits(count, high, wide) } else { fits(count, wide, high) },
+    );
     let Some((count, is_upright)) = choice else { return };
-    let centre = sheet.at(middle.0, middle.1);
-    // A little over the middle, clear of the laser line.
+    let centre = sheet.at(along.centre(), heights.centre());
     for (i, label) in lines[..count].iter().enumerate() {
-        let down = (i as f64 - (count as f64 - 1.0) / 2.0) * 5.2;
+        let down = (i as f64 - (count as f64 - 1.0) / 2.0) * STEP;
         let label = label.clone();
         sheet.write(if is_upright {
             label.at(centre.shifted(down, 0.0)).turned(FRAC_PI_2)
@@ -60,6 +64,9 @@ fn block(sheet: &mut Sheet, lines: &[Label], room: (f64, f64), middle: (f64, f64
     }
 }
 
+/// From one line of lettering to the next, mm of paper.
+const STEP: f64 = 5.2;
+
 /// The leaf, and how it hangs as it is seen from `face`.
 fn leaf(door: &Door, face: Face) -> Vec<String> {
     let (width, height, _) = door.leaf;
@@ -68,11 +75,14 @@ fn leaf(door: &Door, face: Face) -> Vec<String> {
         (Hinge::End, Face::Right) | (Hinge::Start, Face::Left) => "right",
     };
     let way = if door.opens == face { "towards you" } else { "away" };
-    let (leaves, hung) = match door.style {
-        DoorStyle::Single => ("leaf", format!("hung {hand}, opens {way}")),
-        DoorStyle::Double => ("leaves 2 ×", format!("pair, opens {way}")),
-        DoorStyle::Sliding if door.opens == face => ("leaf", format!("slides to the {hand}")),
-        DoorStyle::Sliding => ("leaf", format!("slides to the {hand}, far side")),
-    };
-    vec![format!("{leaves} {} × {}", mm(width), mm(height)), hung]
+    let size = format!("{} × {}", mm(width), mm(height));
+    let opens = format!("opens {way}");
+    match door.style {
+        DoorStyle::Single => vec![format!("leaf {size}"), format!("hung {hand}"), opens],
+        DoorStyle::Double => vec!["pair of leaves".into(), size, opens],
+        DoorStyle::Sliding => {
+            let side = if door.opens == face { "on this side" } else { "on the far side" };
+            vec![format!("leaf {size}"), format!("slides {hand}"), side.into()]
+        }
+    }
 }

@@ -16,12 +16,13 @@ struct Rung {
 
 pub(super) fn draw(sheet: &mut Sheet) {
     let mut rungs: Vec<Rung> = Vec::new();
-    let mut add = |height: f64, name: String, of: Option<ItemRef>| {
-        match rungs.iter_mut().find(|r| same(r.height, height)) {
-            Some(rung) if rung.names.contains(&name) => {}
-            Some(rung) => rung.names.push(name),
-            None => rungs.push(Rung { height, names: vec![name], of }),
-        }
+    let mut add = |height: f64, name: String, of: Option<ItemRef>| match rungs
+        .iter_mut()
+        .find(|r| same(r.height, height))
+    {
+        Some(rung) if rung.names.contains(&name) => {}
+        Some(rung) => rung.names.push(name),
+        None => rungs.push(Rung { height, names: vec![name], of }),
     };
     let job = sheet.job;
     let wall = sheet.wall;
@@ -37,7 +38,11 @@ pub(super) fn draw(sheet: &mut Sheet) {
     add(job.levels.laser, "laser".into(), Some(ItemRef::Job));
     if sheet.options.dimensions {
         for (row, height) in wall.frame.rows.iter().enumerate() {
-            add(*height, "noggins".into(), Some(ItemRef::NogginRow { wall: wall.name().clone(), row }));
+            add(
+                *height,
+                "noggins".into(),
+                Some(ItemRef::NogginRow { wall: wall.name().clone(), row }),
+            );
         }
         for hole in &wall.spec.holes {
             let of = ItemRef::Opening(hole.name.clone());
@@ -63,19 +68,27 @@ pub(super) fn draw(sheet: &mut Sheet) {
 
     let x = sheet.seen().high;
     let on: Vec<f64> = rungs.iter().map(|r| r.height / sheet.scale).collect();
-    let to = spread(&on, &vec![3.5; on.len()], 0.6);
+    let to = spread(&on, &vec![3.5; on.len()], 0.9);
     let rail = if sheet.options.dimensions { 6.5 } else { super::RUN_ON };
-    if let (Some(first), Some(last), true) = (rungs.first(), rungs.last(), sheet.options.dimensions) {
-        let line = [At::model(x, first.height).shifted(rail, 0.0), At::model(x, last.height).shifted(rail, 0.0)];
+    if let (Some(first), Some(last), true) = (rungs.first(), rungs.last(), sheet.options.dimensions)
+    {
+        let line = [
+            At::model(x, first.height).shifted(rail, 0.0),
+            At::model(x, last.height).shifted(rail, 0.0),
+        ];
         sheet.picture.line(line, Pen::Dimension, None);
     }
     for (rung, (on, to)) in rungs.into_iter().zip(on.iter().zip(&to)) {
         let at = At::model(x, rung.height);
         let dy = to - on;
-        let leader = [at.shifted(rail - 1.0, 0.0), at.shifted(rail + 1.0, 0.0), at.shifted(rail + 3.0, dy)];
+        let leader =
+            [at.shifted(rail - 1.0, 0.0), at.shifted(rail + 1.0, 0.0), at.shifted(rail + 3.0, dy)];
         sheet.picture.line(leader, Pen::Dimension, rung.of.as_ref());
-        let mut figure = Label::new(at.shifted(rail + 3.8, dy), mm(rung.height)).align(Align::Left).pen(Pen::Dimension);
-        let mut name = Label::new(at, short(&rung.names)).small().align(Align::Left).pen(Pen::Quiet);
+        let mut figure = Label::new(at.shifted(rail + 3.8, dy), mm(rung.height))
+            .align(Align::Left)
+            .pen(Pen::Dimension);
+        let mut name =
+            Label::new(at, short(&rung.names)).small().align(Align::Left).pen(Pen::Quiet);
         if let Some(of) = &rung.of {
             figure = figure.of(of);
             name = name.of(of);

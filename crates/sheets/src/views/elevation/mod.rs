@@ -27,7 +27,12 @@ pub struct ElevationOptions {
 
 /// Draws the elevation of `wall`. Model x is the station from the wall's start node (minus the station
 /// when seen from the left face), model y the height above FFL.
-pub fn elevation(job: &Job, _layout: &Layout, wall: &WallLayout, options: &ElevationOptions) -> Picture {
+pub fn elevation(
+    job: &Job,
+    _layout: &Layout,
+    wall: &WallLayout,
+    options: &ElevationOptions,
+) -> Picture {
     let mut sheet = Sheet::new(job, wall, options);
     sheet.floor_and_ceiling();
     timber::draw(&mut sheet);
@@ -73,10 +78,10 @@ fn seen_x(face: Face, station: f64) -> f64 {
 
 impl<'a> Sheet<'a> {
     fn new(job: &'a Job, wall: &'a WallLayout, options: &'a ElevationOptions) -> Sheet<'a> {
-        let along = wall.frame.members.iter().map(|m| m.solid.stations()).fold(wall.spec.along(), |a, s| Span {
-            low: a.low.min(s.low),
-            high: a.high.max(s.high),
-        });
+        let along = wall.frame.members.iter().map(|m| m.solid.stations()).fold(
+            wall.spec.along(),
+            |a, s| Span { low: a.low.min(s.low), high: a.high.max(s.high) },
+        );
         let (picture, crowd) = (Picture::default(), Crowd::default());
         Sheet { job, wall, options, scale: options.scale, along, picture, crowd }
     }
@@ -106,7 +111,8 @@ impl<'a> Sheet<'a> {
 
     /// The lowest height that is drawn: the underside of the floor build-up or of the timber.
     fn lowest(&self) -> f64 {
-        let timber = self.wall.frame.members.iter().map(|m| m.solid.heights().low).fold(0.0, f64::min);
+        let timber =
+            self.wall.frame.members.iter().map(|m| m.solid.heights().low).fold(0.0, f64::min);
         timber.min(self.job.levels.slab())
     }
 
@@ -122,7 +128,10 @@ impl<'a> Sheet<'a> {
     /// A level line across the whole wall and a little past it.
     fn level(&mut self, height: f64, pen: Pen) {
         let seen = self.seen();
-        let line = [At::model(seen.low, height).shifted(-RUN_ON, 0.0), At::model(seen.high, height).shifted(RUN_ON, 0.0)];
+        let line = [
+            At::model(seen.low, height).shifted(-RUN_ON, 0.0),
+            At::model(seen.high, height).shifted(RUN_ON, 0.0),
+        ];
         self.picture.line(line, pen, None);
     }
 
@@ -149,7 +158,10 @@ impl<'a> Sheet<'a> {
         let levels = &self.job.levels;
         let seen = self.seen();
         let slab = levels.slab();
-        let (a, b) = (At::model(seen.low, slab).shifted(-RUN_ON, 0.0), At::model(seen.high, slab).shifted(RUN_ON, 0.0));
+        let (a, b) = (
+            At::model(seen.low, slab).shifted(-RUN_ON, 0.0),
+            At::model(seen.high, slab).shifted(RUN_ON, 0.0),
+        );
         let ground = [a.shifted(0.0, -GROUND), b.shifted(0.0, -GROUND), b, a];
         self.picture.area(ground, Pen::None, Fill::Existing, Some(&ItemRef::Job));
         let mut top = slab;

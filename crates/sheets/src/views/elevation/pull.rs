@@ -48,7 +48,11 @@ pub(super) fn draw(sheet: &mut Sheet) {
         caption.align(Align::Right)
     };
     sheet.write(caption);
-    sheet.picture.line([on_line(seen.low, 0.0, 0.0), on_line(seen.high, 0.0, 0.0)], Pen::Dimension, Some(&of));
+    sheet.picture.line(
+        [on_line(seen.low, 0.0, 0.0), on_line(seen.high, 0.0, 0.0)],
+        Pen::Dimension,
+        Some(&of),
+    );
 
     let on: Vec<f64> = pulls.iter().map(|p| x(sheet, p.at) / sheet.scale).collect();
     let figure = crate::picture::Lettering::Normal.height();

@@ -5,6 +5,8 @@ use std::f64::consts::FRAC_PI_2;
 use layout_core::document::Face;
 use layout_core::frame::{Member, Role};
 use layout_core::id::{ItemRef, Kind};
+use layout_core::resolve::Hole;
+use layout_core::span::Span;
 use layout_core::units::mm;
 
 use super::{Sheet, seen_x};
@@ -16,7 +18,9 @@ pub(crate) fn fill(role: Role) -> Fill {
         Role::SolePlate | Role::LowerSole | Role::UpperSole | Role::HeadPlate => Fill::TimberPlate,
         Role::OpeningStud | Role::Jack | Role::OpeningHead | Role::Sill => Fill::TimberStrong,
         Role::Ground | Role::Block | Role::Noggin | Role::Riser => Fill::TimberLight,
-        Role::Stud | Role::EndStud | Role::CornerStud | Role::TeeStud | Role::Cripple => Fill::Timber,
+        Role::Stud | Role::EndStud | Role::CornerStud | Role::TeeStud | Role::Cripple => {
+            Fill::Timber
+        }
     }
 }
 
@@ -34,11 +38,16 @@ pub(super) fn draw(sheet: &mut Sheet) {
         let corners = member.solid.elevation().map(|(s, z)| sheet.at(s, z));
         sheet.picture.area(corners, Pen::Outline, fill(member.role), Some(&of));
     }
+    let holes = |height: f64| -> Vec<Span> {
+        let crossed = |h: &&Hole| h.sill.unwrap_or(f64::NEG_INFINITY) < height && height < h.top;
+        wall.spec.holes.iter().filter(crossed).map(|h| h.span).collect()
+    };
     for (row, height) in wall.frame.rows.iter().enumerate() {
         let of = ItemRef::NogginRow { wall: wall.name().clone(), row };
-        let seen = sheet.seen();
-        let line = [At::model(seen.low, *height).shifted(-2.0, 0.0), At::model(seen.high, *height).shifted(2.0, 0.0)];
-        sheet.picture.line(line, Pen::Hidden, Some(&of));
+        for part in sheet.along.without(&holes(*height)) {
+            let (a, b) = (sheet.at(part.low, *height), sheet.at(part.high, *height));
+            sheet.picture.line([a, b], Pen::Hidden, Some(&of));
+        }
     }
 }
 
@@ -50,24 +59,26 @@ pub(super) fn bays(sheet: &mut Sheet) {
             continue;
         }
         let of = sheet.member(member.mark);
-        let bay = member.solid.stations();
+        let (bay, heights) = (member.solid.stations(), member.solid.heights());
         let room = bay.length() / scale - 0.8;
-        let under = sheet.at(bay.centre(), member.solid.heights().low);
-        let label = Label::new(under, mm(member.solid.longest_edge())).pen(Pen::Dimension).of(&of);
-        let small = label.clone().small();
-        let level = |l: Label| l.at(under.shifted(0.0, -3.0));
-        let upright = |l: Label| {
-            let down = l.width() / 2.0 + 1.2;
-            l.at(under.shifted(0.0, -down)).turned(FRAC_PI_2)
-        };
-        let label = if label.width() <= room {
-            level(label)
-        } else if small.width() <= room {
-            level(small)
+        let label = Label::new(sheet.at(bay.centre(), 0.0), mm(member.solid.longest_edge()))
+            .pen(Pen::Dimension)
+            .of(&of);
+        let (label, away) = if label.width() <= room {
+            (label, 3.0)
         } else {
-            upright(if room >= 4.5 { label } else { small })
+            let turned = if room >= 4.0 { label } else { label.small() }.turned(FRAC_PI_2);
+            let away = turned.width() / 2.0 + 1.2;
+            (turned, away)
         };
-        sheet.write(label);
+        let choices = [
+            (heights.low, -away),
+            (heights.high, away),
+            (heights.low, -away - 4.5),
+            (heights.high, away + 4.5),
+        ]
+        .map(|(height, dy)| label.clone().at(sheet.at(bay.centre(), height).shifted(0.0, dy)));
+        sheet.crowd.place(&mut sheet.picture, scale, choices);
     }
 }
 
@@ -75,53 +86,60 @@ pub(super) fn bays(sheet: &mut Sheet) {
 /// is room.
 pub(super) fn marks(sheet: &mut Sheet) {
     uprights(sheet);
-    let scale = sheet.scale;
     for member in &sheet.wall.frame.members {
-        let s = member.solid.stations();
-        let z = member.solid.heights();
-        let clear = |kind| sheet.wall.frame.members.iter().find(|m| m.mark.kind == kind).map(|m| m.solid.stations().length());
+        let (s, z) = (member.solid.stations(), member.solid.heights());
+        let of = sheet.member(member.mark);
+        let label =
+            Label::new(sheet.at(0.0, 0.0), member.mark.to_string()).small().pen(Pen::Quiet).of(&of);
+        let room = s.length() / sheet.scale - 0.6;
         let choices: Vec<At> = match member.mark.kind {
-            Kind::Plate => {
-                // In the first bay the plate has, next to it.
-                let up = if member.role == Role::HeadPlate { z.low } else { z.high };
-                let out = if member.role == Role::HeadPlate { -2.2 } else { 2.4 };
-                let stud = clear(Kind::Stud).unwrap_or(46.0);
-                (0..3)
-                    .map(|bay| {
-                        let into = (stud + f64::from(bay) * sheet.wall.spec.centres).min(s.length() / 2.0);
-                        let station = if sheet.options.face == Face::Right { s.low + into } else { s.high - into };
-                        sheet.at(station, up).shifted(3.6, out)
-                    })
-                    .collect()
+            Kind::Plate => beside_plate(sheet, member, label.width()),
+            Kind::Noggin if label.width() > room => Vec::new(),
+            Kind::Noggin => {
+                vec![
+                    sheet.at(s.centre(), z.high).shifted(0.0, 2.2),
+                    sheet.at(s.centre(), z.low).shifted(0.0, -2.2),
+                ]
             }
-            Kind::Noggin => vec![
-                sheet.at(s.centre(), z.high).shifted(0.0, 2.2),
-                sheet.at(s.centre(), z.low).shifted(0.0, -6.6),
-            ],
-            Kind::Head => vec![sheet.at(s.centre(), z.low).shifted(0.0, -2.4), sheet.at(s.centre(), z.high).shifted(0.0, 2.4)],
-            Kind::Sill => vec![sheet.at(s.centre(), z.low).shifted(0.0, -2.4), sheet.at(s.centre(), z.high).shifted(0.0, 2.4)],
+            Kind::Head | Kind::Sill => {
+                vec![
+                    sheet.at(s.centre(), z.low).shifted(0.0, -2.4),
+                    sheet.at(s.centre(), z.high).shifted(0.0, 2.4),
+                ]
+            }
             Kind::Jack => {
-                let out: f64 = if beside_start(sheet, member) { 3.4 } else { -3.4 };
-                let out = if sheet.options.face == Face::Right { out } else { -out };
-                (1..4).map(|i| sheet.at(s.centre(), 200.0 * f64::from(i)).shifted(out + member_half(member, scale) * out.signum(), 0.0)).collect()
+                let into_hole = if beside_start(sheet, member) { 1.0 } else { -1.0 };
+                let out = sheet.x(into_hole)
+                    * (s.length() / 2.0 / sheet.scale + label.width() / 2.0 + 0.8);
+                [200.0, 400.0, 700.0]
+                    .map(|height| sheet.at(s.centre(), height).shifted(out, 0.0))
+                    .to_vec()
             }
             Kind::Stud | Kind::Cripple | Kind::Ground | Kind::Riser => Vec::new(),
         };
-        let of = sheet.member(member.mark);
-        let labels = choices.into_iter().map(|at| Label::new(at, member.mark.to_string()).small().pen(Pen::Quiet).of(&of));
-        sheet.crowd.place_if_free(&mut sheet.picture, scale, labels);
+        let labels = choices.into_iter().map(|at| label.clone().at(at));
+        sheet.crowd.place_if_free(&mut sheet.picture, sheet.scale, labels);
     }
 }
 
-fn member_half(member: &Member, scale: f64) -> f64 {
-    member.solid.stations().length() / scale / 2.0
+/// Places for a plate's mark: in the bays that stand on it or hang from it, next to it.
+fn beside_plate(sheet: &Sheet, plate: &Member, width: f64) -> Vec<At> {
+    let z = plate.solid.heights();
+    let (height, out) = if plate.role == Role::HeadPlate { (z.low, -2.2) } else { (z.high, 2.2) };
+    let touching =
+        |m: &&Member| m.mark != plate.mark && m.solid.heights().grown(1.0).contains(height);
+    let taken: Vec<Span> =
+        sheet.wall.frame.members.iter().filter(touching).map(|m| m.solid.stations()).collect();
+    let mut bays = plate.solid.stations().without(&taken);
+    bays.retain(|b| b.length() / sheet.scale > width + 0.8);
+    bays.iter().map(|b| sheet.at(b.centre(), height).shifted(0.0, out)).collect()
 }
 
 /// True when the opening nearest to a jack lies on the side of the wall's end.
 fn beside_start(sheet: &Sheet, jack: &Member) -> bool {
     let s = jack.solid.stations().centre();
     let nearest = sheet.wall.spec.holes.iter().min_by(|a, b| {
-        let away = |h: &layout_core::resolve::Hole| (h.span.centre() - s).abs() - h.span.length() / 2.0;
+        let away = |h: &Hole| (h.span.centre() - s).abs() - h.span.length() / 2.0;
         away(a).total_cmp(&away(b))
     });
     nearest.is_none_or(|h| h.span.centre() > s)
@@ -131,7 +149,11 @@ fn beside_start(sheet: &Sheet, jack: &Member) -> bool {
 fn uprights(sheet: &mut Sheet) {
     let (wall, face) = (sheet.wall, sheet.options.face);
     let tops = |m: &Member| m.solid.heights().high;
-    let over_head = |m: &Member| wall.spec.holes.iter().any(|h| m.solid.heights().low >= h.top - 1.0 && h.span.contains(m.solid.stations().centre()));
+    let over_head = |m: &Member| {
+        wall.spec.holes.iter().any(|h| {
+            m.solid.heights().low >= h.top - 1.0 && h.span.contains(m.solid.stations().centre())
+        })
+    };
     let mut uprights: Vec<&Member> = wall
         .frame
         .members
@@ -144,7 +166,10 @@ fn uprights(sheet: &mut Sheet) {
         .iter()
         .map(|m| {
             let pen = if m.role.is_full_height() { Pen::Text } else { Pen::Quiet };
-            Label::new(At::model(0.0, 0.0), m.mark.to_string()).small().pen(pen).of(&sheet.member(m.mark))
+            Label::new(At::model(0.0, 0.0), m.mark.to_string())
+                .small()
+                .pen(pen)
+                .of(&sheet.member(m.mark))
         })
         .collect();
     let on: Vec<f64> = uprights.iter().map(|m| middle(m) / sheet.scale).collect();

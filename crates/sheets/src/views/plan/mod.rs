@@ -23,7 +23,8 @@ pub struct PlanOptions {
 /// Draws the plan of `job`. Model coordinates are the job's plan coordinates. The cut is taken at the
 /// height of the uprights, so an opening always shows as an opening, whatever its sill.
 pub fn plan(job: &Job, layout: &Layout, options: &PlanOptions) -> Picture {
-    let mut sheet = Sheet { picture: Picture::default(), crowd: Crowd::default(), scale: options.scale };
+    let mut sheet =
+        Sheet { picture: Picture::default(), crowd: Crowd::default(), scale: options.scale };
     shell::draw(&mut sheet, job);
     for wall in &layout.walls {
         partition::draw(&mut sheet, layout, wall);
@@ -82,7 +83,8 @@ impl Sheet {
 fn rooms(sheet: &mut Sheet, job: &Job) {
     for room in &job.rooms {
         let at = At::model(room.at.x, room.at.y);
-        let label = Label::new(at, room.name.as_str()).large().of(&ItemRef::Room(room.name.clone()));
+        let label =
+            Label::new(at, room.name.as_str()).large().of(&ItemRef::Room(room.name.clone()));
         sheet.crowd.write(&mut sheet.picture, sheet.scale, label);
     }
 }
@@ -94,7 +96,12 @@ fn datum(sheet: &mut Sheet, job: &Job) {
     for [x, y] in [[5.0, 0.0], [0.0, 5.0]] {
         sheet.picture.line([at.shifted(-x, -y), at.shifted(x, y)], Pen::Centre, Some(&of));
     }
-    sheet.picture.add(Shape::Dot { at, radius: 2.0 }, Pen::Outline, crate::picture::Fill::None, Some(&of));
+    sheet.picture.add(
+        Shape::Dot { at, radius: 2.0 },
+        Pen::Outline,
+        crate::picture::Fill::None,
+        Some(&of),
+    );
     let [x, y] = at.on_paper(sheet.scale);
     sheet.crowd.take(Rect::about(x, y, 6.0, 6.0));
     let text = format!("datum: {}", job.datum.label);
@@ -103,7 +110,11 @@ fn datum(sheet: &mut Sheet, job: &Job) {
     };
     let mut choices = Vec::new();
     for dy in [-5.0, 5.0, -8.5, 8.5, -12.0, 12.0] {
-        choices.extend([label(0.0, dy, Align::Left), label(3.0, dy, Align::Left), label(0.0, dy, Align::Right)]);
+        choices.extend([
+            label(0.0, dy, Align::Left),
+            label(3.0, dy, Align::Left),
+            label(0.0, dy, Align::Right),
+        ]);
     }
     sheet.crowd.place(&mut sheet.picture, sheet.scale, choices);
 }

@@ -52,7 +52,10 @@ pub(super) fn draw(sheet: &mut Sheet, job: &Job, wall: &WallLayout) {
 }
 
 /// The wall's holes, each with what was drawn there.
-fn openings<'a>(job: &'a Job, wall: &'a WallLayout) -> impl Iterator<Item = (&'a Hole, &'a Opening)> {
+fn openings<'a>(
+    job: &'a Job,
+    wall: &'a WallLayout,
+) -> impl Iterator<Item = (&'a Hole, &'a Opening)> {
     wall.spec.holes.iter().filter_map(|h| job.opening(&h.name).map(|(_, o)| (h, o)))
 }
 
@@ -117,7 +120,8 @@ impl Swing<'_> {
         // The swing stays free of lettering; its far corner, outside the arc, need not.
         let swept = [0.0_f64, 0.5, 0.87, 1.0].windows(2).map(|w| {
             let reach = (1.0 - w[0] * w[0]).max(0.0).sqrt() * width;
-            let along = Span::between(pivot + inwards * w[0] * width, pivot + inwards * w[1] * width);
+            let along =
+                Span::between(pivot + inwards * w[0] * width, pivot + inwards * w[1] * width);
             strip(wall, along, Span::between(face, face + out * reach))
         });
         for corners in swept.collect::<Vec<_>>() {
@@ -152,8 +156,17 @@ fn slide(sheet: &mut Sheet, wall: &WallLayout, door: &Door, clear: Span, of: &It
         sheet.picture.line([tip, tip.shifted(dx, dy)], Pen::Thin, Some(of));
     }
     // Where the leaf stands when it is open.
-    let parked = strip(wall, clear.moved(way * clear.length()), Span::between(face, face + out * door.leaf.2));
-    for line in [[parked[0], parked[1]], [parked[1], parked[2]], [parked[2], parked[3]], [parked[3], parked[0]]] {
+    let parked = strip(
+        wall,
+        clear.moved(way * clear.length()),
+        Span::between(face, face + out * door.leaf.2),
+    );
+    for line in [
+        [parked[0], parked[1]],
+        [parked[1], parked[2]],
+        [parked[2], parked[3]],
+        [parked[3], parked[0]],
+    ] {
         sheet.picture.line(line, Pen::Hidden, Some(of));
     }
     sheet.keep_clear(&leaf);
@@ -172,7 +185,9 @@ pub(super) fn marks(sheet: &mut Sheet, job: &Job, wall: &WallLayout) {
         let choices: Vec<Label> = [4.0, 7.0, 10.0, 14.0]
             .into_iter()
             .flat_map(|off| [0.0, 6.0, -6.0].map(|along| (along, off)))
-            .flat_map(|(along, off)| [label(along, off, spec.finished.high), label(along, -off, spec.finished.low)])
+            .flat_map(|(along, off)| {
+                [label(along, off, spec.finished.high), label(along, -off, spec.finished.low)]
+            })
             .collect();
         sheet.crowd.place(&mut sheet.picture, sheet.scale, choices);
     }

@@ -62,7 +62,11 @@ pub(super) fn draw(sheet: &mut Sheet, layout: &Layout, wall: &WallLayout) {
             continue;
         }
         for board in boards(layout, wall, face) {
-            sheet.picture.line([at(wall, board.low, n), at(wall, board.high, n)], Pen::Thin, Some(&of));
+            sheet.picture.line(
+                [at(wall, board.low, n), at(wall, board.high, n)],
+                Pen::Thin,
+                Some(&of),
+            );
         }
     }
 }
@@ -144,7 +148,8 @@ pub(super) fn mark(sheet: &mut Sheet, wall: &WallLayout) {
     let of = ItemRef::Wall(wall.name().clone());
     let along = wall.spec.along();
     let places = [0.12, 0.3, 0.5, 0.7, 0.88, 0.2, 0.4, 0.6, 0.8];
-    let choices = [5.0, 8.5, 12.0].into_iter().flat_map(|off| places.into_iter().map(move |t| (t, off)));
+    let choices =
+        [5.0, 8.5, 12.0].into_iter().flat_map(|off| places.into_iter().map(move |t| (t, off)));
     let label = |t: f64, off: f64, n: f64| {
         let (dx, dy) = shift(wall, 0.0, off);
         let station = along.low + along.length() * t;
@@ -189,12 +194,17 @@ pub(super) fn fixtures(sheet: &mut Sheet, job: &Job, wall: &WallLayout) {
             .flat_map(|off| [0.0, 5.0, -5.0].map(|along| (along, off)))
             .map(|(along, off)| {
                 let (dx, dy) = shift(wall, along, off * out);
-                let label = Label::new(foot.shifted(dx, dy), letters.as_str()).small().align(Align::Centre).of(&of);
+                let label = Label::new(foot.shifted(dx, dy), letters.as_str())
+                    .small()
+                    .align(Align::Centre)
+                    .of(&of);
                 (dx, dy, label)
             })
             .collect();
         let room = |l: &Label| sheet.crowd.overlap(l.bounds(sheet.scale).grown(0.8));
-        let Some((dx, dy, label)) = choices.into_iter().min_by(|a, b| room(&a.2).total_cmp(&room(&b.2))) else {
+        let Some((dx, dy, label)) =
+            choices.into_iter().min_by(|a, b| room(&a.2).total_cmp(&room(&b.2)))
+        else {
             continue;
         };
         let middle = foot.shifted(dx, dy);

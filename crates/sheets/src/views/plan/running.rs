@@ -30,7 +30,8 @@ pub(super) fn draw(sheet: &mut Sheet, wall: &WallLayout) {
     let offsets = [7.0, 11.0, 16.0, 22.0];
     let lines = offsets.into_iter().flat_map(|off| {
         let spec = &wall.spec;
-        [(spec.finished.low, -off), (spec.finished.high, off)].map(|(face, left)| Line::new(sheet.scale, wall, &marks, face, left))
+        [(spec.finished.low, -off), (spec.finished.high, off)]
+            .map(|(face, left)| Line::new(sheet.scale, wall, &marks, face, left))
     });
     let best = lines.map(|l| (l.in_the_way(sheet), l)).min_by(|a, b| a.0.total_cmp(&b.0));
     if let Some((_, line)) = best {
@@ -62,7 +63,13 @@ impl<'a> Line<'a> {
             .collect();
         let on_paper: Vec<f64> = marks.iter().map(|m| m.station / scale).collect();
         let widths: Vec<f64> = figures.iter().map(Label::width).collect();
-        let spread_out = spread(&on_paper, &widths, 1.2);
+        // The first and the last figure stand inside the ends, clear of what the wall meets there.
+        let mut wanted = on_paper.clone();
+        if let ([first, .., last], [w0, .., w1]) = (wanted.as_mut_slice(), widths.as_slice()) {
+            *first += w0 / 2.0;
+            *last -= w1 / 2.0;
+        }
+        let spread_out = spread(&wanted, &widths, 1.2);
         let beyond = left + 3.2 * left.signum();
         let figures = figures
             .into_iter()
@@ -83,7 +90,11 @@ impl<'a> Line<'a> {
 
     /// How much it would be drawn over, and a little more the further it is from the wall.
     fn in_the_way(&self, sheet: &Sheet) -> f64 {
-        let figures: f64 = self.figures.iter().map(|f| sheet.crowd.overlap(f.bounds(sheet.scale).grown(0.4))).sum();
+        let figures: f64 = self
+            .figures
+            .iter()
+            .map(|f| sheet.crowd.overlap(f.bounds(sheet.scale).grown(0.4)))
+            .sum();
         let along = self.wall.spec.along();
         let parts = 40;
         let line: f64 = (0..=parts)
@@ -111,9 +122,17 @@ impl<'a> Line<'a> {
             sheet.picture.line(leader, Pen::Dimension, Some(&mark.of));
             let on = self.point(mark.station, 0.0, self.left);
             if i == 0 {
-                sheet.picture.add(Shape::Dot { at: on, radius: 0.8 }, Pen::Dimension, Fill::Paper, Some(&mark.of));
+                sheet.picture.add(
+                    Shape::Dot { at: on, radius: 0.8 },
+                    Pen::Dimension,
+                    Fill::Paper,
+                    Some(&mark.of),
+                );
             } else {
-                let tick = [self.point(mark.station, -0.9, self.left - 0.9), self.point(mark.station, 0.9, self.left + 0.9)];
+                let tick = [
+                    self.point(mark.station, -0.9, self.left - 0.9),
+                    self.point(mark.station, 0.9, self.left + 0.9),
+                ];
                 sheet.picture.line(tick, Pen::Dimension, Some(&mark.of));
             }
         }

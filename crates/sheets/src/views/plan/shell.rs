@@ -81,7 +81,9 @@ pub(super) fn draw(sheet: &mut Sheet, job: &Job) {
         for line in diagonals(&corners) {
             picture.line(line, Pen::Thin, Some(&of));
         }
-        sheet.crowd.take(crate::picture::Rect::round(corners.iter().map(|c| c.on_paper(sheet.scale))));
+        sheet
+            .crowd
+            .take(crate::picture::Rect::round(corners.iter().map(|c| c.on_paper(sheet.scale))));
     }
     for side in &sides {
         let strip = [
@@ -132,12 +134,18 @@ fn existing_wall(picture: &mut Picture, shell: &Shell, side: &Side) {
             high: if solid.high >= last { side.outer.high } else { solid.high },
         };
         let t = side.thickness;
-        let quad =
-            [side.at(solid.low, 0.0), side.at(solid.high, 0.0), side.at(outer.high, t), side.at(outer.low, t)];
+        let quad = [
+            side.at(solid.low, 0.0),
+            side.at(solid.high, 0.0),
+            side.at(outer.high, t),
+            side.at(outer.low, t),
+        ];
         picture.area(quad, Pen::None, Fill::Existing, Some(&of));
         picture.line([quad[0], quad[1]], Pen::Cut, Some(&of));
         picture.line([quad[3], quad[2]], Pen::Cut, Some(&of));
-        for (at, is_jamb) in [([quad[0], quad[3]], solid.low > 0.1), ([quad[1], quad[2]], solid.high < last)] {
+        for (at, is_jamb) in
+            [([quad[0], quad[3]], solid.low > 0.1), ([quad[1], quad[2]], solid.high < last)]
+        {
             if is_jamb {
                 picture.line(at, Pen::Cut, Some(&of));
             }
@@ -166,15 +174,18 @@ pub(super) fn labels(sheet: &mut Sheet, job: &Job) {
         let reach = post.size.0.hypot(post.size.1) / 2.0 / sheet.scale;
         let at = At::model(post.at.x, post.at.y);
         let name = format!("post {}", post.name);
-        let label = |dx: f64, dy: f64| Label::new(at.shifted(dx, dy), name.as_str()).small().of(&of);
+        let label =
+            |dx: f64, dy: f64| Label::new(at.shifted(dx, dy), name.as_str()).small().of(&of);
         let (x, y) = (reach + 6.5, reach + 2.5);
-        let choices = [label(0.0, y), label(0.0, -y), label(x, y), label(-x, y), label(x, -y), label(-x, -y)];
+        let choices =
+            [label(0.0, y), label(0.0, -y), label(x, y), label(-x, y), label(x, -y), label(-x, -y)];
         sheet.crowd.place(&mut sheet.picture, sheet.scale, choices);
     }
     for beam in &job.shell.beams {
         let along = beam.to - beam.from;
         let turn = readable(along.y.atan2(along.x));
-        let text = format!("beam {} over, soffit {}", beam.name, layout_core::units::mm(beam.soffit));
+        let text =
+            format!("beam {} over, soffit {}", beam.name, layout_core::units::mm(beam.soffit));
         let of = ItemRef::Beam(beam.name.clone());
         let choices = [0.5, 0.35, 0.65, 0.2, 0.8].into_iter().flat_map(|t| {
             let p = beam.from + along * t;
