@@ -5,8 +5,9 @@ use std::sync::Arc;
 use std::time::Instant;
 
 use layout_core::document::Job;
+use layout_core::frame::Total;
 use layout_core::layout::Layout;
-use layout_core::pieces::{Batch, SectionPlan, TimberTotal, batches, cutting_plan, totals};
+use layout_core::pieces::{Batch, SectionPlan, batches, cutting_plan, totals};
 
 /// The layouts and lists behind the screen.
 pub struct Derived {
@@ -29,7 +30,7 @@ pub struct Lists {
     /// Pieces in stop-block batches.
     pub batches: Vec<Batch>,
     /// Count and length of each section.
-    pub totals: Vec<TimberTotal>,
+    pub totals: Vec<Total>,
     /// A cutting plan for each section.
     pub plans: Vec<SectionPlan>,
 }
@@ -55,7 +56,7 @@ impl Lists {
 
     /// What it all costs, when every bar has a price and every piece a bar.
     pub fn price(&self) -> Option<f64> {
-        let whole = !self.plans.is_empty() && self.plans.iter().all(|p| p.too_long.is_empty());
+        let whole = !self.plans.is_empty() && self.plans.iter().all(|p| p.left_over.is_empty());
         if whole { self.plans.iter().map(|p| p.price).sum() } else { None }
     }
 }

@@ -27,6 +27,14 @@
 //! fails: a job that cannot be built as asked gives the nearest frame that can, and a snag. Only
 //! reading the text of a job file returns a `Result`.
 
+#![warn(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::print_stdout,
+    clippy::print_stderr
+)]
+
 pub mod math;
 pub mod span;
 pub mod profile;

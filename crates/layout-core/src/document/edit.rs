@@ -10,7 +10,7 @@ use super::{
     RoofPlane, Room, Rows, SawSettings, Stock, Wall,
 };
 use crate::id::{ItemRef, Name};
-use crate::math::{ON_LINE, PlanPoint, PlanVector, cross, left_of};
+use crate::math::{ON_LINE, PlanPoint, PlanVector, SAME, SQUARE, cross, left_of};
 
 /// One change to a job.
 #[derive(Clone, Debug, PartialEq)]
@@ -188,8 +188,10 @@ impl Edit {
             Edit::SetLevels(levels) => job.levels = levels.clone(),
             Edit::SetOutline(outline) => job.shell.outline.clone_from(outline),
             Edit::MoveCorner { corner, to } => {
-                if let Some(c) = job.shell.outline.get_mut(*corner) {
+                let mut outline = job.shell.outline.clone();
+                if let Some(c) = outline.get_mut(*corner) {
                     c.at = *to;
+                    reshape(job, outline);
                 }
             }
             Edit::MoveSide { side, by } => move_side(job, *side, *by),
@@ -398,8 +400,43 @@ fn move_side(job: &mut Job, side: usize, by: f64) {
             .map_or(corner + shift, |t| neighbour + d * t)
     };
     let (new_a, new_b) = (slide(a, before), slide(b, after));
-    job.shell.outline[side].at = new_a;
-    job.shell.outline[(side + 1) % n].at = new_b;
+    let mut outline = job.shell.outline.clone();
+    outline[side].at = new_a;
+    outline[(side + 1) % n].at = new_b;
+    reshape(job, outline);
+}
+
+/// Gives the room another outline with as many corners. Nodes that stand on a side that moved go with
+/// it: square to it when it only shifted, at the same share of its length when it turned.
+fn reshape(job: &mut Job, outline: Vec<Corner>) {
+    let old: Vec<(PlanPoint, PlanPoint)> = job.shell.sides().collect();
+    job.shell.outline = outline;
+    let new: Vec<(PlanPoint, PlanPoint)> = job.shell.sides().collect();
+    for node in &mut job.nodes {
+        let moved = old.iter().zip(&new).find_map(|(&(a, b), &(p, q))| {
+            let (was, is) = (b - a, q - p);
+            let length = was.norm();
+            if length < ON_LINE || (p - a).norm() + (q - b).norm() < SAME {
+                return None;
+            }
+            let u = was / length;
+            let d = node.at - a;
+            let s = d.dot(&u);
+            if cross(u, d).abs() > ON_LINE || !(-ON_LINE..=length + ON_LINE).contains(&s) {
+                return None;
+            }
+            let shifted = cross(is, u).abs() <= SQUARE * is.norm();
+            let at_corner = s < ON_LINE || s > length - ON_LINE;
+            Some(if shifted && !at_corner {
+                node.at + left_of(u) * cross(u, p - a)
+            } else {
+                p + is * (s / length)
+            })
+        });
+        if let Some(at) = moved {
+            node.at = at;
+        }
+    }
 }
 
 fn rename(job: &mut Job, item: &ItemRef, to: &Name) {
@@ -516,4 +553,75 @@ fn remove(job: &mut Job, item: &ItemRef) {
 fn drop_loose_nodes(job: &mut Job) {
     let walls = &job.walls;
     job.nodes.retain(|n| walls.iter().any(|w| w.from == n.name || w.to == n.name));
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn room() -> Job {
+        let corner = |x, y| Corner { at: PlanPoint::new(x, y), thickness: 140.0, gaps: Vec::new() };
+        let mut job = Job::default();
+        job.shell.outline = vec![
+            corner(0.0, 0.0),
+            corner(4000.0, 0.0),
+            corner(4000.0, 3000.0),
+            corner(0.0, 3000.0),
+        ];
+        Edit::AddWall {
+            wall: Arc::new(Wall::new("A", "1", "2", "Partition 97")),
+            from: PlanPoint::new(0.0, 1000.0),
+            to: PlanPoint::new(4000.0, 1000.0),
+        }
+        .apply(&job)
+    }
+
+    fn at(job: &Job, node: &str) -> (f64, f64) {
+        job.node(&node.into()).map(|n| (n.at.x, n.at.y)).unwrap()
+    }
+
+    #[test]
+    fn a_partition_follows_the_side_of_the_room_it_stands_on() {
+        // Side 1 runs up the right of the room; 500 to its left is 500 into the room.
+        let job = Edit::MoveSide { side: 1, by: 500.0 }.apply(&room());
+        assert_eq!((job.shell.outline[1].at.x, job.shell.outline[2].at.x), (3500.0, 3500.0));
+        assert_eq!(at(&job, "2"), (3500.0, 1000.0));
+        assert_eq!(at(&job, "1"), (0.0, 1000.0));
+        let job = Edit::MoveCorner { corner: 2, to: PlanPoint::new(4300.0, 3000.0) }.apply(&room());
+        assert_eq!(at(&job, "2"), (4100.0, 1000.0));
+    }
+
+    #[test]
+    fn a_wall_takes_along_what_stands_on_it() {
+        let tee = Edit::AddWall {
+            wall: Arc::new(Wall::new("B", "3", "4", "Partition 97")),
+            from: PlanPoint::new(2000.0, 1000.0),
+            to: PlanPoint::new(2000.0, 3000.0),
+        };
+        let job = Edit::MoveWall { wall: "A".into(), by: 250.0 }.apply(&tee.apply(&room()));
+        assert_eq!(at(&job, "1"), (0.0, 1250.0));
+        assert_eq!(at(&job, "3"), (2000.0, 1250.0));
+        assert_eq!(at(&job, "4"), (2000.0, 3000.0));
+    }
+
+    #[test]
+    fn taking_a_wall_away_takes_its_loose_nodes() {
+        let job = Edit::Remove(ItemRef::Wall("A".into())).apply(&room());
+        assert!(job.walls.is_empty() && job.nodes.is_empty());
+    }
+
+    #[test]
+    fn an_edit_of_what_is_not_there_changes_nothing() {
+        let job = room();
+        for edit in [
+            Edit::Remove(ItemRef::Opening("D9".into())),
+            Edit::MoveWall { wall: "Z".into(), by: 10.0 },
+            Edit::MoveCorner { corner: 9, to: PlanPoint::origin() },
+            Edit::MoveSide { side: 9, by: 10.0 },
+            Edit::MoveOpening { opening: "D9".into(), distance: 1.0 },
+            Edit::Rename { item: ItemRef::Node("1".into()), to: "2".into() },
+        ] {
+            assert_eq!(edit.apply(&job), job, "{}", edit.label());
+        }
+    }
 }

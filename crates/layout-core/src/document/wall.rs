@@ -23,18 +23,6 @@ pub enum Line {
     RightFinished,
 }
 
-/// One of a wall's two ends.
-#[derive(
-    Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize,
-)]
-pub enum WallEnd {
-    /// Where it starts: station 0.
-    #[default]
-    Start,
-    /// Where it ends.
-    End,
-}
-
 /// Who gives way at a corner.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub enum EndRule {

@@ -3,7 +3,7 @@
 use crate::document::Timber;
 use crate::id::{Kind, Mark};
 
-use super::Solid;
+use super::{Cut, Solid};
 
 /// What a piece does in the wall.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -97,24 +97,6 @@ impl Role {
     pub fn is_plate(self) -> bool {
         self.kind() == Kind::Plate
     }
-}
-
-/// How one end is cut.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct EndCut {
-    /// Across the thickness, radians from square.
-    pub bevel: f64,
-    /// Across the depth, radians from square.
-    pub mitre: f64,
-}
-
-/// How a piece is cut from the bar.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Cut {
-    /// Long point to long point, mm.
-    pub length: f64,
-    /// Its two ends.
-    pub ends: [EndCut; 2],
 }
 
 /// One piece of timber.

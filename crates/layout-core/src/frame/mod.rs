@@ -14,8 +14,8 @@ mod openings;
 mod noggins;
 mod pieces;
 
-pub use member::{Cut, EndCut, Member, Role};
-pub use solid::Solid;
+pub use member::{Member, Role};
+pub use solid::{Cut, EndCut, Solid};
 
 use crate::document::Timber;
 use crate::id::{ItemRef, Mark};

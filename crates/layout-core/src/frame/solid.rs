@@ -2,9 +2,26 @@
 
 use nalgebra::Point3;
 
-use super::{Cut, EndCut};
 use crate::math::WallPoint;
 use crate::span::Span;
+
+/// How one end is cut.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct EndCut {
+    /// Across the thickness, radians from square.
+    pub bevel: f64,
+    /// Across the depth, radians from square.
+    pub mitre: f64,
+}
+
+/// How a piece is cut from the bar.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Cut {
+    /// Long point to long point, mm.
+    pub length: f64,
+    /// Its two ends.
+    pub ends: [EndCut; 2],
+}
 
 /// A piece of timber as it stands: two end quads joined by four straight edges. In wall
 /// coordinates: x along the wall, y to its left, z up.

@@ -1,7 +1,7 @@
 //! Which walls meet: ends that share a node, ends that stand against another wall's side, and
 //! walls that cross where they should not.
 
-use std::collections::HashMap;
+use std::collections::BTreeMap;
 
 use super::ends::Strip;
 use crate::id::Name;
@@ -26,7 +26,7 @@ pub(super) struct Meetings {
 /// Finds what meets among `strips`; `nodes` gives the names of each wall's two nodes.
 pub(super) fn find(strips: &[Strip], nodes: &[[&Name; 2]]) -> Meetings {
     let mut groups: Vec<Vec<EndOf>> = Vec::new();
-    let mut group_of: HashMap<&Name, usize> = HashMap::new();
+    let mut group_of: BTreeMap<&Name, usize> = BTreeMap::new();
     for (wall, ends) in nodes.iter().enumerate() {
         for (end, &node) in ends.iter().enumerate() {
             let group = *group_of.entry(node).or_insert_with(|| {

@@ -1,6 +1,6 @@
 //! The whole plan, settled.
 
-use std::collections::HashMap;
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use crate::document::{Job, Line, MakeUp, Shell, Wall};
@@ -50,8 +50,8 @@ pub struct Shared {
 
 /// Settles everything the walls of `job` share.
 pub fn resolve(job: &Job) -> Plan {
-    let nodes: HashMap<&Name, PlanPoint> = job.nodes.iter().map(|n| (&n.name, n.at)).collect();
-    let makeups: HashMap<&Name, &Arc<MakeUp>> = job.makeups.iter().map(|m| (&m.name, m)).collect();
+    let nodes: BTreeMap<&Name, PlanPoint> = job.nodes.iter().map(|n| (&n.name, n.at)).collect();
+    let makeups: BTreeMap<&Name, &Arc<MakeUp>> = job.makeups.iter().map(|m| (&m.name, m)).collect();
 
     let mut snags = Vec::new();
     let mut kept: Vec<(usize, &Arc<MakeUp>)> = Vec::new();
@@ -76,7 +76,7 @@ pub fn resolve(job: &Job) -> Plan {
                 settled.ends.push([None, None]);
                 settled.backings.push(Vec::new());
             }
-            Err(snag) => snags.push(snag),
+            Err(snag) => snags.push(*snag),
         }
     }
 
@@ -187,14 +187,14 @@ fn missing(
 }
 
 /// The strip a wall's frame lies in, or why there is none.
-fn strip(wall: &Wall, makeup: &MakeUp, from: PlanPoint, to: PlanPoint) -> Result<Strip, Snag> {
+fn strip(wall: &Wall, makeup: &MakeUp, from: PlanPoint, to: PlanPoint) -> Result<Strip, Box<Snag>> {
     let refuse = |code, what: &str, remedy: &str| {
-        Err(Snag::new(
+        Err(Box::new(Snag::new(
             code,
             ItemRef::Wall(wall.name.clone()),
             format!("Wall {} {what}", wall.name),
             remedy,
-        ))
+        )))
     };
     let (depth, left, right) =
         (makeup.timber.depth(), makeup.left.thickness(), makeup.right.thickness());
