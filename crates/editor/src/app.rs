@@ -15,6 +15,7 @@ use crate::panels::dialogs::{Dialogs, dialogs_ui};
 use crate::panels::topbar::{TopBar, topbar_ui};
 use crate::panels::{help, message, statusbar};
 use crate::places;
+use crate::places::yard::Yard;
 use crate::prefs::Prefs;
 use crate::run::{Asker, Desk, suggested_name, system_asker};
 use crate::scene::Scene;
@@ -41,6 +42,7 @@ pub struct App {
     shown: Option<(Look, f32, String)>,
     topbar: TopBar,
     dialogs: Dialogs,
+    yard: Yard,
     draw: DrawState,
     queue: Vec<Command>,
 }
@@ -64,6 +66,7 @@ impl App {
             shown: None,
             topbar: TopBar::default(),
             dialogs: Dialogs::default(),
+            yard: Yard::default(),
             draw: DrawState::default(),
             queue,
         };
@@ -141,7 +144,7 @@ impl App {
     }
 
     fn panels(&mut self, ui: &mut Ui) {
-        let App { desk, derived, theme, topbar, dialogs, draw, queue, .. } = self;
+        let App { desk, derived, theme, topbar, dialogs, yard, draw, queue, .. } = self;
         let scene = Scene::new(&desk.session, derived, &desk.prefs, theme);
         topbar_ui(ui, &scene, topbar, None, queue);
         statusbar::statusbar_ui(ui, &scene, desk.jobs.running(), queue, |ui, _| {
@@ -159,7 +162,7 @@ impl App {
                 Where::Draw => places::draw::draw_ui(ui, &scene, draw, queue),
                 Where::Snags => places::snags::snags_ui(ui, &scene, queue),
                 Where::Saw => places::saw::saw_ui(ui, &scene, queue),
-                Where::Yard => places::yard::yard_ui(ui, &scene, queue),
+                Where::Yard => places::yard::yard_ui(ui, &scene, yard, &derived.base, queue),
                 Where::Sheets => places::sheets::sheets_ui(ui, &scene, queue),
             },
         );

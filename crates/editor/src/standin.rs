@@ -16,8 +16,11 @@ pub(crate) fn save_job(path: &Path, job: &Job) -> Result<Option<String>, String>
 pub(crate) const STARTERS: &[&str] =
     &["Empty room", "One straight wall with a door", "L-shaped pair"];
 
-pub(crate) fn starter(_name: &str) -> Option<Job> {
-    Some(demo())
+pub(crate) fn starter(name: &str) -> Option<Job> {
+    let mut job = demo();
+    job.title = name.into();
+    job.walls.truncate(1);
+    Some(job)
 }
 
 pub(crate) fn demo() -> Job {

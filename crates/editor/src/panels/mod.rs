@@ -1,6 +1,7 @@
 //! What stands round the places: the bars, the menu, questions, messages.
 
 pub mod bits;
+pub mod field;
 pub mod dialogs;
 pub mod help;
 pub mod menu;

@@ -143,7 +143,7 @@ fn title_field_ui(ui: &mut Ui, scene: &Scene<'_>, text: &mut String, out: &mut V
         .font(bold_font(14.0))
         .desired_width(width);
     let response = ui.add(field);
-    response.widget_info(|| WidgetInfo::text_edit(true, "", text.as_str(), "Title of the job"));
+    let response = response.accessible_name("Title of the job");
     let kept = response.lost_focus() && !ui.input(|i| i.key_pressed(egui::Key::Escape));
     let title = text.trim();
     if kept && !title.is_empty() && title != scene.job.title {
