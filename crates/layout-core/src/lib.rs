@@ -16,6 +16,7 @@ pub mod units;
 pub mod id;
 pub mod snag;
 pub mod document;
+pub mod catalogue;
 pub mod resolve;
 pub mod frame;
 pub mod pieces;
