@@ -1,12 +1,14 @@
 //! Everything the hand can ask for.
 
 use std::path::PathBuf;
+use std::sync::Arc;
 
-use layout_core::document::Edit;
+use layout_core::document::{Edit, Job};
 use layout_core::id::{ItemRef, Name};
 
 use crate::gesture::Gesture;
-use crate::session::{Tool, Where};
+use crate::prefs::Preference;
+use crate::session::{Dialog, Message, PathAsk, Recovery, Tool, View, Where};
 
 /// One request. Views push these; [`crate::run`] carries them out.
 #[derive(Clone, Debug, PartialEq)]
@@ -21,6 +23,8 @@ pub enum Command {
     ShowWall(Name),
     /// See the elevation from the other face.
     OtherFace,
+    /// Move the eye over the drawing.
+    View(View),
     /// Change the document, as one step.
     Edit(Edit),
     /// Start or carry on a drag.
@@ -41,4 +45,72 @@ pub enum Command {
     Save,
     /// Save under another path, asking for it when none is given.
     SaveAs(Option<PathBuf>),
+    /// Print the whole set as one PDF, asking for a path when none is given.
+    ExportPdf(Option<PathBuf>),
+    /// Write one page of the set, counted from 0, as SVG, asking for a path when none is given.
+    ExportSvg(usize, Option<PathBuf>),
+    /// Show a file in whatever the system shows such files with.
+    ShowFile(PathBuf),
+    /// Ask something in front of everything else.
+    Ask(Dialog),
+    /// Put away what is asked.
+    Dismiss,
+    /// Do this without asking about what is not saved.
+    Anyway(Box<Command>),
+    /// Save, then do this.
+    SaveThen(Box<Command>),
+    /// Change what is remembered between runs.
+    Prefer(Preference),
+    /// Save under this path, then do this.
+    SaveAsThen(PathBuf, Box<Command>),
+    /// Put unsaved work from an earlier run on the desk.
+    Recover(Box<Recovery>),
+    /// Throw unsaved work from an earlier run away.
+    Discard(Box<Recovery>),
+    /// Tell the person something.
+    Say(Message),
+    /// Put the message away.
+    Hush,
+    /// Leave the program.
+    Quit,
+    /// Work in the background has come to an end.
+    Finished(Finished),
+}
+
+/// What background work came to.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Finished {
+    /// A file was read.
+    Opened {
+        /// Where it was.
+        path: PathBuf,
+        /// What it held.
+        job: Arc<Job>,
+    },
+    /// The job was written.
+    Saved {
+        /// Where to.
+        path: PathBuf,
+        /// What was written.
+        job: Arc<Job>,
+        /// Something to know about how it was written.
+        remark: Option<String>,
+        /// What was to be done next.
+        then: Option<Box<Command>>,
+    },
+    /// A copy of unsaved work was put aside.
+    Journalled(Arc<Job>),
+    /// A print was written.
+    Exported(PathBuf),
+    /// The system gave a path for what was asked.
+    Chose {
+        /// What the path is for.
+        ask: PathAsk,
+        /// The path; `None` when nothing was chosen.
+        path: Option<PathBuf>,
+        /// True when the answer came so fast that nobody can have seen a question.
+        at_once: bool,
+    },
+    /// It could not be done.
+    Failed(String),
 }

@@ -1,12 +1,15 @@
-//! What can be worked out again from the session: the live layout, the committed layout and the
-//! pictures on screen. Refreshed once a frame, when its input has changed.
+//! What can be worked out again from the session: the live layout, the committed layout, the
+//! cutting and buying lists. Refreshed once a frame, when its input has changed.
 
 use std::sync::Arc;
+use std::time::Instant;
 
 use layout_core::document::Job;
+use layout_core::frame::Total;
 use layout_core::layout::Layout;
+use layout_core::pieces::{Batch, SectionPlan, batches, cutting_plan, totals};
 
-/// The layouts behind the screen.
+/// The layouts and lists behind the screen.
 pub struct Derived {
     /// The job the live layout is of.
     pub live_job: Arc<Job>,
@@ -16,26 +19,85 @@ pub struct Derived {
     pub base_job: Arc<Job>,
     /// Layout of the committed job: what the cost strip compares with.
     pub base: Arc<Layout>,
+    /// Lists of the committed job. They follow on release of a drag, not during it.
+    pub lists: Lists,
+    /// How long the last layout took, ms.
+    pub layout_ms: f64,
+}
+
+/// What to cut and what to buy.
+pub struct Lists {
+    /// Pieces in stop-block batches.
+    pub batches: Vec<Batch>,
+    /// Count and length of each section.
+    pub totals: Vec<Total>,
+    /// A cutting plan for each section.
+    pub plans: Vec<SectionPlan>,
+}
+
+impl Lists {
+    fn of(job: &Job, layout: &Layout) -> Lists {
+        Lists {
+            batches: batches(layout),
+            totals: totals(layout),
+            plans: cutting_plan(layout, &job.stock, &job.saw),
+        }
+    }
+
+    /// How many bars to buy.
+    pub fn bars(&self) -> usize {
+        self.plans.iter().map(|p| p.bars.len()).sum()
+    }
+
+    /// Length to buy, mm.
+    pub fn bought(&self) -> f64 {
+        self.plans.iter().map(|p| p.bought).sum()
+    }
+
+    /// What it all costs, when every bar has a price and every piece a bar.
+    pub fn price(&self) -> Option<f64> {
+        let whole = !self.plans.is_empty() && self.plans.iter().all(|p| p.left_over.is_empty());
+        if whole { self.plans.iter().map(|p| p.price).sum() } else { None }
+    }
 }
 
 impl Derived {
     /// Everything worked out from `job`.
     pub fn new(job: Arc<Job>) -> Derived {
+        let began = Instant::now();
         let layout = Arc::new(Layout::of(&job));
-        Derived { live_job: job.clone(), live: layout.clone(), base_job: job, base: layout }
+        let layout_ms = ms_since(began);
+        let lists = Lists::of(&job, &layout);
+        Derived {
+            live_job: job.clone(),
+            live: layout.clone(),
+            base_job: job,
+            base: layout,
+            lists,
+            layout_ms,
+        }
     }
 
-    /// Brings both layouts up to date with what they are of.
+    /// Brings layouts and lists up to date with what they are of.
     pub fn refresh(&mut self, base: &Arc<Job>, live: Arc<Job>) {
+        let began = Instant::now();
         if !Arc::ptr_eq(base, &self.base_job) {
             self.base = Arc::new(self.base.relayout(base));
             self.base_job = base.clone();
+            self.layout_ms = ms_since(began);
+            self.lists = Lists::of(base, &self.base);
         }
         if Arc::ptr_eq(&live, &self.base_job) {
             self.live = self.base.clone();
         } else if live != self.live_job {
+            let began = Instant::now();
             self.live = Arc::new(self.live.relayout(&live));
+            self.layout_ms = ms_since(began);
         }
         self.live_job = live;
     }
+}
+
+fn ms_since(began: Instant) -> f64 {
+    began.elapsed().as_secs_f64() * 1000.0
 }

@@ -1,17 +1,400 @@
-//! Carries commands out: the only writer of the session.
+//! Carries commands out: the only writer of the session, of the settings and of files.
 
-use crate::command::Command;
-use crate::session::Session;
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+use std::time::{Duration, Instant};
+
+use layout_core::document::{Face, Job};
+use layout_core::id::ItemRef;
+
+use crate::command::{Command, Finished};
+use crate::jobs::{Jobs, Kind};
+use crate::prefs::{Preference, Prefs};
+use crate::session::{Dialog, Message, PathAsk, Session, Tool, Where};
+
+/// An answer to a file question that comes sooner than this was not given by a person.
+const AT_ONCE: Duration = Duration::from_millis(1200);
+
+/// A question for the system's own file window.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Question {
+    /// What the path is for.
+    pub ask: PathAsk,
+    /// The folder to begin in.
+    pub folder: PathBuf,
+    /// The name to begin with, when something is to be written.
+    pub name: String,
+}
+
+/// Whoever can put a file question to the person; `None` when no path was chosen or nobody answers.
+pub type Asker = Arc<dyn Fn(&Question) -> Option<PathBuf> + Send + Sync>;
+
+/// Everything commands may write to.
+pub struct Desk {
+    /// The session.
+    pub session: Session,
+    /// What is remembered between runs.
+    pub prefs: Prefs,
+    /// Work off the frame.
+    pub jobs: Jobs,
+    /// True when the window may close without a question.
+    pub leaving: bool,
+    prefs_path: Option<PathBuf>,
+    asker: Asker,
+}
+
+impl Desk {
+    /// A desk with `session` on it. Settings are written to `prefs_path` when there is one.
+    pub fn new(
+        session: Session,
+        prefs: Prefs,
+        prefs_path: Option<PathBuf>,
+        jobs: Jobs,
+        asker: Asker,
+    ) -> Desk {
+        Desk { session, prefs, jobs, leaving: false, prefs_path, asker }
+    }
+
+    /// Carries out one command.
+    pub fn run(&mut self, command: Command) {
+        match command {
+            Command::New(_) | Command::Open(_) | Command::Quit if self.session.changed() => {
+                self.session.dialog = Some(Dialog::Unsaved(Box::new(command)));
+            }
+            Command::New(_) | Command::Open(_) | Command::Quit => self.run_anyway(command),
+            Command::Anyway(command) => {
+                self.session.dialog = None;
+                self.run_anyway(*command);
+            }
+            Command::SaveThen(command) => {
+                self.session.dialog = None;
+                self.save(Some(command));
+            }
+            Command::Save => self.save(None),
+            Command::SaveAs(None) => self.ask(PathAsk::Save(None)),
+            Command::SaveAs(Some(path)) => self.save_to(path, None),
+            Command::SaveAsThen(path, then) => self.save_to(path, Some(then)),
+            Command::Prefer(preference) => self.prefer(&preference),
+            Command::Finished(finished) => self.finished(finished),
+            command => run(&mut self.session, command),
+        }
+    }
+
+    fn run_anyway(&mut self, command: Command) {
+        match command {
+            Command::New(starter) => match starter_job(&starter) {
+                Some(job) => self.begin(Arc::new(job), None),
+                None => self.say(Message::failed(format!("There is no starter called {starter}."))),
+            },
+            Command::Open(None) => self.ask(PathAsk::Open),
+            Command::Open(Some(path)) => self.open(path),
+            Command::Quit => self.leaving = true,
+            command => self.run(command),
+        }
+    }
+
+    /// Puts another job on the desk.
+    fn begin(&mut self, job: Arc<Job>, path: Option<PathBuf>) {
+        let view = self.session.view.0 + 1;
+        self.session = Session::new(Arc::unwrap_or_clone(job), path);
+        self.session.view.0 = view;
+    }
+
+    fn open(&mut self, path: PathBuf) {
+        self.session.dialog = None;
+        let started = self.jobs.start(Kind::Open, move || match crate::standin::read_job(&path) {
+            Ok(job) => Finished::Opened { path, job: Arc::new(job) },
+            Err(line) => Finished::Failed(line),
+        });
+        if !started {
+            self.say(Message::failed(
+                "Another job is still being opened. Try again when it is there.",
+            ));
+        }
+    }
+
+    fn save(&mut self, then: Option<Box<Command>>) {
+        match self.session.path.clone() {
+            Some(path) => self.save_to(path, then),
+            None => self.ask(PathAsk::Save(then)),
+        }
+    }
+
+    fn save_to(&mut self, path: PathBuf, then: Option<Box<Command>>) {
+        self.session.dialog = None;
+        let job = self.session.history.job().clone();
+        let started =
+            self.jobs.start(Kind::Save, move || match crate::standin::save_job(&path, &job) {
+                Ok(remark) => Finished::Saved { path, job, remark, then },
+                Err(line) => Finished::Failed(line),
+            });
+        if !started {
+            self.say(Message::failed("The job is still being saved. Save again in a moment."));
+        }
+    }
+
+    /// Asks for a path: by the system's file window when it answers, by typing when it does not.
+    fn ask(&mut self, ask: PathAsk) {
+        let question =
+            Question { folder: self.folder(), name: self.suggested_name(&ask), ask: ask.clone() };
+        let asker = self.asker.clone();
+        let (answer, began) = (ask.clone(), Instant::now());
+        let started = self.jobs.start(Kind::Ask, move || {
+            let path = asker(&question);
+            Finished::Chose { ask: answer, path, at_once: began.elapsed() < AT_ONCE }
+        });
+        if started {
+            self.session.dialog = None;
+            self.session.asking = Some(ask);
+        } else {
+            let why = "The system's file window is still busy. Type the path here instead.";
+            self.session.dialog = Some(Dialog::Path(ask, Some(why.into())));
+        }
+    }
+
+    /// The folder a file question begins in.
+    pub fn folder(&self) -> PathBuf {
+        let beside = self.session.path.as_deref().and_then(Path::parent).map(Path::to_path_buf);
+        beside
+            .or_else(|| self.prefs.folder.clone())
+            .or_else(|| directories::UserDirs::new().map(|dirs| dirs.home_dir().to_path_buf()))
+            .unwrap_or_default()
+    }
+
+    /// The file name a question about writing begins with.
+    pub fn suggested_name(&self, ask: &PathAsk) -> String {
+        suggested_name(&self.session, ask)
+    }
+
+    fn prefer(&mut self, preference: &Preference) {
+        self.prefs.change(preference);
+        self.keep_prefs();
+    }
+
+    fn keep_prefs(&mut self) {
+        if let Some(path) = &self.prefs_path
+            && let Err(line) = self.prefs.write(path)
+        {
+            self.session.message = Some(Message::failed(line));
+        }
+    }
+
+    fn say(&mut self, message: Message) {
+        self.session.message = Some(message);
+    }
+
+    fn finished(&mut self, finished: Finished) {
+        match finished {
+            Finished::Opened { path, job } => {
+                self.prefs.used(&path);
+                self.begin(job, Some(path));
+                self.keep_prefs();
+            }
+            Finished::Saved { path, job, remark, then } => {
+                self.prefs.used(&path);
+                self.session.message = Some(match remark {
+                    Some(remark) => Message::failed(remark),
+                    None => Message::done(format!("Saved {}", file_name(&path))),
+                });
+                self.session.path = Some(path);
+                self.session.saved = job;
+                self.keep_prefs();
+                if let Some(then) = then {
+                    self.run(*then);
+                }
+            }
+            Finished::Chose { ask, path, at_once } => self.chose(ask, path, at_once),
+            Finished::Journalled(_) => {}
+            Finished::Exported(path) => {
+                self.session.message = Some(Message {
+                    file: Some(path.clone()),
+                    ..Message::done(format!("Wrote {}", path.display()))
+                });
+            }
+            Finished::Failed(line) => self.say(Message::failed(line)),
+        }
+    }
+
+    /// An answer from the system's file window. One that is no longer waited for is dropped.
+    fn chose(&mut self, ask: PathAsk, path: Option<PathBuf>, at_once: bool) {
+        if self.session.asking.as_ref() != Some(&ask) {
+            return;
+        }
+        self.session.asking = None;
+        match path {
+            Some(path) => self.answer(ask, path),
+            None if at_once => {
+                let why = "No file window answered on this machine. Type the path here.";
+                self.session.dialog = Some(Dialog::Path(ask, Some(why.into())));
+            }
+            None => {}
+        }
+    }
+
+    fn answer(&mut self, ask: PathAsk, path: PathBuf) {
+        match ask {
+            PathAsk::Open => self.open(path),
+            PathAsk::Save(then) => self.save_to(path, then),
+            PathAsk::Pdf => self.run(Command::ExportPdf(Some(path))),
+            PathAsk::Svg(page) => self.run(Command::ExportSvg(page, Some(path))),
+        }
+    }
+}
+
+/// The file name a question about writing begins with.
+pub fn suggested_name(session: &Session, ask: &PathAsk) -> String {
+    let title: String = session
+        .history
+        .job()
+        .title
+        .chars()
+        .map(|c| if c.is_alphanumeric() || " -_,".contains(c) { c } else { '-' })
+        .take(80)
+        .collect();
+    let stem = match title.trim() {
+        "" => "job",
+        title => title,
+    };
+    match ask {
+        PathAsk::Open => String::new(),
+        PathAsk::Save(_) => {
+            session.path.as_deref().map_or_else(|| format!("{stem}.{EXTENSION}"), file_name)
+        }
+        PathAsk::Pdf => format!("{stem}.pdf"),
+        PathAsk::Svg(page) => format!("{stem}, page {}.svg", page + 1),
+    }
+}
+
+/// What the names of job files end in.
+pub const EXTENSION: &str = "baywright";
+
+fn file_name(path: &Path) -> String {
+    path.file_name().unwrap_or(path.as_os_str()).to_string_lossy().into_owned()
+}
+
+fn starter_job(name: &str) -> Option<Job> {
+    crate::standin::starter(name)
+}
 
 /// Carries out one command that needs nothing but the session.
 pub fn run(session: &mut Session, command: Command) {
     match command {
-        Command::Go(place) => session.place = place,
-        Command::Take(tool) => session.tool = tool,
+        Command::Go(place) => {
+            session.gesture = None;
+            session.place = place;
+        }
+        Command::Take(tool) => {
+            session.gesture = None;
+            session.place = Where::Draw;
+            session.tool = tool;
+        }
+        Command::Pick(item) => pick(session, item),
+        Command::ShowWall(wall) => session.wall = Some(wall),
+        Command::OtherFace => {
+            session.face = match session.face {
+                Face::Left => Face::Right,
+                Face::Right => Face::Left,
+            };
+        }
+        Command::View(view) => session.view = (session.view.0 + 1, view),
         Command::Edit(edit) => {
             let job = edit.apply(session.history.job());
+            if let layout_core::document::Edit::Rename { item, to } = &edit {
+                follow_rename(session, item, to);
+            }
             session.history.commit(edit.label(), job);
+            session.settle();
         }
+        Command::Drag(gesture) => session.gesture = Some(gesture),
+        Command::Drop => {
+            let edit = session.gesture.take().and_then(|g| g.edit(session.history.job()));
+            if let Some(edit) = edit {
+                run(session, Command::Edit(edit));
+            }
+        }
+        Command::Cancel if session.gesture.is_some() => session.gesture = None,
+        Command::Cancel => session.tool = Tool::Pick,
+        Command::Undo => {
+            session.gesture = None;
+            session.history.undo();
+            session.settle();
+        }
+        Command::Redo => {
+            session.gesture = None;
+            session.history.redo();
+            session.settle();
+        }
+        Command::Ask(dialog) => session.dialog = Some(dialog),
+        Command::Dismiss => session.dialog = None,
+        Command::Say(message) => session.message = Some(message),
+        Command::Hush => session.message = None,
         _ => {}
     }
+}
+
+/// Picks `item`; the wall it is in comes into the elevation.
+fn pick(session: &mut Session, item: Option<ItemRef>) {
+    let job = session.history.job();
+    let wall = match &item {
+        Some(
+            ItemRef::Wall(wall) | ItemRef::NogginRow { wall, .. } | ItemRef::Member { wall, .. },
+        ) => Some(wall.clone()),
+        Some(ItemRef::Opening(name)) => job.opening(name).map(|(wall, _)| wall.name.clone()),
+        Some(ItemRef::Point(name)) => job.point(name).map(|(wall, _)| wall.name.clone()),
+        Some(ItemRef::Fitting(name)) => job.fitting(name).map(|(wall, _)| wall.name.clone()),
+        _ => None,
+    };
+    if wall.is_some() {
+        session.wall = wall;
+    }
+    session.picked = item;
+}
+
+/// What is picked or shown keeps being picked or shown under its new name.
+fn follow_rename(session: &mut Session, item: &ItemRef, to: &layout_core::id::Name) {
+    if let (ItemRef::Wall(old), Some(shown)) = (item, &session.wall)
+        && old == shown
+    {
+        session.wall = Some(to.clone());
+    }
+    if session.picked.as_ref() == Some(item) {
+        session.picked = Some(match item {
+            ItemRef::Node(_) => ItemRef::Node(to.clone()),
+            ItemRef::Wall(_) => ItemRef::Wall(to.clone()),
+            ItemRef::Opening(_) => ItemRef::Opening(to.clone()),
+            ItemRef::Post(_) => ItemRef::Post(to.clone()),
+            ItemRef::Beam(_) => ItemRef::Beam(to.clone()),
+            ItemRef::Roof(_) => ItemRef::Roof(to.clone()),
+            ItemRef::Room(_) => ItemRef::Room(to.clone()),
+            ItemRef::Point(_) => ItemRef::Point(to.clone()),
+            ItemRef::Fitting(_) => ItemRef::Fitting(to.clone()),
+            ItemRef::MakeUp(_) => ItemRef::MakeUp(to.clone()),
+            item => item.clone(),
+        });
+    }
+}
+
+/// Puts a file question to the system's own file window.
+pub fn system_asker() -> Asker {
+    Arc::new(|question| {
+        let dialog = rfd::FileDialog::new().set_directory(&question.folder);
+        let writing = |title: &str, kind: &str, ending: &str| {
+            rfd::FileDialog::new()
+                .set_directory(&question.folder)
+                .set_file_name(&question.name)
+                .set_title(title)
+                .add_filter(kind, &[ending])
+                .save_file()
+        };
+        match question.ask {
+            PathAsk::Open => dialog
+                .set_title("Open a job")
+                .add_filter("Baywright jobs", &[EXTENSION, "ron"])
+                .add_filter("All files", &["*"])
+                .pick_file(),
+            PathAsk::Save(_) => writing("Save the job as", "Baywright jobs", EXTENSION),
+            PathAsk::Pdf => writing("Write the prints as PDF", "PDF", "pdf"),
+            PathAsk::Svg(_) => writing("Write this page as SVG", "SVG", "svg"),
+        }
+    })
 }

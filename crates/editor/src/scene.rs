@@ -3,7 +3,10 @@
 use layout_core::document::Job;
 use layout_core::layout::Layout;
 
+use crate::derived::{Derived, Lists};
+use crate::prefs::Prefs;
 use crate::session::Session;
+use crate::theme::Theme;
 
 /// All a view needs, by reference.
 #[derive(Clone, Copy)]
@@ -16,4 +19,33 @@ pub struct Scene<'a> {
     pub layout: &'a Layout,
     /// The layout of the committed job.
     pub base: &'a Layout,
+    /// Cutting and buying lists of the committed job.
+    pub lists: &'a Lists,
+    /// How long the last layout took, ms.
+    pub layout_ms: f64,
+    /// What is remembered between runs.
+    pub prefs: &'a Prefs,
+    /// Colours.
+    pub theme: &'a Theme,
+}
+
+impl<'a> Scene<'a> {
+    /// A scene of `session` and what was worked out from it.
+    pub fn new(
+        session: &'a Session,
+        derived: &'a Derived,
+        prefs: &'a Prefs,
+        theme: &'a Theme,
+    ) -> Scene<'a> {
+        Scene {
+            session,
+            job: &derived.live_job,
+            layout: &derived.live,
+            base: &derived.base,
+            lists: &derived.lists,
+            layout_ms: derived.layout_ms,
+            prefs,
+            theme,
+        }
+    }
 }

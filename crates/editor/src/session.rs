@@ -7,6 +7,7 @@ use std::sync::Arc;
 use layout_core::document::{Face, Job};
 use layout_core::id::{ItemRef, Name};
 
+use crate::command::Command;
 use crate::gesture::Gesture;
 use crate::history::History;
 
@@ -24,6 +25,84 @@ pub enum Where {
     Yard,
     /// The prints.
     Sheets,
+}
+
+impl Where {
+    /// All five, in the order of the tabs.
+    pub const ALL: [Where; 5] = [Where::Draw, Where::Snags, Where::Saw, Where::Yard, Where::Sheets];
+
+    /// What its tab says.
+    pub fn label(self) -> &'static str {
+        match self {
+            Where::Draw => "Draw",
+            Where::Snags => "Snags",
+            Where::Saw => "Saw",
+            Where::Yard => "Yard",
+            Where::Sheets => "Sheets",
+        }
+    }
+}
+
+/// A way to move the eye over the drawing.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum View {
+    /// All of it, in both views.
+    Fit,
+    /// What is picked.
+    FitPicked,
+    /// Nearer.
+    In,
+    /// Further away.
+    Out,
+    /// Plan and elevation.
+    Both,
+    /// The plan fills the place.
+    PlanOnly,
+    /// The elevation fills the place.
+    ElevationOnly,
+}
+
+/// Something asked in front of everything else.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Dialog {
+    /// Every action, to be searched.
+    Find,
+    /// Every key.
+    Keys,
+    /// Which starter to begin with.
+    Starters,
+    /// A path, to be typed, with the reason why it has to be when there is one.
+    Path(PathAsk, Option<String>),
+    /// What to do about work that is not saved, before doing this.
+    Unsaved(Box<Command>),
+    /// Unsaved work was found from a run that did not end well.
+    Recover(Box<Recovery>),
+}
+
+/// What a path is asked for.
+#[derive(Clone, Debug, PartialEq)]
+pub enum PathAsk {
+    /// A job to open.
+    Open,
+    /// Where to save, and what to do then.
+    Save(Option<Box<Command>>),
+    /// Where to write the PDF.
+    Pdf,
+    /// Where to write this page as SVG.
+    Svg(usize),
+}
+
+/// Unsaved work from an earlier run.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Recovery {
+    /// The file it belongs to; `None` for a job never saved.
+    pub path: Option<PathBuf>,
+    /// The copy put aside.
+    pub journal: PathBuf,
+    /// The work.
+    pub job: Arc<Job>,
+    /// When it was put aside, as people say it.
+    pub when: String,
 }
 
 /// The tool in the hand in Draw.
@@ -50,6 +129,36 @@ pub enum Tool {
     Beam,
 }
 
+impl Tool {
+    /// All of them, in the order of the rail.
+    pub const ALL: [Tool; 9] = [
+        Tool::Pick,
+        Tool::Room,
+        Tool::Wall,
+        Tool::Door,
+        Tool::Opening,
+        Tool::Point,
+        Tool::Fitting,
+        Tool::Post,
+        Tool::Beam,
+    ];
+
+    /// What the rail says.
+    pub fn label(self) -> &'static str {
+        match self {
+            Tool::Pick => "Pick",
+            Tool::Room => "Room",
+            Tool::Wall => "Wall",
+            Tool::Door => "Door",
+            Tool::Opening => "Opening",
+            Tool::Point => "Point",
+            Tool::Fitting => "Fitting",
+            Tool::Post => "Post",
+            Tool::Beam => "Beam",
+        }
+    }
+}
+
 /// One run of the program.
 pub struct Session {
     /// The job as last committed, with what came before it and what was undone.
@@ -70,6 +179,12 @@ pub struct Session {
     pub face: Face,
     /// The drag under way.
     pub gesture: Option<Gesture>,
+    /// How the eye was last moved, counted so that a view sees each request once.
+    pub view: (u64, View),
+    /// What is asked in front of everything else.
+    pub dialog: Option<Dialog>,
+    /// What the system's own file window is being asked for.
+    pub asking: Option<PathAsk>,
     /// A message to the person, with how grave it is.
     pub message: Option<Message>,
 }
@@ -81,6 +196,20 @@ pub struct Message {
     pub text: String,
     /// True when something could not be done.
     pub failed: bool,
+    /// A file the message is about, that could be shown.
+    pub file: Option<PathBuf>,
+}
+
+impl Message {
+    /// Something was done.
+    pub fn done(text: impl Into<String>) -> Message {
+        Message { text: text.into(), failed: false, file: None }
+    }
+
+    /// Something could not be done.
+    pub fn failed(text: impl Into<String>) -> Message {
+        Message { text: text.into(), failed: true, file: None }
+    }
 }
 
 impl Session {
@@ -98,6 +227,9 @@ impl Session {
             wall,
             face: Face::Right,
             gesture: None,
+            view: (0, View::Fit),
+            dialog: None,
+            asking: None,
             message: None,
         }
     }
@@ -113,5 +245,36 @@ impl Session {
     /// True when there is something to save.
     pub fn changed(&self) -> bool {
         !Arc::ptr_eq(&self.saved, self.history.job()) && *self.saved != **self.history.job()
+    }
+
+    /// Forgets what is picked or shown when it is no longer in the job.
+    pub(crate) fn settle(&mut self) {
+        let job = self.history.job().clone();
+        if self.picked.as_ref().is_some_and(|item| !has(&job, item)) {
+            self.picked = None;
+        }
+        if self.wall.as_ref().is_none_or(|wall| job.wall(wall).is_none()) {
+            self.wall = job.walls.first().map(|w| w.name.clone());
+        }
+    }
+}
+
+/// True when `item` is in `job`. A piece or noggin row counts as there while its wall is.
+pub fn has(job: &Job, item: &ItemRef) -> bool {
+    match item {
+        ItemRef::Job | ItemRef::Datum => true,
+        ItemRef::Node(name) => job.node(name).is_some(),
+        ItemRef::Wall(name)
+        | ItemRef::NogginRow { wall: name, .. }
+        | ItemRef::Member { wall: name, .. } => job.wall(name).is_some(),
+        ItemRef::Opening(name) => job.opening(name).is_some(),
+        ItemRef::Corner(i) | ItemRef::Side(i) => *i < job.shell.outline.len(),
+        ItemRef::Post(name) => job.shell.posts.iter().any(|p| p.name == *name),
+        ItemRef::Beam(name) => job.shell.beams.iter().any(|b| b.name == *name),
+        ItemRef::Roof(name) => job.shell.roof.iter().any(|r| r.name == *name),
+        ItemRef::Room(name) => job.rooms.iter().any(|r| r.name == *name),
+        ItemRef::Point(name) => job.point(name).is_some(),
+        ItemRef::Fitting(name) => job.fitting(name).is_some(),
+        ItemRef::MakeUp(name) => job.makeup(name).is_some(),
     }
 }

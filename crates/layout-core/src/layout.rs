@@ -2,11 +2,12 @@
 
 use std::sync::Arc;
 
+use crate::checks;
 use crate::document::Job;
 use crate::frame::{Frame, Member, frame};
-use crate::id::{Mark, Name};
-use crate::resolve::{Place, WallSpec, resolve};
-use crate::snag::Snag;
+use crate::id::{ItemRef, Mark, Name};
+use crate::resolve::{Place, Plan, Shared, WallSpec, resolve, settle_wall};
+use crate::snag::{Code, Snag};
 
 /// One wall, laid out.
 #[derive(Clone, Debug, PartialEq)]
@@ -17,6 +18,8 @@ pub struct WallLayout {
     pub spec: Arc<WallSpec>,
     /// Its timber.
     pub frame: Arc<Frame>,
+    /// What is wrong with it, beside what the framer had to do differently.
+    pub snags: Arc<Vec<Snag>>,
 }
 
 impl WallLayout {
@@ -29,31 +32,78 @@ impl WallLayout {
     pub fn member(&self, mark: Mark) -> Option<&Member> {
         self.frame.members.iter().find(|m| m.mark == mark)
     }
+
+    /// A wall laid out from nothing.
+    pub(crate) fn of(place: Place, spec: WallSpec) -> WallLayout {
+        let frame = frame(&spec);
+        let snags = checks::wall(&spec, &frame);
+        WallLayout { place, spec: Arc::new(spec), frame: Arc::new(frame), snags: Arc::new(snags) }
+    }
 }
 
 /// Everything worked out from a job.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Layout {
-    /// The walls, in the job's order, less those that cannot be framed at all.
+    /// The walls, in the job's order, less those that cannot stand anywhere.
     pub walls: Vec<WallLayout>,
     /// Every snag, the gravest first, then in the job's order.
     pub snags: Vec<Snag>,
+    /// The job this is of. Cheap: it shares its walls and make-ups with the one laid out.
+    pub(crate) job: Job,
+    /// What its walls share.
+    pub(crate) plan: Arc<Plan>,
 }
 
 impl Layout {
     /// Works a job out from nothing.
     pub fn of(job: &Job) -> Layout {
-        let plan = resolve(job);
-        let walls = plan
-            .walls
-            .into_iter()
-            .map(|(place, spec)| WallLayout { place, frame: Arc::new(frame(&spec)), spec })
-            .collect();
-        Layout { walls, snags: plan.snags }
+        let mut plan = resolve(job);
+        plan.snags.extend(checks::plan(job, &plan.walls));
+        Layout::from_plan(job, Arc::new(plan), |_, shared| {
+            WallLayout::of(shared.place, settle_wall(job, shared))
+        })
+    }
+
+    /// Puts a layout together from its plan, `lay` laying out each wall.
+    pub(crate) fn from_plan(
+        job: &Job,
+        plan: Arc<Plan>,
+        lay: impl Fn(usize, &Shared) -> WallLayout,
+    ) -> Layout {
+        let walls: Vec<WallLayout> =
+            plan.walls.iter().enumerate().map(|(i, shared)| lay(i, shared)).collect();
+        let mut snags: Vec<Snag> = plan.snags.clone();
+        for wall in &walls {
+            snags.extend(wall.snags.iter().chain(&wall.frame.snags).cloned());
+        }
+        snags.extend(no_stock(job, &walls));
+        snags.sort_by_key(Snag::severity);
+        Layout { walls, snags, job: job.clone(), plan }
     }
 
     /// The wall called `name`.
     pub fn wall(&self, name: &Name) -> Option<&WallLayout> {
         self.walls.iter().find(|w| w.spec.name == *name)
     }
+}
+
+/// Sections the job uses and its timber list does not have.
+fn no_stock(job: &Job, walls: &[WallLayout]) -> Vec<Snag> {
+    let mut missing = Vec::new();
+    for total in walls.iter().flat_map(|w| &w.frame.totals) {
+        if !missing.contains(&&total.timber) && job.stock.iter().all(|s| s.timber != total.timber) {
+            missing.push(&total.timber);
+        }
+    }
+    missing
+        .into_iter()
+        .map(|timber| {
+            Snag::new(
+                Code::NoStock,
+                ItemRef::Job,
+                format!("The timber list has no {} {}", timber.size(), timber.grade()),
+                "Add its lengths to the timber list, in Yard.",
+            )
+        })
+        .collect()
 }

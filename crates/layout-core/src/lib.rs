@@ -2,12 +2,38 @@
 //!
 //! A [`document::Job`] is what the user drew, measured or chose. [`resolve`] settles what walls
 //! share: levels, junctions, where each frame stops. [`frame`] fills one wall with timber.
-//! [`pieces`] gathers what is to be cut and counts it. [`snag::Snag`]s say what is wrong.
-//! [`layout::Layout`] holds all of it, and works it out again while the user drags.
+//! [`snag::Snag`]s say what is wrong. [`layout::Layout`] holds all of it, and works it out again while the
+//! user drags. [`pieces`] gathers what is to be cut, counts it and lays it on bars.
+//!
+//! ```
+//! use layout_core::document::{Edit, Job, Wall};
+//! use layout_core::layout::Layout;
+//! use layout_core::math::PlanPoint;
+//! use std::sync::Arc;
+//!
+//! let wall = Edit::AddWall {
+//!     wall: Arc::new(Wall::new("A", "1", "2", "Partition 97")),
+//!     from: PlanPoint::new(0.0, 2000.0),
+//!     to: PlanPoint::new(3600.0, 2000.0),
+//! };
+//! let job = wall.apply(&Job::default());
+//! let layout = Layout::of(&job);
+//! let frame = &layout.walls[0].frame;
+//! assert_eq!(frame.members.iter().filter(|m| m.role.is_full_height()).count(), 10);
+//! assert_eq!(layout_core::pieces::totals(&layout)[0].pieces, frame.members.len());
+//! ```
 //!
 //! Nothing here reads a file, a clock or a random number, starts a thread or prints. Nothing here
 //! fails: a job that cannot be built as asked gives the nearest frame that can, and a snag. Only
 //! reading the text of a job file returns a `Result`.
+
+#![warn(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::print_stdout,
+    clippy::print_stderr
+)]
 
 pub mod math;
 pub mod span;
@@ -19,6 +45,7 @@ pub mod document;
 pub mod catalogue;
 pub mod resolve;
 pub mod frame;
-pub mod pieces;
+mod checks;
 pub mod layout;
 mod relayout;
+pub mod pieces;

@@ -1,16 +1,19 @@
-//! What is to be cut: every piece of every wall, grouped for the saw and counted.
+//! What is to be cut: every piece of every wall, grouped for the saw, counted, and laid on bars.
+
+use std::collections::BTreeMap;
 
 use crate::document::{SawSettings, Stock, Timber};
-use crate::frame::{Cut, Role};
+use crate::frame::{Cut, EndCut, Role, Total};
 use crate::id::{Mark, Name};
 use crate::layout::Layout;
+use crate::math::round_to;
 
 /// Pieces that are cut alike: one setting of the saw stop.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Batch {
     /// Section and strength class.
     pub timber: Timber,
-    /// Length to cut, rounded to the millimetre, and end cuts.
+    /// Length to cut, to the whole millimetre, and end cuts, to a tenth of a degree.
     pub cut: Cut,
     /// What the pieces are, in order of first use.
     pub roles: Vec<Role>,
@@ -20,15 +23,26 @@ pub struct Batch {
     pub measure_in_place: bool,
 }
 
-/// One section's share of the job.
+/// One piece on a bar.
 #[derive(Clone, Debug, PartialEq)]
-pub struct TimberTotal {
-    /// Section and strength class.
-    pub timber: Timber,
-    /// How many pieces.
-    pub pieces: usize,
-    /// Their cut lengths together, mm.
+pub struct BarPiece {
+    /// Its wall.
+    pub wall: Name,
+    /// Its mark within the wall.
+    pub mark: Mark,
+    /// Length to cut, mm.
     pub length: f64,
+}
+
+/// One bar of a cutting plan.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Bar {
+    /// Length of the bar as bought, mm.
+    pub stock: f64,
+    /// Its pieces in cutting order, longest first.
+    pub pieces: Vec<BarPiece>,
+    /// What is left after trim, pieces and cuts, mm.
+    pub offcut: f64,
 }
 
 /// A cutting plan for one section.
@@ -36,10 +50,10 @@ pub struct TimberTotal {
 pub struct SectionPlan {
     /// Section and strength class.
     pub timber: Timber,
-    /// Bars, each with its stock length, mm, and its pieces: wall, mark, length, longest first.
+    /// The bars, like ones together.
     pub bars: Vec<Bar>,
-    /// Pieces no bar can give, with their length.
-    pub too_long: Vec<(Name, Mark, f64)>,
+    /// Pieces that no bar in the list can give.
+    pub left_over: Vec<BarPiece>,
     /// Total length bought, mm.
     pub bought: f64,
     /// Total price, when every bar used has one.
@@ -48,28 +62,119 @@ pub struct SectionPlan {
     pub proven: bool,
 }
 
-/// One bar of a cutting plan.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Bar {
-    /// Length of the bar as bought, mm.
-    pub stock: f64,
-    /// Its pieces in cutting order: wall, mark, length.
-    pub pieces: Vec<(Name, Mark, f64)>,
-    /// What is left after the last cut, mm.
-    pub offcut: f64,
-}
-
 /// Pieces of the job in stop-block batches: by section, longest first.
-pub fn batches(_layout: &Layout) -> Vec<Batch> {
-    Vec::new()
+pub fn batches(layout: &Layout) -> Vec<Batch> {
+    let degrees = |end: EndCut| {
+        let tenths = |a: f64| (a.to_degrees() * 10.0).round() as i64;
+        (tenths(end.bevel), tenths(end.mitre))
+    };
+    let mut groups: BTreeMap<_, Batch> = BTreeMap::new();
+    for wall in &layout.walls {
+        for member in &wall.frame.members {
+            let cut = member.cut();
+            let length = round_to(cut.length, 1.0);
+            let key = (
+                member.timber.clone(),
+                std::cmp::Reverse(length as i64),
+                degrees(cut.ends[0]),
+                degrees(cut.ends[1]),
+            );
+            let batch = groups.entry(key).or_insert_with(|| Batch {
+                timber: member.timber.clone(),
+                cut: Cut { length, ends: cut.ends },
+                roles: Vec::new(),
+                marks: Vec::new(),
+                measure_in_place: false,
+            });
+            if !batch.roles.contains(&member.role) {
+                batch.roles.push(member.role);
+            }
+            batch.marks.push((wall.spec.name.clone(), member.mark));
+            batch.measure_in_place |= member.measure_in_place;
+        }
+    }
+    groups.into_values().collect()
 }
 
-/// Count and length of each section.
-pub fn totals(_layout: &Layout) -> Vec<TimberTotal> {
-    Vec::new()
+/// Count and cut length of each section, in order of section.
+pub fn totals(layout: &Layout) -> Vec<Total> {
+    let mut totals: Vec<Total> = Vec::new();
+    for total in layout.walls.iter().flat_map(|w| &w.frame.totals) {
+        match totals.iter_mut().find(|t| t.timber == total.timber) {
+            Some(sum) => {
+                sum.pieces += total.pieces;
+                sum.length += total.length;
+            }
+            None => totals.push(total.clone()),
+        }
+    }
+    totals.sort_by(|a, b| a.timber.cmp(&b.timber));
+    totals
 }
 
-/// A cutting plan for each section the job uses.
-pub fn cutting_plan(_layout: &Layout, _stock: &[Stock], _saw: &SawSettings) -> Vec<SectionPlan> {
-    Vec::new()
+/// A cutting plan for each section the job uses, in order of section.
+pub fn cutting_plan(layout: &Layout, stock: &[Stock], saw: &SawSettings) -> Vec<SectionPlan> {
+    let mut sections: BTreeMap<&Timber, Vec<BarPiece>> = BTreeMap::new();
+    for wall in &layout.walls {
+        for member in &wall.frame.members {
+            sections.entry(&member.timber).or_default().push(BarPiece {
+                wall: wall.spec.name.clone(),
+                mark: member.mark,
+                length: round_to(member.cut().length, 1.0),
+            });
+        }
+    }
+    sections.into_iter().map(|(timber, pieces)| section_plan(timber, &pieces, stock, saw)).collect()
+}
+
+/// Tenths of a millimetre, as the saw counts; nothing sensible is out of range.
+fn tenths(mm: f64) -> u64 {
+    (mm.clamp(0.0, 1e9) * 10.0).round() as u64
+}
+
+fn section_plan(
+    timber: &Timber,
+    pieces: &[BarPiece],
+    stock: &[Stock],
+    saw: &SawSettings,
+) -> SectionPlan {
+    let lines: Vec<&Stock> =
+        stock.iter().filter(|s| s.timber == *timber && s.length > 0.0).collect();
+    let priced = lines.iter().all(|s| s.price.is_some());
+    let problem = saw::Problem {
+        kerf: tenths(saw.kerf),
+        trim: tenths(saw.trim),
+        stock: lines
+            .iter()
+            .map(|s| saw::StockLine {
+                length: tenths(s.length),
+                // Hundredths of the currency, or the length itself when prices are not all known.
+                cost: match s.price {
+                    Some(price) if priced => (price.clamp(0.0, 1e9) * 100.0).round() as u64,
+                    _ => tenths(s.length),
+                },
+                available: s.available,
+            })
+            .collect(),
+        pieces: pieces.iter().map(|p| tenths(p.length)).collect(),
+    };
+    let plan = saw::first_fit(&problem);
+    let bars: Vec<Bar> = plan
+        .bars
+        .iter()
+        .map(|bar| Bar {
+            stock: lines[bar.stock].length,
+            pieces: bar.pieces.iter().map(|&i| pieces[i].clone()).collect(),
+            offcut: bar.left as f64 / 10.0,
+        })
+        .collect();
+    let price = plan.bars.iter().map(|bar| lines[bar.stock].price).sum::<Option<f64>>();
+    SectionPlan {
+        timber: timber.clone(),
+        left_over: plan.left_over.iter().map(|&i| pieces[i].clone()).collect(),
+        bought: bars.iter().map(|b| b.stock).sum(),
+        price: price.filter(|_| !bars.is_empty()),
+        proven: plan.proven(&problem),
+        bars,
+    }
 }

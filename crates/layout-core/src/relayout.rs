@@ -1,13 +1,77 @@
 //! Works a job out again after a change, re-using every wall that came out the same.
+//!
+//! Most changes while a hand drags are inside one wall: what the walls share is then taken over as it
+//! is, and only that wall is laid out. When nodes or levels move, the plan is settled again, and every
+//! wall whose settled value is equal keeps its frame.
 
-use crate::document::Job;
-use crate::layout::Layout;
+use std::sync::Arc;
+
+use crate::checks;
+use crate::document::{Job, Wall};
+use crate::layout::{Layout, WallLayout};
+use crate::resolve::{resolve, settle_wall};
 
 impl Layout {
-    /// The layout of `job`, equal to [`Layout::of`] but faster when little has changed since
-    /// this one.
+    /// The layout of `job`, equal to [`Layout::of`] but faster when little has changed since this
+    /// one.
     #[must_use]
     pub fn relayout(&self, job: &Job) -> Layout {
-        Layout::of(job)
+        let untouched = |index: usize| Arc::ptr_eq(&self.job.walls[index], &job.walls[index]);
+        if shares_all(&self.job, job) {
+            return Layout::from_plan(job, self.plan.clone(), |i, shared| {
+                if untouched(shared.wall) {
+                    self.walls[i].clone()
+                } else {
+                    self.reuse(i, WallLayout::of, shared.place, settle_wall(job, shared))
+                }
+            });
+        }
+        let mut plan = resolve(job);
+        plan.snags.extend(checks::plan(job, &plan.walls));
+        Layout::from_plan(job, Arc::new(plan), |i, shared| {
+            self.reuse(i, WallLayout::of, shared.place, settle_wall(job, shared))
+        })
     }
+
+    /// The old layout of a wall when its settled value is the same, else a new one. `hint` is where
+    /// the wall probably was.
+    fn reuse(
+        &self,
+        hint: usize,
+        lay: impl Fn(crate::resolve::Place, crate::resolve::WallSpec) -> WallLayout,
+        place: crate::resolve::Place,
+        spec: crate::resolve::WallSpec,
+    ) -> WallLayout {
+        let old = self
+            .walls
+            .get(hint)
+            .filter(|w| w.spec.name == spec.name)
+            .or_else(|| self.wall(&spec.name));
+        match old {
+            Some(old) if *old.spec == spec => WallLayout { place, ..old.clone() },
+            _ => lay(place, spec),
+        }
+    }
+}
+
+/// True when nothing that two walls share differs between the jobs.
+fn shares_all(a: &Job, b: &Job) -> bool {
+    let same_place = |v: &Wall, w: &Wall| {
+        v.name == w.name
+            && v.from == w.from
+            && v.to == w.to
+            && v.makeup == w.makeup
+            && v.line == w.line
+            && v.at_from == w.at_from
+            && v.at_to == w.at_to
+            && v.head == w.head
+    };
+    a.walls.len() == b.walls.len()
+        && a.walls.iter().zip(&b.walls).all(|(v, w)| Arc::ptr_eq(v, w) || same_place(v, w))
+        && a.makeups.len() == b.makeups.len()
+        && a.makeups.iter().zip(&b.makeups).all(|(m, n)| Arc::ptr_eq(m, n) || m == n)
+        && a.nodes == b.nodes
+        && a.levels == b.levels
+        && a.shell == b.shell
+        && a.stock == b.stock
 }

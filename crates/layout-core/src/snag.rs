@@ -40,6 +40,8 @@ pub enum Code {
     WallTooShort,
     /// Floor and head leave no room for studs.
     NoHeight,
+    /// The wall has a number no building has.
+    Absurd,
     /// Two walls cross or overlap where neither ends.
     WallsCross,
     /// Walls meet at an angle, or more than two ends meet: cut square, gap left.
@@ -86,12 +88,13 @@ pub enum Code {
 
 impl Code {
     /// All codes, in the order of the guide.
-    pub const ALL: [Code; 26] = [
+    pub const ALL: [Code; 27] = [
         Code::Loadbearing,
         Code::UnderBeam,
         Code::MissingPart,
         Code::WallTooShort,
         Code::NoHeight,
+        Code::Absurd,
         Code::WallsCross,
         Code::AngledJunction,
         Code::OutsideRoom,
@@ -123,6 +126,7 @@ impl Code {
             Code::MissingPart => "missing-part",
             Code::WallTooShort => "wall-too-short",
             Code::NoHeight => "no-height",
+            Code::Absurd => "absurd-number",
             Code::WallsCross => "walls-cross",
             Code::AngledJunction => "angled-junction",
             Code::OutsideRoom => "outside-room",
@@ -166,8 +170,12 @@ impl Code {
     pub fn source(self) -> &'static str {
         match self {
             Code::Loadbearing | Code::UnderBeam => "an engineer and the local code decide",
-            Code::CentresTooWide => "NHBC Standards 9.2.4 (boards and stud centres); your board's own sheet decides",
-            Code::TimberBelowFloor => "NHBC Standards 6.3.9: lowest timber at or above finished floor level",
+            Code::CentresTooWide => {
+                "NHBC Standards 9.2.4 (boards and stud centres); your board's own sheet decides"
+            }
+            Code::TimberBelowFloor => {
+                "NHBC Standards 6.3.9: lowest timber at or above finished floor level"
+            }
             _ => "common practice",
         }
     }
@@ -198,7 +206,12 @@ pub struct Snag {
 
 impl Snag {
     /// A snag about `of`, with nothing known of its place yet.
-    pub fn new(code: Code, of: ItemRef, message: impl Into<String>, remedy: impl Into<String>) -> Snag {
+    pub fn new(
+        code: Code,
+        of: ItemRef,
+        message: impl Into<String>,
+        remedy: impl Into<String>,
+    ) -> Snag {
         Snag {
             code,
             of,

@@ -1,1 +1,22 @@
-//! x
+//! One-dimensional cutting: pieces to cut, bars to cut them from, the width of the saw cut; a plan
+//! out. Knows nothing of walls. All lengths are whole tenths of a millimetre.
+//!
+//! ```
+//! let problem = saw::Problem {
+//!     kerf: 30,
+//!     trim: 0,
+//!     stock: vec![saw::StockLine { length: 24_000, cost: 24_000, available: None }],
+//!     pieces: vec![11_900, 11_900, 5_000],
+//! };
+//! let plan = saw::first_fit(&problem);
+//! assert_eq!(plan.bars.len(), 2);
+//! assert!(plan.left_over.is_empty());
+//! ```
+
+mod problem;
+mod first_fit;
+mod plan;
+
+pub use first_fit::first_fit;
+pub use plan::{CutBar, Plan};
+pub use problem::{Problem, StockLine};

@@ -6,11 +6,11 @@
 use std::sync::Arc;
 
 use super::{
-    Beam, Corner, CrewCopy, Datum, Fitting, Gap, Job, Levels, MakeUp, Node, Opening, Point, Post, RoofPlane, Room,
-    Rows, SawSettings, Stock, Wall,
+    Beam, Corner, CrewCopy, Datum, Fitting, Gap, Job, Levels, MakeUp, Node, Opening, Point, Post,
+    RoofPlane, Room, Rows, SawSettings, Stock, Wall,
 };
 use crate::id::{ItemRef, Name};
-use crate::math::{ON_LINE, PlanPoint, PlanVector, cross, left_of};
+use crate::math::{ON_LINE, PlanPoint, PlanVector, SAME, SQUARE, cross, left_of};
 
 /// One change to a job.
 #[derive(Clone, Debug, PartialEq)]
@@ -154,7 +154,9 @@ impl Edit {
             Edit::AddWall { wall, .. } => format!("draw wall {}", wall.name),
             Edit::PutWall(w) => format!("change wall {}", w.name),
             Edit::MoveWall { wall, .. } => format!("move wall {wall}"),
-            Edit::PutOpening { opening, .. } => format!("change {} {}", opening.kind.label(), opening.name),
+            Edit::PutOpening { opening, .. } => {
+                format!("change {} {}", opening.kind.label(), opening.name)
+            }
             Edit::MoveOpening { opening, .. } => format!("move opening {opening}"),
             Edit::SetRows { wall, .. } => format!("move noggins of wall {wall}"),
             Edit::PutPoint { point, .. } => format!("change {} {}", point.kind.label(), point.name),
@@ -186,8 +188,10 @@ impl Edit {
             Edit::SetLevels(levels) => job.levels = levels.clone(),
             Edit::SetOutline(outline) => job.shell.outline.clone_from(outline),
             Edit::MoveCorner { corner, to } => {
-                if let Some(c) = job.shell.outline.get_mut(*corner) {
+                let mut outline = job.shell.outline.clone();
+                if let Some(c) = outline.get_mut(*corner) {
                     c.at = *to;
+                    reshape(job, outline);
                 }
             }
             Edit::MoveSide { side, by } => move_side(job, *side, *by),
@@ -214,7 +218,9 @@ impl Edit {
                 put_in_wall(job, wall, opening, |w| &mut w.openings, |o| &o.name);
             }
             Edit::MoveOpening { opening, distance } => {
-                let Some(index) = job.walls.iter().position(|w| w.openings.iter().any(|o| o.name == *opening)) else {
+                let Some(index) =
+                    job.walls.iter().position(|w| w.openings.iter().any(|o| o.name == *opening))
+                else {
                     return;
                 };
                 for o in &mut Arc::make_mut(&mut job.walls[index]).openings {
@@ -228,8 +234,12 @@ impl Edit {
                     Arc::make_mut(w).noggin_rows.clone_from(rows);
                 }
             }
-            Edit::PutPoint { wall, point } => put_in_wall(job, wall, point, |w| &mut w.points, |p| &p.name),
-            Edit::PutFitting { wall, fitting } => put_in_wall(job, wall, fitting, |w| &mut w.fittings, |f| &f.name),
+            Edit::PutPoint { wall, point } => {
+                put_in_wall(job, wall, point, |w| &mut w.points, |p| &p.name);
+            }
+            Edit::PutFitting { wall, fitting } => {
+                put_in_wall(job, wall, fitting, |w| &mut w.fittings, |f| &f.name);
+            }
             Edit::SetStock(stock) => job.stock.clone_from(stock),
             Edit::SetSaw(saw) => job.saw.clone_from(saw),
             Edit::AddCrewCopy(copy) => put(&mut job.crew_copies, copy.clone(), |c| &c.letter),
@@ -386,11 +396,47 @@ fn move_side(job: &mut Job, side: usize, by: f64) {
     let shift = left_of(along / along.norm()) * by;
     let slide = |corner: PlanPoint, neighbour: PlanPoint| -> PlanPoint {
         let d: PlanVector = corner - neighbour;
-        crate::math::meet(neighbour, d, a + shift, along).map_or(corner + shift, |t| neighbour + d * t)
+        crate::math::meet(neighbour, d, a + shift, along)
+            .map_or(corner + shift, |t| neighbour + d * t)
     };
     let (new_a, new_b) = (slide(a, before), slide(b, after));
-    job.shell.outline[side].at = new_a;
-    job.shell.outline[(side + 1) % n].at = new_b;
+    let mut outline = job.shell.outline.clone();
+    outline[side].at = new_a;
+    outline[(side + 1) % n].at = new_b;
+    reshape(job, outline);
+}
+
+/// Gives the room another outline with as many corners. Nodes that stand on a side that moved go with
+/// it: square to it when it only shifted, at the same share of its length when it turned.
+fn reshape(job: &mut Job, outline: Vec<Corner>) {
+    let old: Vec<(PlanPoint, PlanPoint)> = job.shell.sides().collect();
+    job.shell.outline = outline;
+    let new: Vec<(PlanPoint, PlanPoint)> = job.shell.sides().collect();
+    for node in &mut job.nodes {
+        let moved = old.iter().zip(&new).find_map(|(&(a, b), &(p, q))| {
+            let (was, is) = (b - a, q - p);
+            let length = was.norm();
+            if length < ON_LINE || (p - a).norm() + (q - b).norm() < SAME {
+                return None;
+            }
+            let u = was / length;
+            let d = node.at - a;
+            let s = d.dot(&u);
+            if cross(u, d).abs() > ON_LINE || !(-ON_LINE..=length + ON_LINE).contains(&s) {
+                return None;
+            }
+            let shifted = cross(is, u).abs() <= SQUARE * is.norm();
+            let at_corner = s < ON_LINE || s > length - ON_LINE;
+            Some(if shifted && !at_corner {
+                node.at + left_of(u) * cross(u, p - a)
+            } else {
+                p + is * (s / length)
+            })
+        });
+        if let Some(at) = moved {
+            node.at = at;
+        }
+    }
 }
 
 fn rename(job: &mut Job, item: &ItemRef, to: &Name) {
@@ -469,26 +515,24 @@ fn remove(job: &mut Job, item: &ItemRef) {
             job.nodes.retain(|n| n.name != *name);
             drop_loose_nodes(job);
         }
-        ItemRef::Opening(name) => from_walls(
-            job,
-            &|w| w.openings.iter().any(|o| o.name == *name),
-            &|w| {
+        ItemRef::Opening(name) => {
+            from_walls(job, &|w| w.openings.iter().any(|o| o.name == *name), &|w| {
                 w.openings.retain(|o| o.name != *name);
                 if w.odd_bay == super::OddBay::Beside(name.clone()) {
                     w.odd_bay = super::OddBay::AtEnd;
                 }
-            },
-        ),
-        ItemRef::Point(name) => from_walls(
-            job,
-            &|w| w.points.iter().any(|p| p.name == *name),
-            &|w| w.points.retain(|p| p.name != *name),
-        ),
-        ItemRef::Fitting(name) => from_walls(
-            job,
-            &|w| w.fittings.iter().any(|f| f.name == *name),
-            &|w| w.fittings.retain(|f| f.name != *name),
-        ),
+            });
+        }
+        ItemRef::Point(name) => {
+            from_walls(job, &|w| w.points.iter().any(|p| p.name == *name), &|w| {
+                w.points.retain(|p| p.name != *name);
+            });
+        }
+        ItemRef::Fitting(name) => {
+            from_walls(job, &|w| w.fittings.iter().any(|f| f.name == *name), &|w| {
+                w.fittings.retain(|f| f.name != *name);
+            });
+        }
         ItemRef::Corner(i) if job.shell.outline.len() > 3 && *i < job.shell.outline.len() => {
             job.shell.outline.remove(*i);
         }
@@ -496,7 +540,9 @@ fn remove(job: &mut Job, item: &ItemRef) {
         ItemRef::Beam(name) => job.shell.beams.retain(|b| b.name != *name),
         ItemRef::Roof(name) => job.shell.roof.retain(|r| r.name != *name),
         ItemRef::Room(name) => job.rooms.retain(|r| r.name != *name),
-        ItemRef::MakeUp(name) if job.walls.iter().all(|w| w.makeup != *name) && job.makeups.len() > 1 => {
+        ItemRef::MakeUp(name)
+            if job.walls.iter().all(|w| w.makeup != *name) && job.makeups.len() > 1 =>
+        {
             job.makeups.retain(|m| m.name != *name);
         }
         _ => {}
@@ -507,4 +553,75 @@ fn remove(job: &mut Job, item: &ItemRef) {
 fn drop_loose_nodes(job: &mut Job) {
     let walls = &job.walls;
     job.nodes.retain(|n| walls.iter().any(|w| w.from == n.name || w.to == n.name));
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn room() -> Job {
+        let corner = |x, y| Corner { at: PlanPoint::new(x, y), thickness: 140.0, gaps: Vec::new() };
+        let mut job = Job::default();
+        job.shell.outline = vec![
+            corner(0.0, 0.0),
+            corner(4000.0, 0.0),
+            corner(4000.0, 3000.0),
+            corner(0.0, 3000.0),
+        ];
+        Edit::AddWall {
+            wall: Arc::new(Wall::new("A", "1", "2", "Partition 97")),
+            from: PlanPoint::new(0.0, 1000.0),
+            to: PlanPoint::new(4000.0, 1000.0),
+        }
+        .apply(&job)
+    }
+
+    fn at(job: &Job, node: &str) -> (f64, f64) {
+        job.node(&node.into()).map(|n| (n.at.x, n.at.y)).unwrap()
+    }
+
+    #[test]
+    fn a_partition_follows_the_side_of_the_room_it_stands_on() {
+        // Side 1 runs up the right of the room; 500 to its left is 500 into the room.
+        let job = Edit::MoveSide { side: 1, by: 500.0 }.apply(&room());
+        assert_eq!((job.shell.outline[1].at.x, job.shell.outline[2].at.x), (3500.0, 3500.0));
+        assert_eq!(at(&job, "2"), (3500.0, 1000.0));
+        assert_eq!(at(&job, "1"), (0.0, 1000.0));
+        let job = Edit::MoveCorner { corner: 2, to: PlanPoint::new(4300.0, 3000.0) }.apply(&room());
+        assert_eq!(at(&job, "2"), (4100.0, 1000.0));
+    }
+
+    #[test]
+    fn a_wall_takes_along_what_stands_on_it() {
+        let tee = Edit::AddWall {
+            wall: Arc::new(Wall::new("B", "3", "4", "Partition 97")),
+            from: PlanPoint::new(2000.0, 1000.0),
+            to: PlanPoint::new(2000.0, 3000.0),
+        };
+        let job = Edit::MoveWall { wall: "A".into(), by: 250.0 }.apply(&tee.apply(&room()));
+        assert_eq!(at(&job, "1"), (0.0, 1250.0));
+        assert_eq!(at(&job, "3"), (2000.0, 1250.0));
+        assert_eq!(at(&job, "4"), (2000.0, 3000.0));
+    }
+
+    #[test]
+    fn taking_a_wall_away_takes_its_loose_nodes() {
+        let job = Edit::Remove(ItemRef::Wall("A".into())).apply(&room());
+        assert!(job.walls.is_empty() && job.nodes.is_empty());
+    }
+
+    #[test]
+    fn an_edit_of_what_is_not_there_changes_nothing() {
+        let job = room();
+        for edit in [
+            Edit::Remove(ItemRef::Opening("D9".into())),
+            Edit::MoveWall { wall: "Z".into(), by: 10.0 },
+            Edit::MoveCorner { corner: 9, to: PlanPoint::origin() },
+            Edit::MoveSide { side: 9, by: 10.0 },
+            Edit::MoveOpening { opening: "D9".into(), distance: 1.0 },
+            Edit::Rename { item: ItemRef::Node("1".into()), to: "2".into() },
+        ] {
+            assert_eq!(edit.apply(&job), job, "{}", edit.label());
+        }
+    }
 }

@@ -2,19 +2,9 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::WallEnd;
 use super::is_default;
+use super::{Face, WallEnd};
 use crate::id::Name;
-
-/// A face of a wall, as you walk from its start to its end.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
-pub enum Face {
-    /// On your left hand.
-    Left,
-    /// On your right hand: the face an elevation shows.
-    #[default]
-    Right,
-}
 
 /// What kind of first-fix point it is.
 #[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]

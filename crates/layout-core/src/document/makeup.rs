@@ -324,7 +324,10 @@ fn is_one(n: &u8) -> bool {
 
 impl Default for MakeUp {
     fn default() -> MakeUp {
-        let side = || Finish { boards: vec![Board { kind: "standard".into(), thickness: 12.5 }], skim: 0.0 };
+        let side = || Finish {
+            boards: vec![Board { kind: "standard".into(), thickness: 12.5 }],
+            skim: 0.0,
+        };
         MakeUp {
             name: "Partition 97".into(),
             timber: Timber::new(46.0, 97.0, "C16"),

@@ -7,6 +7,7 @@
 
 mod levels;
 mod shell;
+mod side;
 mod makeup;
 mod opening;
 mod fitting;
@@ -22,16 +23,19 @@ use serde::{Deserialize, Serialize};
 pub use edit::Edit;
 pub(crate) use file::read_list;
 pub use file::{ReadError, check, read, write};
-pub use fitting::{Face, Fitting, Point, PointKind};
+pub use fitting::{Fitting, Point, PointKind};
 pub use levels::{Datum, Layer, Levels};
 pub use makeup::{
-    Board, CornerRecipe, Finish, Floor, Head, MakeUp, Noggins, NogginLay, NogginSet, OpeningStuds, Rows, Sole,
-    TeeRecipe, Timber,
+    Board, CornerRecipe, Finish, Floor, Head, MakeUp, NogginLay, NogginSet, Noggins, OpeningStuds,
+    Rows, Sole, TeeRecipe, Timber,
 };
-pub use opening::{Door, DoorStyle, Hinge, Hold, HoldTo, Lining, Opening, OpeningKind, StackLine, Stack};
+pub use opening::{
+    Door, DoorStyle, Hinge, Hold, HoldTo, Lining, Opening, OpeningKind, Stack, StackLine,
+};
 pub use shell::{Beam, Corner, Gap, Post, RoofPlane, Shell};
+pub use side::{Face, WallEnd};
 pub use stock::{CrewCopy, SawSettings, Stock};
-pub use wall::{EndRule, GridFrom, Line, OddBay, Wall, WallEnd};
+pub use wall::{EndRule, GridFrom, Line, OddBay, Wall};
 
 use crate::id::Name;
 use crate::math::PlanPoint;

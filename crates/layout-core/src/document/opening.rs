@@ -233,7 +233,9 @@ impl OpeningKind {
     /// Bottom of the hole above FFL; `None` when it goes down to the floor.
     pub fn sill(&self) -> Option<f64> {
         match self {
-            OpeningKind::BorrowedLight { sill, .. } | OpeningKind::Hatch { sill, .. } => Some(*sill),
+            OpeningKind::BorrowedLight { sill, .. } | OpeningKind::Hatch { sill, .. } => {
+                Some(*sill)
+            }
             OpeningKind::Door(_) | OpeningKind::Plain { .. } => None,
         }
     }
@@ -242,7 +244,8 @@ impl OpeningKind {
     pub fn top(&self) -> f64 {
         match self {
             OpeningKind::Door(door) => door.stack().height,
-            OpeningKind::BorrowedLight { height, sill, .. } | OpeningKind::Hatch { height, sill, .. } => sill + height,
+            OpeningKind::BorrowedLight { height, sill, .. }
+            | OpeningKind::Hatch { height, sill, .. } => sill + height,
             OpeningKind::Plain { height, .. } => *height,
         }
     }

@@ -108,7 +108,8 @@ impl Shell {
     /// The sides as (start, end) of their inside faces, in order round the room.
     pub fn sides(&self) -> impl Iterator<Item = (PlanPoint, PlanPoint)> + '_ {
         let n = self.outline.len();
-        (0..if n < 2 { 0 } else { n }).map(move |i| (self.outline[i].at, self.outline[(i + 1) % n].at))
+        (0..if n < 2 { 0 } else { n })
+            .map(move |i| (self.outline[i].at, self.outline[(i + 1) % n].at))
     }
 
     /// Twice the signed area of the outline: positive when it runs anticlockwise.

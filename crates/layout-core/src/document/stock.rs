@@ -28,7 +28,12 @@ impl Stock {
     pub fn usual() -> Vec<Stock> {
         [2400.0, 3000.0, 3600.0, 4200.0, 4800.0]
             .into_iter()
-            .map(|length| Stock { timber: Timber::new(46.0, 97.0, "C16"), length, price: None, available: None })
+            .map(|length| Stock {
+                timber: Timber::new(46.0, 97.0, "C16"),
+                length,
+                price: None,
+                available: None,
+            })
             .collect()
     }
 }

@@ -23,16 +23,6 @@ pub enum Line {
     RightFinished,
 }
 
-/// One of a wall's two ends.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
-pub enum WallEnd {
-    /// Where it starts: station 0.
-    #[default]
-    Start,
-    /// Where it ends.
-    End,
-}
-
 /// Who gives way at a corner.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub enum EndRule {
@@ -124,7 +114,12 @@ pub struct Wall {
 
 impl Wall {
     /// A plain wall of `makeup` between two nodes, on its centre line.
-    pub fn new(name: impl Into<Name>, from: impl Into<Name>, to: impl Into<Name>, makeup: impl Into<Name>) -> Wall {
+    pub fn new(
+        name: impl Into<Name>,
+        from: impl Into<Name>,
+        to: impl Into<Name>,
+        makeup: impl Into<Name>,
+    ) -> Wall {
         Wall {
             name: name.into(),
             from: from.into(),

@@ -3,7 +3,7 @@
 use crate::document::Timber;
 use crate::id::{Kind, Mark};
 
-use super::Solid;
+use super::{Cut, Solid};
 
 /// What a piece does in the wall.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -99,24 +99,6 @@ impl Role {
     }
 }
 
-/// How one end is cut.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct EndCut {
-    /// Across the thickness, radians from square.
-    pub bevel: f64,
-    /// Across the depth, radians from square.
-    pub mitre: f64,
-}
-
-/// How a piece is cut from the bar.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Cut {
-    /// Long point to long point, mm.
-    pub length: f64,
-    /// Its two ends.
-    pub ends: [EndCut; 2],
-}
-
 /// One piece of timber.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Member {
@@ -130,4 +112,16 @@ pub struct Member {
     pub solid: Solid,
     /// True when its length is to be taken on site rather than from the list.
     pub measure_in_place: bool,
+}
+
+impl Member {
+    /// How it is cut: its longest edge, and the angle of each end from square.
+    pub fn cut(&self) -> Cut {
+        self.solid.cut()
+    }
+
+    /// Its mark with the wall's in front: `A-S3`.
+    pub fn full_mark(&self, wall: &crate::id::Name) -> String {
+        format!("{wall}-{}", self.mark)
+    }
 }

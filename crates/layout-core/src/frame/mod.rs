@@ -1,40 +1,55 @@
 //! Fills one settled wall with timber: plates, studs, openings, junction grounds and noggins.
+//!
+//! A frame is worked out from its [`WallSpec`] alone. Whatever two walls must agree on was
+//! settled before.
 
 mod solid;
 mod member;
+mod heights;
+mod holes;
+mod grid;
+mod uprights;
+mod plates;
+mod openings;
+mod noggins;
+mod pieces;
 
-use crate::id::Name;
+pub use member::{Member, Role};
+pub use solid::{Cut, EndCut, Solid};
+
+use crate::document::Timber;
+use crate::id::{ItemRef, Mark};
 use crate::resolve::WallSpec;
-use crate::snag::Snag;
-pub use member::{Cut, EndCut, Member, Role};
-pub use solid::Solid;
+use crate::snag::{Code, Snag};
+use crate::units::mm;
+use grid::MOST_STUDS;
+pub(crate) use grid::suits_boards;
+use heights::Heights;
+use holes::Holes;
+use pieces::Pieces;
 
 /// A framed wall, in wall coordinates.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Frame {
-    /// Every piece, plates first, then uprights along the wall, then what lies between them.
+    /// Every piece: plates from the floor up, then uprights along the wall, then what lies between them.
     pub members: Vec<Member>,
     /// Heights of the noggin rows' centres above FFL, from the floor up.
     pub rows: Vec<f64>,
+    /// Count and cut length of each section.
+    pub totals: Vec<Total>,
     /// What had to be done differently.
     pub snags: Vec<Snag>,
 }
 
-impl Frame {
-    /// Marks to set out on the sole and head plates with one pull of the tape: stations of the
-    /// near edge of every full-height upright, measured from the start of the frame, timber
-    /// on the far side of the mark.
-    pub fn running(&self, spec: &WallSpec) -> Vec<RunningMark> {
-        let start = spec.along().low;
-        let mut marks: Vec<RunningMark> = self
-            .members
-            .iter()
-            .filter(|m| m.role.is_full_height())
-            .map(|m| RunningMark { at: m.solid.stations().low - start, member: m.mark, role: m.role })
-            .collect();
-        marks.sort_by(|a, b| a.at.total_cmp(&b.at));
-        marks
-    }
+/// One section's share of a frame.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Total {
+    /// Section and strength class.
+    pub timber: Timber,
+    /// How many pieces.
+    pub pieces: usize,
+    /// Their cut lengths together, mm.
+    pub length: f64,
 }
 
 /// One running mark.
@@ -43,13 +58,123 @@ pub struct RunningMark {
     /// Distance from the start of the frame to the near edge of the timber.
     pub at: f64,
     /// The upright.
-    pub member: crate::id::Mark,
+    pub member: Mark,
     /// Its role.
     pub role: Role,
 }
 
+impl Frame {
+    /// Marks to set out on the sole and head plates with one pull of the tape: the near edge of every
+    /// full-height upright from the start of the frame, timber on the far side of the mark.
+    pub fn running(&self, spec: &WallSpec) -> Vec<RunningMark> {
+        let start = spec.along().low;
+        let mut marks: Vec<RunningMark> = self
+            .members
+            .iter()
+            .filter(|m| m.role.is_full_height())
+            .map(|m| RunningMark {
+                at: m.solid.stations().low - start,
+                member: m.mark,
+                role: m.role,
+            })
+            .collect();
+        marks.sort_by(|a, b| a.at.total_cmp(&b.at));
+        marks
+    }
+
+    fn empty(snags: Vec<Snag>) -> Frame {
+        Frame { members: Vec::new(), rows: Vec::new(), totals: Vec::new(), snags }
+    }
+}
+
 /// Frames one wall.
 pub fn frame(spec: &WallSpec) -> Frame {
-    let _: &Name = &spec.name;
-    Frame { members: Vec::new(), rows: Vec::new(), snags: Vec::new() }
+    let mut snags = Vec::new();
+    if let Some(snag) = unbuildable(spec) {
+        return Frame::empty(vec![snag]);
+    }
+    let Some(heights) = Heights::of(spec, &mut snags) else { return Frame::empty(snags) };
+    let holes = Holes::of(spec, &heights, &mut snags);
+    let uprights = uprights::place(spec, &holes, &mut snags);
+    let rows = noggins::rows(spec, &heights, &mut snags);
+
+    let mut pieces = Pieces::new(spec);
+    plates::lay(spec, &heights, &holes, &uprights, &mut pieces);
+    for upright in &uprights.list {
+        pieces.upright(
+            upright.role,
+            upright.span,
+            upright.across,
+            |s| heights.foot.at(s),
+            |s| heights.under.at(s),
+        );
+    }
+    for hole in &holes.list {
+        openings::frame(spec, &heights, &uprights.grid, hole, &mut pieces);
+    }
+    pieces.risers(&heights);
+    noggins::place(spec, &heights, &holes, &uprights, &rows, &mut pieces);
+    let members = pieces.marked();
+    let totals = totals(&members);
+    Frame { members, rows, totals, snags }
+}
+
+/// Why a wall cannot be framed at all.
+fn unbuildable(spec: &WallSpec) -> Option<Snag> {
+    let along = spec.along();
+    let t = spec.makeup.timber.thickness();
+    let wall = ItemRef::Wall(spec.name.clone());
+    let holes =
+        spec.holes.iter().flat_map(|h| [h.span.low, h.span.high, h.sill.unwrap_or(0.0), h.top]);
+    let heights = [&spec.floor, &spec.head, &spec.ceiling]
+        .into_iter()
+        .flat_map(|p| [p.lowest(), p.highest()]);
+    let levels = match spec.sole {
+        crate::document::Sole::Direct { packers, .. } => [packers, 0.0],
+        crate::document::Sole::Raised { packers, top } => [packers, top],
+    };
+    let numbers = holes.chain(heights).chain(levels).chain([along.low, along.high, spec.centres]);
+    if !numbers.into_iter().all(f64::is_finite) || t < 1.0 || spec.makeup.timber.depth() < 1.0 {
+        let message = format!("Wall {} has a number that is not a size", spec.name);
+        return Some(Snag::new(Code::Absurd, wall, message, "Give it lengths in millimetres."));
+    }
+    let studs = along.length() / spec.centres;
+    if !(0.0..=MOST_STUDS).contains(&studs) && along.length() >= t {
+        let message = format!(
+            "Wall {} at {} mm centres would need more than {} studs",
+            spec.name,
+            spec.centres,
+            mm(MOST_STUDS)
+        );
+        return Some(
+            Snag::new(Code::Absurd, wall, message, "Choose centres of 50 mm or more.")
+                .measured(spec.centres, 50.0),
+        );
+    }
+    (along.length() < 2.0 * t).then(|| {
+        let message = format!(
+            "Wall {} has a frame {} mm long: too short for two studs",
+            spec.name,
+            mm(along.length())
+        );
+        Snag::new(Code::WallTooShort, wall, message, "Make it longer, or take it away.")
+            .in_wall(&spec.name, along.centre())
+            .measured(along.length(), 2.0 * t)
+    })
+}
+
+/// Count and cut length of each section among `members`, in order of first use.
+fn totals(members: &[Member]) -> Vec<Total> {
+    let mut totals: Vec<Total> = Vec::new();
+    for member in members {
+        let length = member.cut().length;
+        match totals.iter_mut().find(|t| t.timber == member.timber) {
+            Some(total) => {
+                total.pieces += 1;
+                total.length += length;
+            }
+            None => totals.push(Total { timber: member.timber.clone(), pieces: 1, length }),
+        }
+    }
+    totals
 }

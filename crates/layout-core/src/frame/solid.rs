@@ -5,6 +5,24 @@ use nalgebra::Point3;
 use crate::math::WallPoint;
 use crate::span::Span;
 
+/// How one end is cut.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct EndCut {
+    /// Across the thickness, radians from square.
+    pub bevel: f64,
+    /// Across the depth, radians from square.
+    pub mitre: f64,
+}
+
+/// How a piece is cut from the bar.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Cut {
+    /// Long point to long point, mm.
+    pub length: f64,
+    /// Its two ends.
+    pub ends: [EndCut; 2],
+}
+
 /// A piece of timber as it stands: two end quads joined by four straight edges. In wall
 /// coordinates: x along the wall, y to its left, z up.
 ///
@@ -95,5 +113,69 @@ impl Solid {
     pub fn longest_edge(&self) -> f64 {
         let [a, b] = &self.ends;
         (0..4).map(|i| (b[i] - a[i]).norm()).fold(0.0, f64::max)
+    }
+
+    /// How it is cut from the bar: its longest edge, and how far each end leans from square,
+    /// across its thickness (bevel) and across its depth (mitre).
+    ///
+    /// In an end quad the edge 0–1 runs one way across the section and 1–2 the other. Of the two, the one
+    /// that lies through the wall (along y) is the depth.
+    pub fn cut(&self) -> Cut {
+        let axis = self.ends[1][0] - self.ends[0][0];
+        let lean = |end: &[WallPoint; 4]| {
+            let angle = |edge: nalgebra::Vector3<f64>| {
+                let scale = edge.norm() * axis.norm();
+                if scale > 0.0 {
+                    (edge.dot(&axis) / scale).clamp(-1.0, 1.0).asin() + 0.0
+                } else {
+                    0.0
+                }
+            };
+            let (first, second) = (end[1] - end[0], end[2] - end[1]);
+            let (thickness, depth) =
+                if first.y.abs() > second.y.abs() { (second, first) } else { (first, second) };
+            EndCut { bevel: angle(thickness), mitre: angle(depth) }
+        };
+        Cut { length: self.longest_edge(), ends: [lean(&self.ends[0]), lean(&self.ends[1])] }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use approx::assert_relative_eq;
+
+    // Handbook trigonometry: a 38 mm stud under a 15 degree rake has long point − short point =
+    // 38 × tan 15° = 10.18 mm, and the saw is set to 15 degrees.
+    #[test]
+    fn a_raking_stud_is_cut_to_its_long_point() {
+        let rise = 38.0 * 15f64.to_radians().tan();
+        let stud = Solid::upright(
+            Span::from(600.0, 38.0),
+            Span::from(0.0, 89.0),
+            (38.0, 38.0),
+            (2362.0, 2362.0 + rise),
+        );
+        let cut = stud.cut();
+        assert_relative_eq!(cut.length, 2324.0 + rise, epsilon = 1e-9);
+        assert_relative_eq!(rise, 10.18, epsilon = 0.005);
+        assert_relative_eq!(cut.ends[1].bevel.to_degrees(), 15.0, epsilon = 1e-9);
+        assert_relative_eq!(cut.ends[0].bevel, 0.0);
+        assert_relative_eq!(cut.ends[1].mitre, 0.0);
+    }
+
+    #[test]
+    fn a_noggin_is_square_and_as_long_as_its_bay() {
+        let noggin = Solid::lying(
+            Span::from(423.0, 354.0),
+            Span::from(0.0, 97.0),
+            (1187.0, 1187.0),
+            (1233.0, 1233.0),
+        );
+        assert_relative_eq!(noggin.cut().length, 354.0);
+        assert_eq!(noggin.cut().ends, [EndCut::default(); 2]);
+        let outline = noggin.elevation();
+        assert_eq!(outline[0], (423.0, 1187.0));
+        assert_eq!(outline[2], (777.0, 1233.0));
     }
 }

@@ -2,10 +2,16 @@
 //! through at a corner, what timber a wall owes to the walls that meet it, at which height it
 //! stands and ends. After this each wall is one value, [`WallSpec`], and is framed on its own.
 
-mod ends;
 mod place;
+mod ends;
 mod spec;
+mod meetings;
+mod junctions;
+mod levels;
+mod holes;
+mod plan;
 
-pub use ends::{End, Meets, Plan, resolve};
+pub use ends::{End, Meets};
 pub use place::Place;
-pub use spec::{Backing, BackingKind, Hole, WallSpec};
+pub use plan::{Plan, Shared, resolve, settle_wall};
+pub use spec::{Backing, BackingKind, Hole, Spot, WallSpec};

@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use super::End;
 use crate::document::{Face, GridFrom, MakeUp, OddBay, Rows, Sole, WallEnd};
-use crate::id::Name;
+use crate::id::{ItemRef, Name};
 use crate::profile::Profile;
 use crate::span::Span;
 
@@ -37,6 +37,8 @@ pub struct WallSpec {
     pub backings: Vec<Backing>,
     /// Its openings, in order of station.
     pub holes: Vec<Hole>,
+    /// Boxes, pipes and ducts that no stud may stand behind, and what hangs on it.
+    pub spots: Vec<Spot>,
     /// Where the odd bay goes.
     pub odd_bay: OddBay,
     /// Where the grid is counted from.
@@ -69,6 +71,21 @@ pub struct Hole {
     pub sill: Option<f64>,
     /// Its top above FFL.
     pub top: f64,
+}
+
+/// A first-fix point or a fitting, where it is in the wall.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Spot {
+    /// The point or fitting.
+    pub of: ItemRef,
+    /// “socket”, “basin” …
+    pub label: String,
+    /// What it covers along the wall.
+    pub span: Span,
+    /// What it covers in height.
+    pub heights: Span,
+    /// True for a box, pipe or duct that needs the space behind the board.
+    pub sunk: bool,
 }
 
 /// Timber a wall owes to another that meets it.

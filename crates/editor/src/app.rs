@@ -1,0 +1,219 @@
+//! The window: each frame shows the scene, gathers what is asked, and carries it out.
+
+use std::path::PathBuf;
+use std::sync::Arc;
+
+use eframe::{CreationContext, NativeOptions};
+use egui::{CentralPanel, Context, Frame, Margin, Ui, ViewportBuilder, ViewportCommand};
+use layout_core::document::Job;
+
+use crate::command::Command;
+use crate::derived::Derived;
+use crate::jobs::Jobs;
+use crate::panels::dialogs::{Dialogs, dialogs_ui};
+use crate::panels::topbar::{TopBar, topbar_ui};
+use crate::panels::{help, message, statusbar};
+use crate::places;
+use crate::places::yard::Yard;
+use crate::prefs::Prefs;
+use crate::run::{Asker, Desk, suggested_name, system_asker};
+use crate::scene::Scene;
+use crate::session::{Message, PathAsk, Session, Where};
+use crate::theme::{Look, Theme, install_fonts};
+
+/// How the window begins.
+pub struct Start {
+    /// The job to begin with; the demonstration when there is none.
+    pub job: Option<Job>,
+    /// A file to open at once.
+    pub open: Option<PathBuf>,
+    /// Where the settings are kept; `None` to keep none.
+    pub prefs: Option<PathBuf>,
+    /// Who is asked for paths.
+    pub asker: Asker,
+}
+
+/// The window.
+pub struct App {
+    desk: Desk,
+    derived: Derived,
+    theme: Theme,
+    shown: Option<(Look, f32, String)>,
+    topbar: TopBar,
+    dialogs: Dialogs,
+    yard: Yard,
+    queue: Vec<Command>,
+}
+
+impl App {
+    /// The window as it begins.
+    pub fn new(ctx: &Context, start: Start) -> App {
+        install_fonts(ctx);
+        ctx.options_mut(|o| o.zoom_with_keyboard = false);
+        let (prefs, told) = start.prefs.as_deref().map_or_else(Default::default, Prefs::read);
+        let mut session = Session::new(start.job.unwrap_or_else(crate::standin::demo), None);
+        session.message = told.map(Message::failed);
+        let derived = Derived::new(session.history.job().clone());
+        let theme = Theme::of(prefs.look);
+        let desk = Desk::new(session, prefs, start.prefs, Jobs::new(ctx), start.asker);
+        let queue = start.open.map(|path| Command::Open(Some(path))).into_iter().collect();
+        let mut app = App {
+            desk,
+            derived,
+            theme,
+            shown: None,
+            topbar: TopBar::default(),
+            dialogs: Dialogs::default(),
+            yard: Yard::default(),
+            queue,
+        };
+        app.dress(ctx);
+        app
+    }
+
+    /// The session, to look at.
+    pub fn session(&self) -> &Session {
+        &self.desk.session
+    }
+
+    /// The settings, to look at.
+    pub fn prefs(&self) -> &Prefs {
+        &self.desk.prefs
+    }
+
+    /// What has been worked out, to look at.
+    pub fn derived(&self) -> &Derived {
+        &self.derived
+    }
+
+    /// Asks for `command`, as a view would.
+    pub fn ask(&mut self, command: Command) {
+        self.queue.push(command);
+    }
+
+    /// True while work off the frame is running.
+    pub fn busy(&self) -> bool {
+        !self.desk.jobs.running().is_empty()
+    }
+
+    /// Look, size and window title follow the settings and the job.
+    fn dress(&mut self, ctx: &Context) {
+        let wanted = (
+            self.desk.prefs.look,
+            self.desk.prefs.scale,
+            self.desk.session.history.job().title.clone(),
+        );
+        if self.shown.as_ref() != Some(&wanted) {
+            self.theme = Theme::of(wanted.0);
+            self.theme.install(ctx);
+            ctx.set_zoom_factor(wanted.1);
+            ctx.send_viewport_cmd(ViewportCommand::Title(format!("Baywright — {}", wanted.2)));
+            self.shown = Some(wanted);
+        }
+    }
+
+    fn run_queue(&mut self, ctx: &Context) -> bool {
+        let commands = std::mem::take(&mut self.queue);
+        let ran = !commands.is_empty();
+        for command in commands {
+            self.desk.run(command);
+        }
+        if self.desk.leaving {
+            ctx.send_viewport_cmd(ViewportCommand::Close);
+        }
+        ran
+    }
+
+    /// The system wants the window closed: not before unsaved work has been asked about.
+    fn closing(&mut self, ctx: &Context) {
+        let wanted = ctx.input(|i| i.viewport().close_requested());
+        if wanted && !self.desk.leaving && self.desk.session.changed() {
+            ctx.send_viewport_cmd(ViewportCommand::CancelClose);
+            self.queue.push(Command::Quit);
+        }
+    }
+
+    fn dropped_files(&mut self, ctx: &Context) {
+        let dropped = ctx.input(|i| i.raw.dropped_files.first().map(|f| f.path().to_path_buf()));
+        if let Some(path) = dropped {
+            self.queue.push(Command::Open(Some(path)));
+        }
+    }
+
+    fn panels(&mut self, ui: &mut Ui) {
+        let App { desk, derived, theme, topbar, dialogs, yard, queue, .. } = self;
+        let scene = Scene::new(&desk.session, derived, &desk.prefs, theme);
+        topbar_ui(ui, &scene, topbar, None, queue);
+        statusbar::statusbar_ui(ui, &scene, desk.jobs.running(), queue, |ui, _| {
+            ui.label("");
+        });
+        message::message_ui(ui, &scene, queue);
+        let margin = if scene.session.place == Where::Draw {
+            Margin::ZERO
+        } else {
+            Margin::symmetric(28, 20)
+        };
+        CentralPanel::default().frame(Frame::new().fill(theme.sheet).inner_margin(margin)).show(
+            ui,
+            |ui| match scene.session.place {
+                Where::Draw => {}
+                Where::Snags => places::snags::snags_ui(ui, &scene, queue),
+                Where::Saw => places::saw::saw_ui(ui, &scene, queue),
+                Where::Yard => places::yard::yard_ui(ui, &scene, yard, &derived.base, queue),
+                Where::Sheets => places::sheets::sheets_ui(ui, &scene, queue),
+            },
+        );
+        if scene.session.place == Where::Draw && !scene.prefs.hint_read {
+            help::hint_ui(ui.ctx(), &scene, queue);
+        }
+        let start = |ask: &PathAsk| desk.folder().join(suggested_name(&desk.session, ask));
+        dialogs_ui(ui.ctx(), &scene, dialogs, start, queue);
+        crate::actions::keys(ui.ctx(), &scene, queue);
+    }
+}
+
+impl eframe::App for App {
+    fn logic(&mut self, ctx: &Context, _frame: &mut eframe::Frame) {
+        self.desk.jobs.collect(&mut self.queue);
+        self.dropped_files(ctx);
+        self.closing(ctx);
+        self.run_queue(ctx);
+    }
+
+    fn ui(&mut self, ui: &mut Ui, _frame: &mut eframe::Frame) {
+        self.dress(ui.ctx());
+        self.derived.refresh(self.desk.session.history.job(), self.desk.session.live());
+        self.panels(ui);
+        if self.run_queue(ui.ctx()) {
+            ui.ctx().request_repaint();
+        }
+    }
+}
+
+/// Opens the window, on `path` when there is one, and comes back when it is closed.
+///
+/// # Errors
+/// One line when the system has no window to give.
+pub fn open_window(path: Option<PathBuf>) -> Result<(), String> {
+    let viewport = ViewportBuilder::default()
+        .with_app_id("baywright")
+        .with_title("Baywright")
+        .with_inner_size([1366.0, 768.0])
+        .with_min_inner_size([1100.0, 680.0])
+        .with_drag_and_drop(true);
+    let options =
+        NativeOptions { viewport, renderer: eframe::Renderer::Glow, ..NativeOptions::default() };
+    let start = Start { job: None, open: path, prefs: Prefs::usual_path(), asker: system_asker() };
+    let create = move |cc: &CreationContext<'_>| -> Result<
+        Box<dyn eframe::App>,
+        Box<dyn std::error::Error + Send + Sync>,
+    > { Ok(Box::new(App::new(&cc.egui_ctx, start))) };
+    eframe::run_native("Baywright", options, Box::new(create)).map_err(|e| {
+        format!("No window could be opened: {e}. The commands work without one; see --help.")
+    })
+}
+
+/// An asker for tests: nobody answers.
+pub fn nobody() -> Asker {
+    Arc::new(|_| None)
+}

@@ -1,0 +1,117 @@
+//! Small pieces that several panels share: headings, quiet captions, sign buttons, hairlines.
+
+use egui::accesskit::Role;
+use egui::{Align2, Color32, Rect, Response, RichText, Sense, Stroke, Ui, WidgetInfo, pos2, vec2};
+
+use crate::icons::Icon;
+use crate::theme::{Theme, bold, font};
+
+/// Bold lettering.
+pub fn strong(text: impl Into<String>, size: f32) -> RichText {
+    RichText::new(text).family(bold()).size(size)
+}
+
+/// Lettering of less weight.
+pub fn quiet(theme: &Theme, text: impl Into<String>) -> RichText {
+    RichText::new(text).color(theme.quiet).size(12.0)
+}
+
+/// A heading over a part of a place.
+pub fn heading_ui(ui: &mut Ui, theme: &Theme, text: &str, beside: &str) {
+    ui.horizontal(|ui| {
+        ui.label(strong(text, 14.0));
+        if !beside.is_empty() {
+            ui.label(quiet(theme, beside));
+        }
+    });
+}
+
+/// A hairline across.
+pub fn hairline_ui(ui: &mut Ui, theme: &Theme) {
+    let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), 1.0), Sense::hover());
+    ui.painter().hline(rect.x_range(), rect.center().y, Stroke::new(1.0, theme.hairline));
+}
+
+/// A button that is only a sign; `name` is what it is called and what its tip says.
+pub fn icon_button_ui(
+    ui: &mut Ui,
+    theme: &Theme,
+    icon: Icon,
+    name: &str,
+    enabled: bool,
+) -> Response {
+    let sense = if enabled { Sense::click() } else { Sense::hover() };
+    let (rect, response) = ui.allocate_exact_size(vec2(28.0, 28.0), sense);
+    response.widget_info(|| WidgetInfo::labeled(Role::Button, enabled, name));
+    let colour = if enabled { theme.ink } else { theme.rule };
+    if enabled && (response.hovered() || response.has_focus()) {
+        ui.painter().rect_filled(rect, 3.0, theme.hover);
+    }
+    focus_ring(ui, theme, &response, rect);
+    icon.paint(ui.painter(), rect.shrink(6.0), colour);
+    response.on_hover_text(name)
+}
+
+/// A line round what the keyboard is on.
+pub fn focus_ring(ui: &Ui, theme: &Theme, response: &Response, rect: Rect) {
+    if response.has_focus() {
+        ui.painter().rect_stroke(
+            rect,
+            3.0,
+            Stroke::new(1.5, theme.accent),
+            egui::StrokeKind::Inside,
+        );
+    }
+}
+
+/// The one button of a question that does what was asked for.
+pub fn main_button(theme: &Theme, text: &str) -> egui::Button<'static> {
+    egui::Button::new(RichText::new(text).color(theme.on_accent))
+        .fill(theme.accent)
+        .stroke(Stroke::NONE)
+}
+
+/// Writes `text` at a point; gives the rectangle it takes.
+pub fn write(
+    ui: &Ui,
+    at: egui::Pos2,
+    align: Align2,
+    text: &str,
+    size: f32,
+    colour: Color32,
+) -> Rect {
+    ui.painter().text(at, align, text, font(size), colour)
+}
+
+/// A word in the middle of an otherwise empty place, with a line under it that says what to do.
+pub fn empty_ui(ui: &mut Ui, theme: &Theme, icon: Icon, what: &str, then: &str) {
+    let rect = ui.available_rect_before_wrap();
+    let middle = pos2(rect.center().x, rect.top() + rect.height() * 0.36);
+    icon.paint(
+        ui.painter(),
+        Rect::from_center_size(middle - vec2(0.0, 34.0), vec2(34.0, 34.0)),
+        theme.quiet,
+    );
+    let area =
+        Rect::from_center_size(middle + vec2(0.0, 24.0), vec2(rect.width().min(560.0), 60.0));
+    ui.scope_builder(egui::UiBuilder::new().max_rect(area), |ui| {
+        ui.vertical_centered(|ui| {
+            ui.label(strong(what, 16.0));
+            ui.label(quiet(theme, then));
+        });
+    });
+}
+
+/// Metres with one decimal, as timber is counted: `84.6 m`. `mm` is millimetres.
+pub fn metres(mm: f64) -> String {
+    format!("{:.1} m", mm / 1000.0)
+}
+
+/// A price with its currency in front.
+pub fn price(currency: &str, value: f64) -> String {
+    if currency.chars().count() > 1 {
+        format!("{currency} {value:.2}")
+    } else {
+        format!("{currency}{value:.2}")
+    }
+}

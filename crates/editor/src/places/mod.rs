@@ -1,0 +1,6 @@
+//! The five places of the window.
+
+pub mod saw;
+pub mod sheets;
+pub mod snags;
+pub mod yard;

@@ -1,0 +1,125 @@
+//! Snags: what is or will be wrong, the gravest first; choosing one goes to it.
+
+use egui::accesskit::Role;
+use egui::{Align2, Label, Rect, ScrollArea, Sense, Ui, WidgetInfo, pos2, vec2};
+use layout_core::id::ItemRef;
+use layout_core::snag::{Severity, Snag};
+
+use crate::command::Command;
+use crate::icons::Icon;
+use crate::panels::bits::{empty_ui, focus_ring, hairline_ui, heading_ui, quiet, strong, write};
+use crate::scene::Scene;
+use crate::session::Where;
+
+/// Shows the place.
+pub fn snags_ui(ui: &mut Ui, scene: &Scene<'_>, out: &mut Vec<Command>) {
+    let theme = scene.theme;
+    let snags = &scene.layout.snags;
+    if snags.is_empty() {
+        let then = if scene.job.walls.is_empty() {
+            "There is no wall to look at yet. Draw one and come back."
+        } else {
+            "Everything the program knows how to check fits. Check it on site before cutting all the same."
+        };
+        empty_ui(ui, theme, Icon::Tick, "No snags", then);
+        return;
+    }
+    ScrollArea::vertical().auto_shrink([false, false]).show(ui, |ui| {
+        ui.set_max_width(980.0);
+        for severity in [Severity::Stop, Severity::Mend, Severity::Note] {
+            let of_this: Vec<&Snag> = snags.iter().filter(|s| s.severity() == severity).collect();
+            if !of_this.is_empty() {
+                heading_ui(ui, theme, heading(severity), &of_this.len().to_string());
+                hairline_ui(ui, theme);
+                for (i, snag) in of_this.into_iter().enumerate() {
+                    row_ui(ui, scene, snag, i, out);
+                    hairline_ui(ui, theme);
+                }
+                ui.add_space(18.0);
+            }
+        }
+    });
+}
+
+fn heading(severity: Severity) -> &'static str {
+    match severity {
+        Severity::Stop => "Stop: do not build it like this",
+        Severity::Mend => "Mend: it will not fit, or will have to be undone",
+        Severity::Note => "Note: worth knowing before it is cut",
+    }
+}
+
+fn row_ui(ui: &mut Ui, scene: &Scene<'_>, snag: &Snag, index: usize, out: &mut Vec<Command>) {
+    let theme = scene.theme;
+    let colour = theme.severity(snag.severity());
+    let top = ui.cursor().min;
+    let width = ui.available_width();
+    // The row is laid out first and made to answer as a whole afterwards, so that its height follows its words.
+    let behind = ui.painter().add(egui::Shape::Noop);
+    let inner = ui.scope_builder(
+        egui::UiBuilder::new().max_rect(Rect::from_min_size(
+            top + vec2(96.0, 9.0),
+            vec2(width - 300.0, f32::INFINITY),
+        )),
+        |ui| {
+            ui.spacing_mut().item_spacing.y = 3.0;
+            ui.add(Label::new(strong(snag.message.clone(), 13.5)).wrap().selectable(false));
+            ui.add(Label::new(snag.remedy.as_str()).wrap().selectable(false));
+        },
+    );
+    let rect = Rect::from_min_max(top, pos2(top.x + width, inner.response.rect.bottom() + 9.0));
+    let response =
+        ui.interact(rect, ui.scope_id().with((snag.severity().label(), index)), Sense::click());
+    let name = format!("{}: {}", snag.severity().label(), snag.message);
+    response.widget_info(|| WidgetInfo::labeled(Role::Button, true, &name));
+    if response.hovered() {
+        ui.painter().set(behind, egui::Shape::rect_filled(rect, 0.0, theme.hover));
+    }
+    focus_ring(ui, theme, &response, rect);
+    Icon::Severity(snag.severity()).paint(
+        ui.painter(),
+        Rect::from_center_size(pos2(top.x + 20.0, top.y + 20.0), vec2(20.0, 20.0)),
+        colour,
+    );
+    let word = pos2(top.x + 40.0, top.y + 19.0);
+    write(ui, word, Align2::LEFT_CENTER, snag.severity().label(), 13.5, colour);
+    let right = Rect::from_min_max(pos2(rect.right() - 196.0, top.y + 9.0), rect.max);
+    ui.scope_builder(egui::UiBuilder::new().max_rect(right), |ui| {
+        ui.spacing_mut().item_spacing.y = 2.0;
+        ui.add(Label::new(quiet(theme, place_of(snag))).wrap().selectable(false));
+        ui.add(Label::new(quiet(theme, snag.code.source()).size(11.5)).wrap().selectable(false));
+    });
+    ui.advance_cursor_after_rect(rect);
+    if response.on_hover_cursor(egui::CursorIcon::PointingHand).clicked() {
+        out.push(Command::Pick(Some(snag.of.clone())));
+        if let Some(wall) = wall_of(scene, snag) {
+            out.push(Command::ShowWall(wall));
+        }
+        out.push(Command::Go(Where::Draw));
+    }
+}
+
+/// “wall A, 2 300 along, 1 200 up”
+fn place_of(snag: &Snag) -> String {
+    let mut parts =
+        vec![snag.wall.as_ref().map_or_else(|| snag.of.label(), |wall| format!("wall {wall}"))];
+    if let Some(station) = snag.station {
+        parts.push(format!("{} along", layout_core::units::mm(station)));
+    }
+    if let Some(height) = snag.height {
+        parts.push(format!("{} up", layout_core::units::mm(height)));
+    }
+    parts.join(", ")
+}
+
+fn wall_of(scene: &Scene<'_>, snag: &Snag) -> Option<layout_core::id::Name> {
+    snag.wall.clone().or_else(|| match &snag.of {
+        ItemRef::Wall(wall) | ItemRef::NogginRow { wall, .. } | ItemRef::Member { wall, .. } => {
+            Some(wall.clone())
+        }
+        ItemRef::Opening(name) => scene.job.opening(name).map(|(wall, _)| wall.name.clone()),
+        ItemRef::Point(name) => scene.job.point(name).map(|(wall, _)| wall.name.clone()),
+        ItemRef::Fitting(name) => scene.job.fitting(name).map(|(wall, _)| wall.name.clone()),
+        _ => None,
+    })
+}

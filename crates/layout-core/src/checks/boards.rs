@@ -1,0 +1,58 @@
+//! Boards: whether the stud centres suit them.
+
+use crate::frame::suits_boards;
+use crate::id::ItemRef;
+use crate::math::SAME;
+use crate::resolve::WallSpec;
+use crate::snag::{Code, Snag};
+use crate::units::mm;
+
+/// Stud centres above what the thinnest board allows (NHBC Standards 9.2.4: 9.5 mm board, 450; 12.5 mm
+/// and thicker, 600; 24 in is taken with 4 ft boards), and centres that do not divide a board.
+pub(super) fn centres(spec: &WallSpec, snags: &mut Vec<Snag>) {
+    let faces = [&spec.makeup.left, &spec.makeup.right];
+    let thinnest = faces
+        .iter()
+        .filter_map(|f| f.boards.first())
+        .map(|b| b.thickness)
+        .fold(f64::INFINITY, f64::min);
+    if !thinnest.is_finite() {
+        return;
+    }
+    let most = if thinnest < 12.0 { 450.0 } else { 609.6 };
+    let wall = ItemRef::Wall(spec.name.clone());
+    if spec.centres > most + SAME {
+        snags.push(
+            Snag::new(
+                Code::CentresTooWide,
+                wall.clone(),
+                format!(
+                    "Wall {} has studs at {} centres; {} mm board allows {}",
+                    spec.name,
+                    mm(spec.centres),
+                    thinnest,
+                    mm(most)
+                ),
+                "Close the centres up, or use a thicker board.",
+            )
+            .in_wall(&spec.name, spec.along().centre())
+            .measured(spec.centres, most),
+        );
+    }
+    if !suits_boards(spec.centres) {
+        snags.push(
+            Snag::new(
+                Code::CentresOffBoard,
+                wall,
+                format!(
+                    "Centres of {} in wall {} do not divide a board: its joints miss the studs",
+                    mm(spec.centres),
+                    spec.name
+                ),
+                "Use 300, 400 or 600 with 1200 boards; 16 or 24 in with 4 ft boards.",
+            )
+            .in_wall(&spec.name, spec.along().centre())
+            .measured(spec.centres, 600.0),
+        );
+    }
+}

@@ -1,0 +1,104 @@
+//! Load: anything that may rest on a partition stops the work until an engineer has looked.
+
+use crate::document::{Head, Job};
+use crate::id::ItemRef;
+use crate::math::{PlanPoint, left_of};
+use crate::resolve::{Shared, WallSpec};
+use crate::snag::{Code, Snag};
+use crate::span::Span;
+use crate::units::mm;
+
+/// A head closer than this under a beam's soffit will be loaded when the beam sags.
+const CLEAR_OF_BEAM: f64 = 20.0;
+
+/// A wall marked as carrying load.
+pub(super) fn marked(spec: &WallSpec, snags: &mut Vec<Snag>) {
+    if spec.loadbearing {
+        snags.push(
+            Snag::new(
+                Code::Loadbearing,
+                ItemRef::Wall(spec.name.clone()),
+                format!("Wall {} is marked as carrying load", spec.name),
+                "Stop: have an engineer size it. This program sets out partitions only.",
+            )
+            .in_wall(&spec.name, spec.along().centre()),
+        );
+    }
+}
+
+/// Walls that reach up to a beam, along it or across.
+pub(super) fn under_beams(job: &Job, walls: &[Shared], snags: &mut Vec<Snag>) {
+    for beam in &job.shell.beams {
+        let along = beam.to - beam.from;
+        let length = along.norm();
+        if !(length > crate::math::SAME && length.is_finite()) {
+            continue;
+        }
+        let half = left_of(along / length) * (beam.width / 2.0);
+        let corners = [beam.from + half, beam.from - half, beam.to - half, beam.to + half];
+        for shared in walls {
+            let wall = &job.walls[shared.wall];
+            let top = match wall.head.as_ref().unwrap_or(&shared.makeup.head) {
+                Head::Free { height } => *height,
+                Head::Tight { fit } => job.levels.ceiling - fit,
+                Head::Slip { gap } => job.levels.ceiling - gap,
+            };
+            if top <= beam.soffit - CLEAR_OF_BEAM {
+                continue;
+            }
+            if let Some(station) = strip_meets(shared, &corners) {
+                snags.push(
+                    Snag::new(
+                        Code::UnderBeam,
+                        ItemRef::Wall(wall.name.clone()),
+                        format!(
+                            "Wall {} goes up to {} and beam {} comes down to {}",
+                            wall.name,
+                            mm(top),
+                            beam.name,
+                            mm(beam.soffit)
+                        ),
+                        "Stop: have an engineer say how the beam is carried, and keep the wall clear of it.",
+                    )
+                    .in_wall(&wall.name, station)
+                    .at_height(beam.soffit)
+                    .measured(top, beam.soffit - CLEAR_OF_BEAM),
+                );
+            }
+        }
+    }
+}
+
+/// Where a wall's frame and a four-cornered shape on the plan overlap, as a station; by the
+/// separating axes of the two.
+fn strip_meets(shared: &Shared, corners: &[PlanPoint; 4]) -> Option<f64> {
+    let local: Vec<(f64, f64)> = corners.iter().map(|&c| shared.place.wall(c)).collect();
+    let spread = |values: &mut dyn Iterator<Item = f64>| {
+        values.fold(Span { low: f64::INFINITY, high: f64::NEG_INFINITY }, |s, v| Span {
+            low: s.low.min(v),
+            high: s.high.max(v),
+        })
+    };
+    let frame = Span { low: shared.ends[0].station, high: shared.ends[1].station };
+    let stations = spread(&mut local.iter().map(|p| p.0)).intersection(frame);
+    let across = spread(&mut local.iter().map(|p| p.1));
+    if stations.length() <= 0.0 || !across.overlaps(shared.frame) {
+        return None;
+    }
+    // The other rectangle's own axes.
+    let own = [
+        (local[1].0 - local[0].0, local[1].1 - local[0].1),
+        (local[2].0 - local[1].0, local[2].1 - local[1].1),
+    ];
+    let ours = [
+        (frame.low, shared.frame.low),
+        (frame.high, shared.frame.low),
+        (frame.high, shared.frame.high),
+        (frame.low, shared.frame.high),
+    ];
+    let apart = own.iter().any(|axis| {
+        let project = |p: &(f64, f64)| p.0 * axis.0 + p.1 * axis.1;
+        !spread(&mut local.iter().map(project)).overlaps(spread(&mut ours.iter().map(project)))
+    });
+    (!apart).then(|| stations.centre())
+}

@@ -1,0 +1,30 @@
+//! The checks: what is, or will be, wrong with a wall that can be built. One file a family.
+
+mod load;
+mod room;
+mod boards;
+mod first_fix;
+mod bars;
+
+use crate::document::Job;
+use crate::frame::Frame;
+use crate::resolve::{Shared, WallSpec};
+use crate::snag::Snag;
+
+/// Checks of one wall, from its settled value and its frame alone.
+pub(crate) fn wall(spec: &WallSpec, frame: &Frame) -> Vec<Snag> {
+    let mut snags = Vec::new();
+    load::marked(spec, &mut snags);
+    boards::centres(spec, &mut snags);
+    first_fix::spots(spec, frame, &mut snags);
+    bars::too_long(spec, frame, &mut snags);
+    snags
+}
+
+/// Checks of the plan as a whole.
+pub(crate) fn plan(job: &Job, walls: &[Shared]) -> Vec<Snag> {
+    let mut snags = Vec::new();
+    load::under_beams(job, walls, &mut snags);
+    room::outside(job, walls, &mut snags);
+    snags
+}

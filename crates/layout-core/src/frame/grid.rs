@@ -1,0 +1,236 @@
+//! The grid of stud centres, and how a common stud gives way to what already stands.
+
+use super::holes::Holes;
+use crate::document::{GridFrom, OddBay};
+use crate::math::{SAME, SLIVER};
+use crate::resolve::WallSpec;
+use crate::span::Span;
+
+/// A grid of more studs than this is not a wall.
+pub(super) const MOST_STUDS: f64 = 2000.0;
+
+/// Half of the 32 mm a joint between two bound edges needs.
+const BOUND_EDGE: f64 = 16.0;
+
+/// A place on the grid.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct GridMark {
+    /// Station of the stud's centre.
+    pub(super) at: f64,
+    /// True when the edge of an upright board falls there.
+    pub(super) joint: bool,
+}
+
+/// Stations of stud centres, in order.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Grid {
+    pub(super) marks: Vec<GridMark>,
+}
+
+/// Width of the boards that centres are meant for: 1200 mm, or 4 ft when the centres divide that.
+pub(super) fn board_width(centres: f64) -> f64 {
+    let divides = |width: f64| {
+        let rest = width / centres;
+        (rest - rest.round()).abs() * centres < 0.5
+    };
+    if !divides(1200.0) && divides(1219.2) { 1219.2 } else { 1200.0 }
+}
+
+/// True when boards of either usual width end on studs at these centres.
+pub(crate) fn suits_boards(centres: f64) -> bool {
+    let rest = board_width(centres) / centres;
+    (rest - rest.round()).abs() * centres < 0.5
+}
+
+impl Grid {
+    /// The grid of `spec`, between the ends of its frame.
+    pub(super) fn of(spec: &WallSpec, holes: &Holes) -> Grid {
+        let (along, c) = (spec.along(), spec.centres);
+        let inset = match spec.grid_from {
+            GridFrom::FrameEnd => 0.0,
+            GridFrom::Inset(by) => by,
+        };
+        let up = |from: f64, to: f64| ladder(from, c, to - from).map(move |k| mark(from, k, c));
+        let down = |from: f64, to: f64| ladder(from, c, from - to).map(move |k| mark(from, k, -c));
+        let mut marks: Vec<GridMark> = match &spec.odd_bay {
+            OddBay::AtEnd => up(along.low + inset, along.high).collect(),
+            OddBay::AtStart => down(along.high - inset, along.low).collect(),
+            OddBay::Split => {
+                // Whole bays about the middle; what is left is halved between the ends.
+                let bays = (along.length() / c).ceil();
+                let first = (along.length() - (bays - 2.0) * c) / 2.0;
+                up(along.low + first - c, along.high)
+                    .map(|m| GridMark { joint: false, ..m })
+                    .collect()
+            }
+            OddBay::Beside(name) => {
+                let meeting = holes
+                    .list
+                    .iter()
+                    .find(|h| h.name == *name)
+                    .map_or(along.high, |h| h.span.centre());
+                let from_start = up(along.low + inset, meeting);
+                let from_end = down(along.high - inset, meeting);
+                from_start.chain(from_end).collect()
+            }
+        };
+        marks.retain(|m| m.at > along.low + SAME && m.at < along.high - SAME);
+        marks.sort_by(|a, b| a.at.total_cmp(&b.at));
+        Grid { marks }
+    }
+}
+
+/// Steps 1, 2 … of `centres` that fit in `room`; none when the numbers make no sense.
+fn ladder(from: f64, centres: f64, room: f64) -> impl Iterator<Item = usize> {
+    let steps = room / centres;
+    let sane = from.is_finite() && centres > 0.0 && (0.0..=MOST_STUDS).contains(&steps);
+    1..=(if sane { steps.floor() as usize } else { 0 })
+}
+
+fn mark(from: f64, k: usize, step: f64) -> GridMark {
+    let run = k as f64 * step.abs();
+    let rest = run / board_width(step.abs());
+    GridMark {
+        at: from + k as f64 * step,
+        joint: (rest - rest.round()).abs() * run < 0.5 && rest >= 0.5,
+    }
+}
+
+/// What became of a common stud.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) enum Settled {
+    /// It stands on its mark.
+    Kept(Span),
+    /// It stands on its mark, a sliver off its neighbour: the gap is packed.
+    Packed {
+        span: Span,
+        /// Clear space to pack.
+        gap: f64,
+    },
+    /// It stands tight against its neighbour.
+    Shifted {
+        span: Span,
+        /// Where its centre was meant to be.
+        from: f64,
+    },
+    /// It is left out.
+    Dropped {
+        /// Where its centre was meant to be.
+        at: f64,
+        /// Centres of the uprights that are then neighbours.
+        spacing: f64,
+    },
+}
+
+/// Settles common studs of thickness `t` on `marks` against the `fixed` uprights (in order).
+/// Spacing between centres may go up to `limit`.
+///
+/// A common that would overlap a fixed upright, or stand a sliver away from it, is left out when
+/// the spacing still holds and no board joint needs it; kept and packed when a joint needs it there and it
+/// fits; otherwise moved tight against its neighbour.
+pub(super) fn settle(fixed: &[Span], marks: &[GridMark], t: f64, limit: f64) -> Vec<Settled> {
+    let mut placed: Vec<Span> = Vec::new();
+    let mut out = Vec::with_capacity(marks.len());
+    for (i, mark) in marks.iter().enumerate() {
+        let span = Span::about(mark.at, t);
+        let after = fixed.partition_point(|f| f.centre() < mark.at);
+        let beside = [after.checked_sub(1).map(|k| fixed[k]), fixed.get(after).copied()];
+        let conflict = beside
+            .iter()
+            .flatten()
+            .copied()
+            .filter(|f| {
+                let gap = f.gap(span);
+                gap < -SAME || (gap > SAME && gap < SLIVER - SAME)
+            })
+            .min_by(|a, b| a.gap(span).total_cmp(&b.gap(span)));
+        let Some(neighbour) = conflict else {
+            // Nor may it overlap a common that was moved.
+            if placed.last().is_none_or(|p| !p.overlaps(span)) {
+                placed.push(span);
+                out.push(Settled::Kept(span));
+            }
+            continue;
+        };
+        let before =
+            beside[0].map(Span::centre).into_iter().chain(placed.last().map(|p| p.centre()));
+        let previous = before.fold(f64::NEG_INFINITY, f64::max);
+        let following =
+            beside[1].map(Span::centre).into_iter().chain(marks.get(i + 1).map(|m| m.at));
+        let next = following.fold(f64::INFINITY, f64::min);
+        let spacing = next - previous;
+        let joint = mark.joint
+            && !(neighbour.low <= mark.at - BOUND_EDGE && neighbour.high >= mark.at + BOUND_EDGE);
+        let gap = neighbour.gap(span);
+        if !joint && (spacing <= limit + SAME || !spacing.is_finite()) {
+            out.push(Settled::Dropped {
+                at: mark.at,
+                spacing: if spacing.is_finite() { spacing } else { 0.0 },
+            });
+        } else if joint && gap > SAME && beside.iter().flatten().all(|f| !f.overlaps(span)) {
+            placed.push(span);
+            out.push(Settled::Packed { span, gap });
+        } else {
+            let tight = if mark.at >= neighbour.centre() {
+                Span::from(neighbour.high, t)
+            } else {
+                Span::from(neighbour.low - t, t)
+            };
+            let blocked = fixed.iter().chain(&placed).any(|f| f.overlaps(tight));
+            if blocked {
+                out.push(Settled::Dropped { at: mark.at, spacing });
+            } else {
+                placed.push(tight);
+                out.push(Settled::Shifted { span: tight, from: mark.at });
+            }
+        }
+    }
+    out
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn at(marks: &[f64]) -> Vec<GridMark> {
+        marks.iter().map(|&at| GridMark { at, joint: false }).collect()
+    }
+
+    // A builder's guide example: 5.0 m at 450 centres, 38 studs. The stud at 4950 would overlap the
+    // end stud by 7 mm; leaving it out would leave 481, more than 450 + 19: it is moved.
+    #[test]
+    fn a_stud_over_the_end_stud_moves_when_the_bay_would_be_too_wide() {
+        let fixed = [Span::from(0.0, 38.0), Span::from(4962.0, 38.0)];
+        let out = settle(&fixed, &at(&[4500.0, 4950.0]), 38.0, 469.0);
+        assert_eq!(out[0], Settled::Kept(Span::about(4500.0, 38.0)));
+        assert_eq!(out[1], Settled::Shifted { span: Span::from(4924.0, 38.0), from: 4950.0 });
+    }
+
+    // 417 at 400 centres with 46 studs: within half a stud of the centres, so no extra stud.
+    #[test]
+    fn a_last_bay_of_417_at_400_needs_no_stud() {
+        let fixed = [Span::from(0.0, 46.0), Span::about(1617.0, 46.0)];
+        let out = settle(&fixed, &at(&[1200.0, 1600.0]), 46.0, 423.0);
+        assert_eq!(out[1], Settled::Dropped { at: 1600.0, spacing: 417.0 });
+    }
+
+    // Opening stud 1738–1776, common stud 1781–1819 at 600 centres: 5 mm clear. Leaving it out
+    // would leave 643, so it stands tight; where a board joint needs it, it stays and is packed.
+    #[test]
+    fn a_sliver_is_closed_or_packed() {
+        let fixed = [Span::from(1738.0, 38.0)];
+        let out = settle(&fixed, &at(&[1800.0, 2400.0]), 38.0, 619.0);
+        assert_eq!(out[0], Settled::Shifted { span: Span::from(1776.0, 38.0), from: 1800.0 });
+        let mut marks = at(&[1800.0, 2400.0]);
+        marks[0].joint = true;
+        let out = settle(&fixed, &marks, 38.0, 619.0);
+        assert_eq!(out[0], Settled::Packed { span: Span::about(1800.0, 38.0), gap: 5.0 });
+    }
+
+    #[test]
+    fn boards_of_1200_and_of_4_ft() {
+        assert_eq!(board_width(400.0), 1200.0);
+        assert_eq!(board_width(406.4), 1219.2);
+        assert!(suits_boards(600.0) && suits_boards(609.6) && !suits_boards(450.0));
+    }
+}

@@ -1,0 +1,89 @@
+//! What stands in and around an opening: jacks, head, sill and cripples.
+
+use super::grid::{Grid, GridMark, Settled, settle};
+use super::heights::Heights;
+use super::holes::FramedHole;
+use super::{Pieces, Role};
+use crate::math::{LEAST_PIECE, SAME};
+use crate::resolve::WallSpec;
+use crate::span::Span;
+
+/// Frames one opening.
+pub(super) fn frame(
+    spec: &WallSpec,
+    heights: &Heights,
+    grid: &Grid,
+    hole: &FramedHole,
+    pieces: &mut Pieces,
+) {
+    let makeup = &spec.makeup;
+    let t = makeup.timber.thickness();
+    let (left, right) = (
+        Span { low: hole.clear.low, high: hole.span.low },
+        Span { low: hole.span.high, high: hole.clear.high },
+    );
+    for jack in [left, right].into_iter().filter(|j| j.length() > SAME) {
+        pieces.upright(Role::Jack, jack, spec.frame, |s| heights.foot.at(s), |_| hole.top);
+    }
+    let head_top = hole.head.map_or(hole.top, |h| h.high);
+    if let Some(head) = hole.head {
+        let timber = makeup.opening_head.as_ref().unwrap_or(&makeup.timber);
+        let across = Span::from(spec.frame.low, timber.depth().min(spec.frame.length()));
+        pieces.lying(Role::OpeningHead, timber, hole.clear, across, |_| head.low, |_| head.high);
+    }
+    if let Some(sill) = hole.sill_piece {
+        pieces.lying(
+            Role::Sill,
+            &makeup.timber,
+            hole.span,
+            spec.frame,
+            |_| sill.low,
+            |_| sill.high,
+        );
+    }
+    // Over the head the cripples keep the grid between the full-height studs; under the sill
+    // between the jacks.
+    if hole.head.is_some() {
+        for span in cripples(grid, hole.clear, t, spec.centres) {
+            if (heights.under.at(span.centre()) - head_top) >= LEAST_PIECE {
+                pieces.upright(
+                    Role::Cripple,
+                    span,
+                    spec.frame,
+                    |_| head_top,
+                    |s| heights.under.at(s),
+                );
+            }
+        }
+    }
+    if let Some(sill) = hole.sill_piece {
+        for span in cripples(grid, hole.span, t, spec.centres) {
+            if sill.low - heights.foot.at(span.centre()) >= LEAST_PIECE {
+                pieces.upright(
+                    Role::Cripple,
+                    span,
+                    spec.frame,
+                    |s| heights.foot.at(s),
+                    |_| sill.low,
+                );
+            }
+        }
+    }
+}
+
+/// Where cripples stand between two uprights that bound `room`.
+fn cripples(grid: &Grid, room: Span, t: f64, centres: f64) -> Vec<Span> {
+    let fixed = [Span { low: room.low - t, high: room.low }, Span::from(room.high, t)];
+    let inside: Vec<GridMark> =
+        grid.marks.iter().copied().filter(|m| room.contains(m.at)).collect();
+    settle(&fixed, &inside, t, centres + t / 2.0)
+        .into_iter()
+        .filter_map(|s| match s {
+            Settled::Kept(span) | Settled::Packed { span, .. } | Settled::Shifted { span, .. } => {
+                Some(span)
+            }
+            Settled::Dropped { .. } => None,
+        })
+        .filter(|span| room.covers(*span))
+        .collect()
+}

@@ -1,0 +1,375 @@
+//! The full-height uprights: end studs, junction studs, opening studs, and common studs on the
+//! grid between them.
+
+use super::Role;
+use super::grid::{Grid, Settled, settle};
+use super::holes::Holes;
+use crate::document::{CornerRecipe, Face, OpeningStuds, TeeRecipe, WallEnd};
+use crate::id::ItemRef;
+use crate::math::{EDGE_BEARING, SAME, SLIVER, same};
+use crate::resolve::{BackingKind, Meets, WallSpec};
+use crate::snag::{Code, Snag};
+use crate::span::Span;
+use crate::units::mm;
+
+/// A full-height upright.
+#[derive(Clone, Debug)]
+pub(super) struct Upright {
+    pub(super) role: Role,
+    /// What it covers along the wall.
+    pub(super) span: Span,
+    /// What it covers across the wall.
+    pub(super) across: Span,
+    /// True when blocks join it to the upright after it.
+    pub(super) blocked_to_next: bool,
+}
+
+/// The uprights of a wall, in order of station.
+pub(super) struct Uprights {
+    pub(super) list: Vec<Upright>,
+    /// Grid stations inside each hole: where cripples stand.
+    pub(super) grid: Grid,
+}
+
+/// Places the uprights of `spec`.
+pub(super) fn place(spec: &WallSpec, holes: &Holes, snags: &mut Vec<Snag>) -> Uprights {
+    let mut placer = Placer { spec, t: spec.makeup.timber.thickness(), list: Vec::new(), snags };
+    placer.ends();
+    for hole in 0..holes.list.len() {
+        placer.opening(holes, hole);
+    }
+    placer.backings(holes);
+    let grid = Grid::of(spec, holes);
+    placer.commons(&grid, holes);
+    let mut list = placer.list;
+    sort(&mut list);
+    Uprights { list, grid }
+}
+
+fn sort(list: &mut [Upright]) {
+    list.sort_by(|a, b| a.span.low.total_cmp(&b.span.low));
+}
+
+struct Placer<'a> {
+    spec: &'a WallSpec,
+    t: f64,
+    list: Vec<Upright>,
+    snags: &'a mut Vec<Snag>,
+}
+
+impl Placer<'_> {
+    fn put(&mut self, role: Role, span: Span) {
+        self.list.push(Upright { role, span, across: self.spec.frame, blocked_to_next: false });
+    }
+
+    fn is_free(&self, span: Span) -> bool {
+        self.list.iter().all(|u| !u.span.overlaps(span))
+    }
+
+    fn snag(&mut self, code: Code, station: f64, message: String, remedy: &str) {
+        let of = ItemRef::Wall(self.spec.name.clone());
+        self.snags.push(Snag::new(code, of, message, remedy).in_wall(&self.spec.name, station));
+    }
+
+    /// First and last stud stand flush with the ends of the frame.
+    fn ends(&mut self) {
+        let along = self.spec.along();
+        self.put(Role::EndStud, Span::from(along.low, self.t));
+        if along.length() >= 2.0 * self.t - SAME {
+            self.put(Role::EndStud, Span::from(along.high - self.t, self.t));
+        }
+    }
+
+    /// A full-height stud (and a jack's room) each side of a hole, shared where two holes or a
+    /// hole and the end of the frame are one stud apart.
+    fn opening(&mut self, holes: &Holes, index: usize) {
+        let hole = &holes.list[index];
+        let jack = match self.spec.makeup.opening_studs {
+            OpeningStuds::Single => 0.0,
+            OpeningStuds::Double => self.t,
+        };
+        let before = Span { low: hole.span.low - jack - self.t, high: hole.span.low - jack };
+        let after = Span::from(hole.span.high + jack, self.t);
+        for stud in [before, after] {
+            let shared = self
+                .list
+                .iter_mut()
+                .find(|u| same(u.span.low, stud.low) && same(u.span.high, stud.high));
+            if let Some(upright) = shared {
+                if upright.role != Role::EndStud {
+                    upright.role = Role::OpeningStud;
+                }
+            } else if self.is_free(stud) {
+                self.put(Role::OpeningStud, stud);
+            }
+        }
+    }
+
+    /// Timber owed to the walls that meet this one.
+    fn backings(&mut self, holes: &Holes) {
+        let spec = self.spec;
+        for (i, backing) in spec.backings.iter().enumerate() {
+            if let Some(hole) = holes.list.iter().find(|h| h.span.overlaps(backing.span)) {
+                let message = format!(
+                    "Wall {} meets wall {} where opening {} is: there is no timber to fix it to",
+                    backing.with, spec.name, hole.name
+                );
+                self.snag(
+                    Code::OpeningNoStud,
+                    backing.span.centre(),
+                    message,
+                    "Move the opening or the wall.",
+                );
+                continue;
+            }
+            // Two walls that meet either side at one place share their studs.
+            let twice = |b: &crate::resolve::Backing| {
+                b.kind == backing.kind
+                    && same(b.span.low, backing.span.low)
+                    && same(b.span.high, backing.span.high)
+            };
+            if spec.backings[..i].iter().any(twice) {
+                continue;
+            }
+            match backing.kind {
+                BackingKind::Corner(end) => self.corner(end, backing.span, backing.face),
+                BackingKind::Tee if spec.makeup.tee == TeeRecipe::Studs => self.tee(backing.span),
+                BackingKind::Tee => {}
+            }
+        }
+    }
+
+    /// The second upright of the through wall at a corner: with its own end stud and the end stud
+    /// of the wall that butts, three.
+    fn corner(&mut self, end: WallEnd, other: Span, face: Face) {
+        let (along, depth, frame) =
+            (self.spec.along(), self.spec.makeup.timber.depth(), self.spec.frame);
+        match self.spec.makeup.corner {
+            CornerRecipe::Pair => {
+                let span = match end {
+                    WallEnd::Start => {
+                        let high = (along.low + self.t + depth).max(other.high + EDGE_BEARING);
+                        Span { low: high - depth, high }
+                    }
+                    WallEnd::End => Span::from(
+                        (along.high - self.t - depth).min(other.low - EDGE_BEARING),
+                        depth,
+                    ),
+                };
+                let across = match face {
+                    Face::Left => Span { low: frame.high - self.t, high: frame.high },
+                    Face::Right => Span::from(frame.low, self.t),
+                };
+                self.put_junction(Upright {
+                    role: Role::Ground,
+                    span,
+                    across,
+                    blocked_to_next: false,
+                });
+            }
+            CornerRecipe::Blocked => {
+                let show = EDGE_BEARING.max(self.t / 2.0);
+                let span = match end {
+                    WallEnd::Start => {
+                        Span { low: other.high + show - self.t, high: other.high + show }
+                    }
+                    WallEnd::End => Span::from(other.low - show, self.t),
+                };
+                let blocked = end == WallEnd::End;
+                if self.put_junction(Upright {
+                    role: Role::CornerStud,
+                    span,
+                    across: frame,
+                    blocked_to_next: blocked,
+                }) && end == WallEnd::Start
+                {
+                    // Blocks run from the end stud to this one.
+                    if let Some(first) = self.list.iter_mut().find(|u| same(u.span.low, along.low))
+                    {
+                        first.blocked_to_next = true;
+                    }
+                }
+            }
+        }
+    }
+
+    /// Two studs behind a tee, showing either side of the wall that butts.
+    fn tee(&mut self, other: Span) {
+        let show = EDGE_BEARING.max(self.t / 2.0);
+        let outer = Span { low: other.low - show, high: other.high + show };
+        let (a, b) = if outer.length() >= 2.0 * self.t {
+            (Span::from(outer.low, self.t), Span::from(outer.high - self.t, self.t))
+        } else {
+            (Span::from(other.centre() - self.t, self.t), Span::from(other.centre(), self.t))
+        };
+        let stud = |span, blocked_to_next| Upright {
+            role: Role::TeeStud,
+            span,
+            across: self.spec.frame,
+            blocked_to_next,
+        };
+        let (first, second) = (stud(a, true), stud(b, false));
+        let along = self.spec.along();
+        // At the end of a frame that carries on in line, its end stud takes the place of the one outside.
+        for stud in [first, second] {
+            if along.covers(stud.span) {
+                self.put_junction(stud);
+            }
+        }
+    }
+
+    /// Puts a junction's upright where it belongs, or tight beside what already stands there.
+    fn put_junction(&mut self, upright: Upright) -> bool {
+        let along = self.spec.along();
+        if !along.covers(upright.span) {
+            return false;
+        }
+        if self.is_free(upright.span) {
+            self.list.push(upright);
+            return true;
+        }
+        // An upright that already stands there and shows as much is timber enough.
+        let taken = self.list.iter().filter(|u| u.span.overlaps(upright.span));
+        let covered: f64 = taken.map(|u| u.span.intersection(upright.span).length()).sum();
+        if covered + EDGE_BEARING < upright.span.length() {
+            let message = format!(
+                "A stud of the junction at {} of wall {} has no room beside what stands there",
+                mm(upright.span.centre() - along.low),
+                self.spec.name
+            );
+            self.snag(
+                Code::OpeningNoStud,
+                upright.span.centre(),
+                message,
+                "Move the opening, or plant a ground on the stud that stands there.",
+            );
+        }
+        false
+    }
+
+    /// Common studs on the grid, settled against what already stands.
+    fn commons(&mut self, grid: &Grid, holes: &Holes) {
+        sort(&mut self.list);
+        let fixed: Vec<Span> = self.list.iter().map(|u| u.span).collect();
+        let limit = self.spec.centres + self.t / 2.0;
+        let clear_of_holes: Vec<_> =
+            grid.marks
+                .iter()
+                .copied()
+                .filter(|m| {
+                    !holes.list.iter().any(|h| {
+                        h.clear.overlaps(Span::about(m.at, self.t)) && h.clear.contains(m.at)
+                    })
+                })
+                .collect();
+        for settled in settle(&fixed, &clear_of_holes, self.t, limit) {
+            self.common(settled, holes);
+        }
+        self.fill_wide_bays(limit, holes);
+    }
+
+    fn common(&mut self, settled: Settled, holes: &Holes) {
+        let along = self.spec.along();
+        let at = |s: f64| mm(s - along.low);
+        let wall = self.spec.name.clone();
+        match settled {
+            Settled::Kept(span) => {
+                if !holes.list.iter().any(|h| h.clear.overlaps(span)) {
+                    self.put(Role::Stud, span);
+                }
+            }
+            Settled::Packed { span, gap } => {
+                self.put(Role::Stud, span);
+                let message = format!(
+                    "The stud at {} of wall {wall} stands {} mm off its neighbour",
+                    at(span.low),
+                    mm(gap)
+                );
+                self.snag(
+                    Code::StudPacked,
+                    span.low,
+                    message,
+                    "Pack the gap solid: a board joint needs it there.",
+                );
+            }
+            Settled::Shifted { span, from } => {
+                if holes.list.iter().any(|h| h.clear.overlaps(span)) {
+                    return;
+                }
+                self.put(Role::Stud, span);
+                let message = format!(
+                    "The stud of wall {wall} meant for {} stands at {}, tight against its neighbour",
+                    at(from - self.t / 2.0),
+                    at(span.low)
+                );
+                self.snag(Code::StudShifted, span.low, message, "Nail the two as one.");
+            }
+            Settled::Dropped { at: station, spacing } => {
+                if spacing > self.spec.centres + SAME {
+                    let message = format!(
+                        "The stud of wall {wall} meant for {} is left out: the studs beside it are {} apart",
+                        at(station - self.t / 2.0),
+                        mm(spacing)
+                    );
+                    let of = ItemRef::Wall(wall.clone());
+                    self.snags.push(
+                        Snag::new(
+                            Code::StudDropped,
+                            of,
+                            message,
+                            "Nothing: the board still has its stud.",
+                        )
+                        .in_wall(&wall, station)
+                        .measured(spacing, self.spec.centres),
+                    );
+                }
+            }
+        }
+    }
+
+    /// A bay wider than the centres allow gets a stud of its own.
+    fn fill_wide_bays(&mut self, limit: f64, holes: &Holes) {
+        sort(&mut self.list);
+        let mut extra = Vec::new();
+        for pair in self.list.windows(2) {
+            let (a, b) = (pair[0].span, pair[1].span);
+            let spacing = b.centre() - a.centre();
+            let bay = Span { low: a.high, high: b.low };
+            if spacing <= limit + SAME || holes.list.iter().any(|h| h.clear.overlaps(bay)) {
+                continue;
+            }
+            let bays = (spacing / self.spec.centres).ceil();
+            let count = (bays as usize).saturating_sub(1).min(64);
+            for k in 1..=count {
+                let span = Span::about(a.centre() + spacing * k as f64 / bays, self.t);
+                if bay.covers(span) && span.low - a.high > SLIVER {
+                    extra.push((span, spacing));
+                }
+            }
+        }
+        for (span, spacing) in extra {
+            self.put(Role::Stud, span);
+            let message = format!(
+                "A stud is added at {} of wall {}: its neighbours would be {} apart",
+                mm(span.low - self.spec.along().low),
+                self.spec.name,
+                mm(spacing)
+            );
+            let of = ItemRef::Wall(self.spec.name.clone());
+            self.snags.push(
+                Snag::new(Code::StudAdded, of, message, "Nothing: it is on the list.")
+                    .in_wall(&self.spec.name, span.low)
+                    .measured(spacing, self.spec.centres),
+            );
+        }
+    }
+}
+
+/// True when a noggin beside this upright can only be measured once the existing wall stands.
+pub(super) fn is_beside_existing(spec: &WallSpec, upright: &Upright) -> bool {
+    let at_end = |end: usize, edge: f64, station: f64| {
+        matches!(spec.ends[end].meets, Meets::Existing { .. }) && same(edge, station)
+    };
+    at_end(0, upright.span.low, spec.ends[0].station)
+        || at_end(1, upright.span.high, spec.ends[1].station)
+}

@@ -1,0 +1,585 @@
+//! The language of the cases: a few words for a job.
+//!
+//! ```text
+//! # Which rule this guards.
+//! level ceiling 2400
+//! room 4600x5200 thickness 140
+//! makeup P timber 46x97 centres 400 boards 12.5
+//! wall A (0,2000)->(4600,2000) centre
+//! door D1 in A at 2300 leaf 762x1981
+//!
+//! >>> lengths
+//! …
+//! ```
+//!
+//! Order is free but for names: a make-up before its walls, a wall before what is in it. What is
+//! not said is what a new job has.
+
+mod words;
+
+use std::sync::Arc;
+
+use layout_core::document::{
+    Beam, Board, Corner, CornerRecipe, Door, DoorStyle, Edit, EndRule, Face, Finish, Fitting,
+    Floor, GridFrom, Head, Hinge, Hold, HoldTo, Job, Layer, Line, Lining, MakeUp, NogginLay,
+    NogginSet, OddBay, Opening, OpeningKind, OpeningStuds, Point, PointKind, Post, Rows, Sole,
+    Stock, TeeRecipe, Timber, Wall, WallEnd,
+};
+use layout_core::math::PlanPoint;
+
+use words::Words;
+
+/// A case: its job as text, and its questions with the answers written under them.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Case {
+    /// Everything above the first `>>>`.
+    pub job: String,
+    /// The questions, in order.
+    pub asks: Vec<Ask>,
+}
+
+/// One question of a case.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Ask {
+    /// What stands behind `>>>`: “members A”.
+    pub what: String,
+    /// The answer written under it.
+    pub answer: String,
+}
+
+impl Case {
+    /// Splits the text of a case file.
+    pub fn read(text: &str) -> Case {
+        let mut parts = text.split("\n>>> ");
+        let job = parts.next().unwrap_or_default().to_string() + "\n";
+        let asks = parts
+            .map(|part| {
+                let (what, answer) = part.split_once('\n').unwrap_or((part, ""));
+                Ask { what: what.trim().to_string(), answer: answer.trim_end().to_string() }
+            })
+            .collect();
+        Case { job, asks }
+    }
+
+    /// The text of the case file.
+    pub fn write(&self) -> String {
+        let mut out = self.job.trim_end().to_string() + "\n";
+        for ask in &self.asks {
+            out += &format!("\n>>> {}\n{}\n", ask.what, ask.answer);
+        }
+        out
+    }
+}
+
+/// The job a case describes.
+///
+/// # Errors
+/// The line that could not be read, and why.
+pub fn job(text: &str) -> Result<Job, String> {
+    let mut job = Job::default();
+    let mut plain = true;
+    for line in text.lines() {
+        let line = line.split('#').next().unwrap_or_default().trim();
+        if line.is_empty() {
+            continue;
+        }
+        let mut words = Words::new(line);
+        statement(&mut job, &mut plain, &mut words).map_err(|why| format!("“{line}”: {why}"))?;
+    }
+    Ok(job)
+}
+
+/// Carries out one line. `plain` is true until the first make-up or stock line replaces what a new
+/// job starts with.
+fn statement(job: &mut Job, plain: &mut bool, w: &mut Words) -> Result<(), String> {
+    match w.word()?.as_str() {
+        "title" => job.title = w.rest(),
+        "level" => level(job, w)?,
+        "datum" => job.datum.at = w.point()?,
+        "room" => job.shell.outline = room(w)?,
+        "gap" => gap(job, w)?,
+        "post" => job.shell.posts.push(post(w)?),
+        "beam" => job.shell.beams.push(beam(w)?),
+        "makeup" => {
+            if std::mem::take(plain) {
+                job.makeups.clear();
+            }
+            let name = w.word()?;
+            let mut makeup = MakeUp { name: name.as_str().into(), ..MakeUp::default() };
+            makeup_words(&mut makeup, w)?;
+            job.makeups.push(Arc::new(makeup));
+        }
+        "wall" => wall(job, w)?,
+        "door" | "light" | "hatch" | "opening" => opening(job, w)?,
+        "no-stock" => job.stock.clear(),
+        "stock" => stock(job, w)?,
+        "saw" => {
+            while let Some(word) = w.next() {
+                match word.as_str() {
+                    "kerf" => job.saw.kerf = w.number()?,
+                    "trim" => job.saw.trim = w.number()?,
+                    other => return Err(format!("saw has no “{other}”")),
+                }
+            }
+        }
+        "fitting" => fitting(job, w)?,
+        kind => {
+            let kind = point_kind(kind)?;
+            point(job, kind, w)?;
+        }
+    }
+    match w.next() {
+        Some(word) => Err(format!("what is “{word}”?")),
+        None => Ok(()),
+    }
+}
+
+fn level(job: &mut Job, w: &mut Words) -> Result<(), String> {
+    match w.word()?.as_str() {
+        "ceiling" => job.levels.ceiling = w.number()?,
+        "laser" => job.levels.laser = w.number()?,
+        "build-up" => {
+            while let Some(name) = w.next() {
+                job.levels.build_up.push(Layer { name, thickness: w.number()? });
+            }
+        }
+        other => return Err(format!("no level is called “{other}”")),
+    }
+    Ok(())
+}
+
+/// `room 4600x5200 thickness 140` or `room (0,0) (4600,0) … thickness 140`.
+fn room(w: &mut Words) -> Result<Vec<Corner>, String> {
+    let mut at = Vec::new();
+    if w.peek().is_some_and(|p| p.starts_with('(')) {
+        while w.peek().is_some_and(|p| p.starts_with('(')) {
+            at.push(w.point()?);
+        }
+    } else {
+        let size = w.sizes()?;
+        let [x, y] = size[..] else { return Err("a room is WIDTHxDEPTH".into()) };
+        at.extend([(0.0, 0.0), (x, 0.0), (x, y), (0.0, y)].map(|(x, y)| PlanPoint::new(x, y)));
+    }
+    let thickness = if w.take("thickness") { w.number()? } else { 140.0 };
+    Ok(at.into_iter().map(|at| Corner { at, thickness, gaps: Vec::new() }).collect())
+}
+
+/// `gap side 1 from 500 width 900 sill 0`, sides counted from 1.
+fn gap(job: &mut Job, w: &mut Words) -> Result<(), String> {
+    w.expect("side")?;
+    let side = w.number()? as usize;
+    w.expect("from")?;
+    let from = w.number()?;
+    w.expect("width")?;
+    let width = w.number()?;
+    let sill = if w.take("sill") { w.number()? } else { 0.0 };
+    let corner = side.checked_sub(1).and_then(|i| job.shell.outline.get_mut(i));
+    let corner = corner.ok_or("there is no such side")?;
+    corner.gaps.push(layout_core::document::Gap { from, width, sill });
+    Ok(())
+}
+
+fn post(w: &mut Words) -> Result<Post, String> {
+    let name = w.name()?;
+    w.expect("at")?;
+    let at = w.point()?;
+    w.expect("size")?;
+    let size = w.sizes()?;
+    let [x, y] = size[..] else { return Err("a post's size is XxY".into()) };
+    let turn_deg = if w.take("turn") { w.number()? } else { 0.0 };
+    Ok(Post { name, at, size: (x, y), turn_deg })
+}
+
+fn beam(w: &mut Words) -> Result<Beam, String> {
+    let name = w.name()?;
+    let (from, to) = w.line()?;
+    w.expect("width")?;
+    let width = w.number()?;
+    w.expect("soffit")?;
+    let soffit = w.number()?;
+    Ok(Beam { name, from, to, width, soffit })
+}
+
+fn makeup_words(m: &mut MakeUp, w: &mut Words) -> Result<(), String> {
+    while let Some(word) = w.next() {
+        match word.as_str() {
+            "timber" => m.timber = timber(w)?,
+            "centres" => m.centres = w.number()?,
+            "boards" => (m.left, m.right) = boards(&w.word()?)?,
+            "skim" => {
+                let skim = w.number()?;
+                m.left.skim = skim;
+                m.right.skim = skim;
+            }
+            "sole" => m.sole = sole(w)?,
+            "soles" => m.sole_plates = w.number()? as u8,
+            "head" => m.head = head(w)?,
+            "heads" => m.head_plates = w.number()? as u8,
+            "rows" => m.noggins.rows = rows(w)?,
+            "apart" => m.noggins.apart = w.number()?,
+            "staggered" => m.noggins.set = NogginSet::Staggered,
+            "flat" => {
+                m.noggins.lay = match w.word()?.as_str() {
+                    "left" => NogginLay::FlatLeft,
+                    "right" => NogginLay::FlatRight,
+                    other => return Err(format!("flat left or right, not “{other}”")),
+                }
+            }
+            "corner" => {
+                m.corner = match w.word()?.as_str() {
+                    "pair" => CornerRecipe::Pair,
+                    "blocked" => CornerRecipe::Blocked,
+                    other => return Err(format!("corner pair or blocked, not “{other}”")),
+                }
+            }
+            "tee" => {
+                m.tee = match w.word()?.as_str() {
+                    "studs" => TeeRecipe::Studs,
+                    "ladder" => TeeRecipe::Ladder,
+                    other => return Err(format!("tee studs or ladder, not “{other}”")),
+                }
+            }
+            "doubled" => m.opening_studs = OpeningStuds::Double,
+            "opening-head" => m.opening_head = Some(timber(w)?),
+            other => return Err(format!("a make-up has no “{other}”")),
+        }
+    }
+    Ok(())
+}
+
+/// `46x97`, and `C24` behind it when it is not C16.
+fn timber(w: &mut Words) -> Result<Timber, String> {
+    let size = w.sizes()?;
+    let [thickness, depth] = size[..] else { return Err("timber is THICKNESSxDEPTH".into()) };
+    let graded = w.peek().is_some_and(|g| g.starts_with('C') && g[1..].parse::<u32>().is_ok());
+    let grade = if graded { w.word()? } else { "C16".into() };
+    Ok(Timber::new(thickness, depth, grade.as_str()))
+}
+
+/// `12.5` on both faces, `12.5+12.5` in two layers, `12.5/15` left and right, `0` for none.
+fn boards(text: &str) -> Result<(Finish, Finish), String> {
+    let face = |text: &str| -> Result<Finish, String> {
+        let mut finish = Finish::default();
+        for layer in text.split('+').filter(|t| *t != "0") {
+            let thickness = layer.parse().map_err(|_| format!("“{layer}” is no thickness"))?;
+            finish.boards.push(Board { kind: "standard".into(), thickness });
+        }
+        Ok(finish)
+    };
+    match text.split_once('/') {
+        Some((left, right)) => Ok((face(left)?, face(right)?)),
+        None => Ok((face(text)?, face(text)?)),
+    }
+}
+
+/// `sole finished`, `sole slab packers 10`, `sole raised top 20 packers 10`.
+fn sole(w: &mut Words) -> Result<Sole, String> {
+    let kind = w.word()?;
+    let mut top = 0.0;
+    let mut packers = 0.0;
+    loop {
+        if w.take("packers") {
+            packers = w.number()?;
+        } else if kind == "raised" && w.take("top") {
+            top = w.number()?;
+        } else {
+            break;
+        }
+    }
+    match kind.as_str() {
+        "finished" => Ok(Sole::Direct { on: Floor::Finished, packers }),
+        "slab" => Ok(Sole::Direct { on: Floor::Slab, packers }),
+        "raised" => Ok(Sole::Raised { packers, top }),
+        other => Err(format!("sole finished, slab or raised, not “{other}”")),
+    }
+}
+
+/// `head tight`, `head tight 3`, `head slip 20`, `head free 1200`.
+fn head(w: &mut Words) -> Result<Head, String> {
+    match w.word()?.as_str() {
+        "tight" => Ok(Head::Tight { fit: if w.number_next() { w.number()? } else { 0.0 } }),
+        "slip" => Ok(Head::Slip { gap: w.number()? }),
+        "free" => Ok(Head::Free { height: w.number()? }),
+        other => Err(format!("head tight, slip or free, not “{other}”")),
+    }
+}
+
+/// `rows auto`, `rows none`, `rows 600 1200`.
+fn rows(w: &mut Words) -> Result<Rows, String> {
+    if w.take("auto") {
+        return Ok(Rows::Auto);
+    }
+    if w.take("none") {
+        return Ok(Rows::At(Vec::new()));
+    }
+    let mut at = vec![w.number()?];
+    while w.number_next() {
+        at.push(w.number()?);
+    }
+    Ok(Rows::At(at))
+}
+
+fn wall(job: &mut Job, w: &mut Words) -> Result<(), String> {
+    let name = w.name()?;
+    let (from, to) = w.line()?;
+    let makeup = job.makeups.last().ok_or("there is no make-up yet")?.name.clone();
+    // Ends that meet no node yet get the next free numbers.
+    let node = job.free_node_name();
+    let mut wall = Wall::new(name.as_str(), node.as_str(), node.as_str(), makeup.as_str());
+    while let Some(word) = w.next() {
+        match word.as_str() {
+            "makeup" => wall.makeup = w.name()?,
+            "centre" => wall.line = Line::Centre,
+            "left" => wall.line = Line::LeftFace,
+            "right" => wall.line = Line::RightFace,
+            "left-finished" => wall.line = Line::LeftFinished,
+            "right-finished" => wall.line = Line::RightFinished,
+            "start" => wall.at_from = end_rule(w)?,
+            "end" => wall.at_to = end_rule(w)?,
+            "odd" => {
+                wall.odd_bay = match w.word()?.as_str() {
+                    "end" => OddBay::AtEnd,
+                    "start" => OddBay::AtStart,
+                    "split" => OddBay::Split,
+                    "beside" => OddBay::Beside(w.name()?),
+                    other => {
+                        return Err(format!("odd end, start, split or beside, not “{other}”"));
+                    }
+                }
+            }
+            "grid" => wall.grid_from = GridFrom::Inset(w.number()?),
+            "centres" => wall.centres = Some(w.number()?),
+            "head" => wall.head = Some(head(w)?),
+            "sole" => wall.sole = Some(sole(w)?),
+            "rows" => wall.noggin_rows = Some(rows(w)?),
+            "loadbearing" => wall.loadbearing = true,
+            other => return Err(format!("a wall has no “{other}”")),
+        }
+    }
+    *job = Edit::AddWall { wall: Arc::new(wall), from, to }.apply(job);
+    Ok(())
+}
+
+fn end_rule(w: &mut Words) -> Result<EndRule, String> {
+    match w.word()?.as_str() {
+        "through" => Ok(EndRule::Through),
+        "butt" => Ok(EndRule::Butt),
+        "auto" => Ok(EndRule::Auto),
+        other => Err(format!("an end goes through or butts, not “{other}”")),
+    }
+}
+
+/// `door D1 in A at 2300 leaf 762x1981`, held by its centre; `at 2300 near`, `at 2300 far`,
+/// `at 2300 from end`. Other kinds: `light L1 in A at 1000 size 600x400 sill 1200`.
+fn opening(job: &mut Job, w: &mut Words) -> Result<(), String> {
+    let kind = w.first();
+    let name = w.name()?;
+    w.expect("in")?;
+    let wall = w.name()?;
+    w.expect("at")?;
+    let mut hold = Hold { from: WallEnd::Start, to: HoldTo::Centre, distance: w.number()? };
+    let mut door = Door::default();
+    let (mut size, mut sill) = ((0.0, 0.0), 0.0);
+    while let Some(word) = w.next() {
+        match word.as_str() {
+            "from" => {
+                hold.from = match w.word()?.as_str() {
+                    "start" => WallEnd::Start,
+                    "end" => WallEnd::End,
+                    other => return Err(format!("from start or end, not “{other}”")),
+                }
+            }
+            "near" => hold.to = HoldTo::Near,
+            "centre" => hold.to = HoldTo::Centre,
+            "far" => hold.to = HoldTo::Far,
+            "leaf" => {
+                let leaf = w.sizes()?;
+                door.leaf = match leaf[..] {
+                    [width, height] => (width, height, 35.0),
+                    [width, height, thickness] => (width, height, thickness),
+                    _ => return Err("a leaf is WIDTHxHEIGHT".into()),
+                };
+            }
+            "lining" => door.lining = Lining { thickness: w.number()?, ..door.lining },
+            "rebate" => door.lining.rebate = w.number()?,
+            "gap" => door.gap = w.number()?,
+            "threshold" => door.threshold = w.number()?,
+            "packing" => door.packing = w.number()?,
+            "double" => door.style = DoorStyle::Double,
+            "sliding" => door.style = DoorStyle::Sliding,
+            "hinge" => {
+                door.hinge = match w.word()?.as_str() {
+                    "start" => Hinge::Start,
+                    "end" => Hinge::End,
+                    other => return Err(format!("hinge start or end, not “{other}”")),
+                }
+            }
+            "opens" => door.opens = face(w)?,
+            "size" => {
+                let s = w.sizes()?;
+                let [width, height] = s[..] else { return Err("a size is WIDTHxHEIGHT".into()) };
+                size = (width, height);
+            }
+            "sill" => sill = w.number()?,
+            other => return Err(format!("an opening has no “{other}”")),
+        }
+    }
+    let (width, height) = size;
+    let kind = match kind.as_str() {
+        "door" => OpeningKind::Door(door),
+        "light" => OpeningKind::BorrowedLight { width, height, sill },
+        "hatch" => OpeningKind::Hatch { width, height, sill },
+        _ => OpeningKind::Plain { width, height },
+    };
+    known_wall(job, &wall)?;
+    *job = Edit::PutOpening { wall, opening: Opening { name, kind, hold } }.apply(job);
+    Ok(())
+}
+
+fn known_wall(job: &Job, wall: &layout_core::id::Name) -> Result<(), String> {
+    job.wall(wall).map(|_| ()).ok_or(format!("there is no wall {wall} yet"))
+}
+
+fn face(w: &mut Words) -> Result<Face, String> {
+    match w.word()?.as_str() {
+        "left" => Ok(Face::Left),
+        "right" => Ok(Face::Right),
+        other => Err(format!("left or right, not “{other}”")),
+    }
+}
+
+fn point_kind(word: &str) -> Result<PointKind, String> {
+    Ok(match word {
+        "switch" => PointKind::Switch,
+        "socket" => PointKind::Socket,
+        "spur" => PointKind::Spur,
+        "wall-light" => PointKind::Light,
+        "data" => PointKind::Data,
+        "thermostat" => PointKind::Thermostat,
+        "fan" => PointKind::Fan,
+        "duct" => PointKind::Duct,
+        "pipe" => PointKind::Pipe,
+        "waste" => PointKind::Waste,
+        "valve" => PointKind::Valve,
+        other => return Err(format!("no line starts with “{other}”")),
+    })
+}
+
+/// `socket X1 on A at 1200 height 450`, with `left` for the left face, `from end`, `size 135x75`.
+fn point(job: &mut Job, kind: PointKind, w: &mut Words) -> Result<(), String> {
+    let name = w.name()?;
+    w.expect("on")?;
+    let wall = w.name()?;
+    let mut p = Point {
+        name,
+        kind,
+        face: Face::Right,
+        from: WallEnd::Start,
+        distance: 0.0,
+        height: 0.0,
+        size: (75.0, 75.0),
+    };
+    while let Some(word) = w.next() {
+        match word.as_str() {
+            "left" => p.face = Face::Left,
+            "right" => p.face = Face::Right,
+            "at" => p.distance = w.number()?,
+            "from" => {
+                w.expect("end")?;
+                p.from = WallEnd::End;
+            }
+            "height" => p.height = w.number()?,
+            "size" => {
+                let s = w.sizes()?;
+                let [width, height] = s[..] else { return Err("a size is WIDTHxHEIGHT".into()) };
+                p.size = (width, height);
+            }
+            other => return Err(format!("a point has no “{other}”")),
+        }
+    }
+    known_wall(job, &wall)?;
+    *job = Edit::PutPoint { wall, point: p }.apply(job);
+    Ok(())
+}
+
+/// `fitting Basin on A at 1200 width 500 from 750 to 850 fixings 800`.
+fn fitting(job: &mut Job, w: &mut Words) -> Result<(), String> {
+    let name = w.name()?;
+    w.expect("on")?;
+    let wall = w.name()?;
+    let mut f = Fitting {
+        name,
+        face: Face::Right,
+        from: WallEnd::Start,
+        distance: 0.0,
+        width: 0.0,
+        bottom: 0.0,
+        top: 0.0,
+        fixings: Vec::new(),
+    };
+    while let Some(word) = w.next() {
+        match word.as_str() {
+            "left" => f.face = Face::Left,
+            "right" => f.face = Face::Right,
+            "at" => f.distance = w.number()?,
+            "width" => f.width = w.number()?,
+            "from" => f.bottom = w.number()?,
+            "to" => f.top = w.number()?,
+            "fixings" => {
+                while w.number_next() {
+                    f.fixings.push(w.number()?);
+                }
+            }
+            other => return Err(format!("a fitting has no “{other}”")),
+        }
+    }
+    known_wall(job, &wall)?;
+    *job = Edit::PutFitting { wall, fitting: f }.apply(job);
+    Ok(())
+}
+
+/// `stock 46x97 2400 3000 4800`, `price 7.2` for all of them, `only 3` of each.
+fn stock(job: &mut Job, w: &mut Words) -> Result<(), String> {
+    let timber = timber(w)?;
+    let mut lengths = Vec::new();
+    while w.number_next() {
+        lengths.push(w.number()?);
+    }
+    let price = if w.take("price") { Some(w.number()?) } else { None };
+    let available = if w.take("only") { Some(w.number()? as u32) } else { None };
+    job.stock.extend(lengths.into_iter().map(|length| Stock {
+        timber: timber.clone(),
+        length,
+        price,
+        available,
+    }));
+    Ok(())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_case_is_read_and_written_unchanged() {
+        let text = "# rule\nwall A (0,0)->(1,0)\n\n>>> walls\nA\n\n>>> snags A\n";
+        let case = Case::read(text);
+        assert_eq!(case.asks.len(), 2);
+        assert_eq!(case.asks[1], Ask { what: "snags A".into(), answer: String::new() });
+        assert_eq!(Case::read(&case.write()), case);
+    }
+
+    #[test]
+    fn a_line_that_cannot_be_read_is_named() {
+        let why = job("wall A (0,0)->(3000,0) purple").unwrap_err();
+        assert_eq!(why, "“wall A (0,0)->(3000,0) purple”: a wall has no “purple”");
+        assert!(job("door D1 in A at 900 leaf 762x1981").unwrap_err().contains("no wall A yet"));
+    }
+
+    #[test]
+    fn walls_share_the_nodes_they_meet_at() {
+        let job = job("wall A (0,0)->(3000,0)\nwall B (3000,0)->(3000,2000)").unwrap();
+        assert_eq!(job.nodes.len(), 3);
+        assert_eq!(job.walls[0].to, job.walls[1].from);
+    }
+}

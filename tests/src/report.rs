@@ -1,0 +1,363 @@
+//! Answers to the questions a case may ask, as text: sorted, and rounded to a tenth of a millimetre.
+
+use std::collections::BTreeMap;
+use std::fmt::Write;
+
+use layout_core::document::{Job, OpeningKind};
+use layout_core::frame::{Cut, EndCut, Member, Role};
+use layout_core::id::Name;
+use layout_core::layout::{Layout, WallLayout};
+use layout_core::pieces;
+use layout_core::resolve::Meets;
+use layout_core::span::Span;
+
+/// The answer to `what`: the name of a question, and behind it the walls (or the opening) it is
+/// about; all of them when there is none.
+///
+/// # Errors
+/// When there is no such question, or no such wall or opening.
+pub fn answer(job: &Job, layout: &Layout, what: &str) -> Result<String, String> {
+    let mut words = what.split_whitespace();
+    let question = words.next().unwrap_or_default();
+    let about: Vec<&str> = words.collect();
+    match question {
+        "snags" => return Ok(snags(layout, false)),
+        "messages" => return Ok(snags(layout, true)),
+        "totals" => return Ok(totals(layout)),
+        "batches" => return Ok(batches(layout)),
+        "bars" => return Ok(bars(job, layout)),
+        "stack" => return stack(job, about.first().copied().unwrap_or_default()),
+        _ => {}
+    }
+    let one = match question {
+        "walls" => wall,
+        "members" => members,
+        "uprights" => uprights,
+        "marks" => marks,
+        "lengths" => lengths,
+        "count" => count,
+        "plates" => plates,
+        "noggins" => noggins,
+        "openings" => openings,
+        "centres" => centres,
+        "bays" => bays,
+        other => return Err(format!("no question is called “{other}”")),
+    };
+    for name in &about {
+        if layout.wall(&Name::new(name)).is_none() {
+            return Err(format!("no wall “{name}” was framed"));
+        }
+    }
+    let asked =
+        layout.walls.iter().filter(|w| about.is_empty() || about.contains(&w.name().as_str()));
+    Ok(asked.map(one).collect::<String>().trim_end().to_string())
+}
+
+/// A number to a tenth, without a trailing `.0` and never `-0`.
+pub fn num(value: f64) -> String {
+    let tenths = (value * 10.0).round() + 0.0;
+    format!("{}", tenths / 10.0)
+}
+
+fn span(s: Span) -> String {
+    format!("{}..{}", num(s.low), num(s.high))
+}
+
+/// Where the frame starts and stops, and what it meets.
+fn wall(w: &WallLayout) -> String {
+    let spec = &w.spec;
+    let meets = |m: &Meets| match m {
+        Meets::Free => "free".to_string(),
+        Meets::Existing { side } => format!("existing wall {}", side + 1),
+        Meets::InLine(other) => format!("in line with {other}"),
+        Meets::Through(other) => format!("through past {other}"),
+        Meets::Butts(other) => format!("butts {other}"),
+    };
+    let along = spec.along();
+    let mut out = format!(
+        "{}  along {}  across {}  finished {}  head {}  start {}  end {}\n",
+        w.name(),
+        span(along),
+        span(spec.frame),
+        span(spec.finished),
+        num(spec.head.at(along.low)),
+        meets(&spec.ends[0].meets),
+        meets(&spec.ends[1].meets),
+    );
+    for b in &spec.backings {
+        let _ = writeln!(
+            out,
+            "    {:?} for {} at {} on the {:?}",
+            b.kind,
+            b.with,
+            span(b.span),
+            b.face
+        );
+    }
+    out
+}
+
+/// Every piece: mark, role, place along the wall, across it when it is not as deep as the frame,
+/// heights, section when it is not the make-up's, cut.
+fn members(w: &WallLayout) -> String {
+    w.frame.members.iter().map(|m| member(w, m)).collect()
+}
+
+fn member(w: &WallLayout, m: &Member) -> String {
+    let mut out = format!(
+        "{}-{:<4} {:<13} x {:<16} z {:<16} cut {}",
+        w.name(),
+        m.mark.to_string(),
+        m.role.label(),
+        span(m.solid.stations()),
+        span(m.solid.heights()),
+        cut(&cut_of(m)),
+    );
+    let across = m.solid.across();
+    if span(across) != span(w.spec.frame) {
+        let _ = write!(out, "  y {}", span(across));
+    }
+    if m.timber != w.spec.makeup.timber {
+        let _ = write!(out, "  of {}", m.timber.size());
+    }
+    if m.measure_in_place {
+        out += "  measure";
+    }
+    out + "\n"
+}
+
+fn cut_of(m: &Member) -> Cut {
+    Cut { length: m.solid.longest_edge(), ends: [EndCut::default(); 2] }
+}
+
+fn cut(cut: &Cut) -> String {
+    let end = |e: &EndCut| {
+        let deg = |a: f64| num(a.to_degrees());
+        match (deg(e.bevel).as_str(), deg(e.mitre).as_str()) {
+            ("0", "0") => None,
+            (bevel, mitre) => Some(format!("bevel {bevel}° mitre {mitre}°")),
+        }
+    };
+    let mut out = num(cut.length);
+    for (which, e) in ["foot", "top"].iter().zip(&cut.ends) {
+        if let Some(text) = end(e) {
+            let _ = write!(out, " {which} {text}");
+        }
+    }
+    out
+}
+
+/// Uprights along the wall: span and role, one a line.
+fn uprights(w: &WallLayout) -> String {
+    let mut list: Vec<&Member> = w
+        .frame
+        .members
+        .iter()
+        .filter(|m| m.role.is_full_height() || matches!(m.role, Role::Jack | Role::Cripple))
+        .collect();
+    list.sort_by(|a, b| {
+        let key = |m: &Member| (m.solid.stations().low, m.solid.heights().low);
+        key(a).partial_cmp(&key(b)).unwrap_or(std::cmp::Ordering::Equal).then(a.mark.cmp(&b.mark))
+    });
+    let mut out = String::new();
+    for m in list {
+        let _ = writeln!(
+            out,
+            "{}  {:<16} {:<13} {}",
+            w.name(),
+            span(m.solid.stations()),
+            m.role.label(),
+            num(cut_of(m).length)
+        );
+    }
+    out
+}
+
+/// Running marks on the plates, from the start of the frame.
+fn marks(w: &WallLayout) -> String {
+    let marks = w.frame.running(&w.spec);
+    let list: Vec<String> = marks.iter().map(|m| format!("{} {}", num(m.at), m.member)).collect();
+    format!("{}  {}\n", w.name(), list.join(", "))
+}
+
+/// Centres of the full-height uprights, from the start of the frame.
+fn centres(w: &WallLayout) -> String {
+    let start = w.spec.along().low;
+    let mut at: Vec<f64> = full_height(w).map(|s| s.centre() - start).collect();
+    at.sort_by(f64::total_cmp);
+    let list: Vec<String> = at.into_iter().map(num).collect();
+    format!("{}  {}\n", w.name(), list.join(" "))
+}
+
+/// Clear gaps between full-height uprights, in order.
+fn bays(w: &WallLayout) -> String {
+    let mut at: Vec<Span> = full_height(w).collect();
+    at.sort_by(|a, b| a.low.total_cmp(&b.low));
+    let list: Vec<String> = at.windows(2).map(|p| num(p[1].low - p[0].high)).collect();
+    format!("{}  {}\n", w.name(), list.join(" "))
+}
+
+fn full_height(w: &WallLayout) -> impl Iterator<Item = Span> + '_ {
+    w.frame.members.iter().filter(|m| m.role.is_full_height()).map(|m| m.solid.stations())
+}
+
+/// Pieces of one role and length, counted.
+fn lengths(w: &WallLayout) -> String {
+    let mut counts: BTreeMap<(Role, String), usize> = BTreeMap::new();
+    for m in &w.frame.members {
+        let length = format!("{:>8}", cut(&cut_of(m)));
+        *counts.entry((m.role, length)).or_default() += 1;
+    }
+    let mut out = String::new();
+    for ((role, length), n) in counts {
+        let _ = writeln!(out, "{}  {:<13} {length} × {n}", w.name(), role.label());
+    }
+    out
+}
+
+/// How many of each role.
+fn count(w: &WallLayout) -> String {
+    let mut counts: BTreeMap<Role, usize> = BTreeMap::new();
+    for m in &w.frame.members {
+        *counts.entry(m.role).or_default() += 1;
+    }
+    let list: Vec<String> = counts.iter().map(|(r, n)| format!("{} {n}", r.label())).collect();
+    format!("{}  {}\n", w.name(), list.join(", "))
+}
+
+/// Plates, heads of openings and sills.
+fn plates(w: &WallLayout) -> String {
+    let lying = |m: &&Member| m.role.is_plate() || matches!(m.role, Role::OpeningHead | Role::Sill);
+    w.frame.members.iter().filter(lying).map(|m| member(w, m)).collect()
+}
+
+/// Noggin rows: their height, then each noggin's length from the start.
+fn noggins(w: &WallLayout) -> String {
+    let rows: Vec<String> = w.frame.rows.iter().map(|r| num(*r)).collect();
+    let mut out = format!("{}  rows {}\n", w.name(), rows.join(" "));
+    let mut by_height: BTreeMap<i64, Vec<&Member>> = BTreeMap::new();
+    for m in w.frame.members.iter().filter(|m| m.role == Role::Noggin) {
+        let centre = (m.solid.heights().centre() * 10.0).round() as i64;
+        by_height.entry(centre).or_default().push(m);
+    }
+    for (height, mut row) in by_height {
+        row.sort_by(|a, b| a.solid.stations().low.total_cmp(&b.solid.stations().low));
+        let list: Vec<String> = row
+            .iter()
+            .map(|m| num(cut_of(m).length) + if m.measure_in_place { "?" } else { "" })
+            .collect();
+        let _ = writeln!(out, "    at {}: {}", num(height as f64 / 10.0), list.join(" "));
+    }
+    out
+}
+
+/// The holes in the frame.
+fn openings(w: &WallLayout) -> String {
+    let mut out = String::new();
+    for h in &w.spec.holes {
+        let sill = h.sill.map_or("floor".into(), num);
+        let _ = writeln!(
+            out,
+            "{}  {} {}  x {}  z {}..{}  width {}",
+            w.name(),
+            h.label,
+            h.name,
+            span(h.span),
+            sill,
+            num(h.top),
+            num(h.span.length())
+        );
+    }
+    out
+}
+
+/// The sum from a leaf to its hole.
+fn stack(job: &Job, name: &str) -> Result<String, String> {
+    let (_, opening) = job.opening(&Name::new(name)).ok_or(format!("no opening “{name}”"))?;
+    let OpeningKind::Door(door) = &opening.kind else { return Err(format!("{name} is no door")) };
+    let stack = door.stack();
+    let mut out = String::new();
+    for line in &stack.lines {
+        let _ = writeln!(out, "{:<8} {} × {}", line.what, num(line.width), num(line.height));
+    }
+    Ok(out + &format!("hole     {} × {}", num(stack.width), num(stack.height)))
+}
+
+/// Snags as code, what it is of and where; with words as well when `messages`.
+fn snags(layout: &Layout, messages: bool) -> String {
+    let mut out = String::new();
+    for s in &layout.snags {
+        let _ = write!(out, "{} {}  {}", s.severity().label(), s.code.id(), s.of.label());
+        if let (Some(wall), Some(station)) = (&s.wall, s.station) {
+            let _ = write!(out, "  {wall} {}", num(station));
+        }
+        if let Some(height) = s.height {
+            let _ = write!(out, "  z {}", num(height));
+        }
+        if let (Some(value), Some(limit)) = (s.value, s.limit) {
+            let _ = write!(out, "  {} / {}", num(value), num(limit));
+        }
+        out.push('\n');
+        if messages {
+            let _ = writeln!(out, "    {}\n    {}", s.message, s.remedy);
+        }
+    }
+    if out.is_empty() { "none".into() } else { out.trim_end().to_string() }
+}
+
+fn totals(layout: &Layout) -> String {
+    let mut out = String::new();
+    for t in pieces::totals(layout) {
+        let size = t.timber.size();
+        let _ =
+            writeln!(out, "{size} {}  {} pieces  {}", t.timber.grade(), t.pieces, num(t.length));
+    }
+    out.trim_end().to_string()
+}
+
+fn batches(layout: &Layout) -> String {
+    let mut out = String::new();
+    for b in pieces::batches(layout) {
+        let marks: Vec<String> = b.marks.iter().map(|(w, m)| format!("{w}-{m}")).collect();
+        let measure = if b.measure_in_place { "  measure" } else { "" };
+        let _ = writeln!(
+            out,
+            "{}  {} × {}{measure}  {}",
+            b.timber.size(),
+            cut(&b.cut),
+            b.marks.len(),
+            marks.join(" ")
+        );
+    }
+    out.trim_end().to_string()
+}
+
+fn bars(job: &Job, layout: &Layout) -> String {
+    let mut out = String::new();
+    for plan in pieces::cutting_plan(layout, &job.stock, &job.saw) {
+        let _ = writeln!(
+            out,
+            "{} {}  bought {}  {} bars{}{}",
+            plan.timber.size(),
+            plan.timber.grade(),
+            num(plan.bought),
+            plan.bars.len(),
+            plan.price.map_or(String::new(), |p| format!("  price {p:.2}")),
+            if plan.proven { "  proven" } else { "" },
+        );
+        for bar in &plan.bars {
+            let cuts: Vec<String> = bar.pieces.iter().map(|(_, _, l)| num(*l)).collect();
+            let _ = writeln!(
+                out,
+                "    {}: {}  left {}",
+                num(bar.stock),
+                cuts.join(" "),
+                num(bar.offcut)
+            );
+        }
+        for (wall, mark, length) in &plan.too_long {
+            let _ = writeln!(out, "    too long: {wall}-{mark} {}", num(*length));
+        }
+    }
+    out.trim_end().to_string()
+}
