@@ -130,7 +130,7 @@ impl Placer<'_> {
             match backing.kind {
                 BackingKind::Corner(end) => self.corner(end, backing.span, backing.face, holes),
                 BackingKind::Tee if spec.makeup.tee == TeeRecipe::Studs => {
-                    self.tee(backing.span, holes)
+                    self.tee(backing.span, holes);
                 }
                 BackingKind::Tee => {}
             }
