@@ -1,6 +1,7 @@
 //! The five places of the window.
 
 pub mod saw;
+pub mod paper;
 pub mod sheets;
 pub mod snags;
 pub mod yard;
