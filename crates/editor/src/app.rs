@@ -7,6 +7,7 @@ use eframe::{CreationContext, NativeOptions};
 use egui::{CentralPanel, Context, Frame, Margin, Ui, ViewportBuilder, ViewportCommand};
 use layout_core::document::Job;
 
+use crate::canvas::{self, DrawState};
 use crate::command::{Command, Finished};
 use crate::derived::{Derived, Prints};
 use crate::jobs::{Jobs, Kind};
@@ -46,6 +47,7 @@ pub struct App {
     sheets: Sheets,
     /// What the prints were last begun for.
     printing: Option<(Arc<Job>, PaperChoice)>,
+    draw: DrawState,
     queue: Vec<Command>,
 }
 
@@ -71,6 +73,7 @@ impl App {
             yard: Yard::default(),
             sheets: Sheets::default(),
             printing: None,
+            draw: DrawState::default(),
             queue,
         };
         app.dress(ctx);
@@ -164,11 +167,11 @@ impl App {
     }
 
     fn panels(&mut self, ui: &mut Ui) {
-        let App { desk, derived, theme, topbar, dialogs, yard, sheets, queue, .. } = self;
+        let App { desk, derived, theme, topbar, dialogs, yard, sheets, draw, queue, .. } = self;
         let scene = Scene::new(&desk.session, derived, &desk.prefs, theme);
         topbar_ui(ui, &scene, topbar, queue);
         statusbar::statusbar_ui(ui, &scene, desk.jobs.running(), queue, |ui, _| {
-            ui.label("");
+            canvas::hand_ui(ui, &scene, draw);
         });
         message::message_ui(ui, &scene, queue);
         let margin = if scene.session.place == Where::Draw {
@@ -179,7 +182,7 @@ impl App {
         CentralPanel::default().frame(Frame::new().fill(theme.sheet).inner_margin(margin)).show(
             ui,
             |ui| match scene.session.place {
-                Where::Draw => {}
+                Where::Draw => places::draw::draw_ui(ui, &scene, draw, queue),
                 Where::Snags => places::snags::snags_ui(ui, &scene, queue),
                 Where::Saw => places::saw::saw_ui(ui, &scene, queue),
                 Where::Yard => places::yard::yard_ui(ui, &scene, yard, &derived.base, queue),
