@@ -27,6 +27,8 @@ pub enum Icon {
     Tick,
     /// Add a line.
     Plus,
+    /// Less of it.
+    Minus,
     /// Opens downwards.
     Down,
     /// All of it on screen.
@@ -106,6 +108,7 @@ fn marks(icon: Icon) -> &'static [Mark] {
         Icon::Close => &[Line(&[(6.0, 6.0), (18.0, 18.0)]), Line(&[(18.0, 6.0), (6.0, 18.0)])],
         Icon::Tick => &[Line(&[(4.5, 12.5), (10.0, 18.0), (19.5, 6.5)])],
         Icon::Plus => &[Line(&[(12.0, 5.0), (12.0, 19.0)]), Line(&[(5.0, 12.0), (19.0, 12.0)])],
+        Icon::Minus => &[Line(&[(5.0, 12.0), (19.0, 12.0)])],
         Icon::Down => &[Line(&[(6.0, 9.5), (12.0, 15.5), (18.0, 9.5)])],
         Icon::Fit => &[
             Line(&[(3.5, 9.0), (3.5, 3.5), (9.0, 3.5)]),

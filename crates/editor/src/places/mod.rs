@@ -2,6 +2,7 @@
 
 pub mod draw;
 pub mod saw;
+pub mod paper;
 pub mod sheets;
 pub mod snags;
 pub mod yard;
