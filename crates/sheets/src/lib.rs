@@ -4,5 +4,9 @@
 //! pens named by meaning, each item remembering what it is of. A picture is drawn on the
 //! screen by the editor, or laid on a page and written as PDF or SVG. Neither knows what a stud is.
 
+pub mod lettering;
+pub mod theme;
 pub mod picture;
 pub mod views;
+pub mod page;
+pub mod export;

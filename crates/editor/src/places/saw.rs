@@ -1,11 +1,285 @@
-//! saw
+//! Saw: stop-block batches in cutting order, and the bars drawn to length with their pieces.
+
+use egui::accesskit::Role;
+use egui::{
+    Align, Align2, Label, Layout, Rect, RichText, ScrollArea, Sense, Stroke, StrokeKind, Ui,
+    WidgetInfo, pos2, vec2,
+};
+use layout_core::frame::EndCut;
+use layout_core::pieces::{Bar, BarPiece, Batch, SectionPlan};
+use layout_core::units::mm;
+use sheets::picture::Fill;
+
 use crate::command::Command;
 use crate::icons::Icon;
-use crate::panels::bits::empty_ui;
+use crate::panels::bits::{empty_ui, hairline_ui, heading_ui, quiet, strong, write};
 use crate::scene::Scene;
-use egui::Ui;
+use crate::session::Where;
+use crate::theme::font;
+
+/// Widths of the columns of the batch table: length, count, what, ends.
+const COLUMNS: [f32; 4] = [62.0, 44.0, 118.0, 92.0];
 
 /// Shows the place.
-pub fn saw_ui(ui: &mut Ui, scene: &Scene<'_>, _out: &mut Vec<Command>) {
-    empty_ui(ui, scene.theme, Icon::Sheet, "Nothing yet", "Draw a wall and come back.");
+pub fn saw_ui(ui: &mut Ui, scene: &Scene<'_>, out: &mut Vec<Command>) {
+    if scene.lists.batches.is_empty() {
+        empty_ui(
+            ui,
+            scene.theme,
+            Icon::Tool(crate::session::Tool::Wall),
+            "Nothing to cut yet",
+            "Draw a wall, and its pieces are listed here.",
+        );
+        return;
+    }
+    let whole = ui.available_rect_before_wrap();
+    let split = whole.left() + (whole.width() * 0.46).clamp(460.0, 640.0);
+    let left = Rect::from_min_max(whole.min, pos2(split - 24.0, whole.bottom()));
+    let right = Rect::from_min_max(pos2(split, whole.top()), whole.max);
+    ui.painter().vline(split - 12.0, whole.y_range(), Stroke::new(1.0, scene.theme.hairline));
+    ui.scope_builder(egui::UiBuilder::new().max_rect(left), |ui| {
+        ScrollArea::vertical()
+            .id_salt("batches")
+            .auto_shrink([false, false])
+            .show(ui, |ui| batches_ui(ui, scene));
+    });
+    ui.scope_builder(egui::UiBuilder::new().max_rect(right), |ui| {
+        ScrollArea::vertical()
+            .id_salt("bars")
+            .auto_shrink([false, false])
+            .show(ui, |ui| bars_ui(ui, scene, out));
+    });
+}
+
+fn batches_ui(ui: &mut Ui, scene: &Scene<'_>) {
+    let theme = scene.theme;
+    ui.label(strong("Set the stop once, cut them all", 16.0));
+    ui.label(quiet(theme, "One line is one setting of the saw, longest first."));
+    for section in scene.lists.batches.chunk_by(|a, b| a.timber == b.timber) {
+        let timber = &section[0].timber;
+        let count: usize = section.iter().map(|b| b.marks.len()).sum();
+        ui.add_space(12.0);
+        heading_ui(
+            ui,
+            theme,
+            &format!("{} {}", timber.size(), timber.grade()),
+            &pieces_word(count),
+        );
+        row_ui(
+            ui,
+            [
+                quiet(theme, "length"),
+                quiet(theme, "pieces"),
+                quiet(theme, "what"),
+                quiet(theme, "ends"),
+            ],
+            quiet(theme, "marks"),
+        );
+        hairline_ui(ui, theme);
+        for batch in section {
+            batch_ui(ui, scene, batch);
+            hairline_ui(ui, theme);
+        }
+    }
+}
+
+fn batch_ui(ui: &mut Ui, scene: &Scene<'_>, batch: &Batch) {
+    let what: Vec<&str> = batch.roles.iter().map(|r| r.label()).collect();
+    let length = match batch.measure_in_place {
+        true => format!("≈ {}", mm(batch.cut.length)),
+        false => mm(batch.cut.length),
+    };
+    row_ui(
+        ui,
+        [
+            strong(length, 14.0),
+            RichText::new(format!("× {}", batch.marks.len())),
+            RichText::new(what.join(", ")),
+            RichText::new(ends(&batch.cut.ends)),
+        ],
+        quiet(scene.theme, marks(batch)),
+    );
+    if batch.measure_in_place {
+        ui.label(
+            quiet(scene.theme, "≈ take this length on site before cutting").color(scene.theme.mend),
+        );
+    }
+}
+
+/// One row of the table: numbers stand right, words left, and the last column wraps.
+fn row_ui(ui: &mut Ui, cells: [RichText; 4], last: RichText) {
+    ui.horizontal_top(|ui| {
+        ui.spacing_mut().item_spacing.x = 12.0;
+        for (i, (cell, width)) in cells.into_iter().zip(COLUMNS).enumerate() {
+            let align = if i < 2 { Align::Max } else { Align::Min };
+            ui.allocate_ui_with_layout(vec2(width, 18.0), Layout::top_down(align), |ui| {
+                ui.set_width(width);
+                ui.add(Label::new(cell).wrap());
+            });
+        }
+        ui.add(Label::new(last).wrap());
+    });
+}
+
+/// “A-S1 to S4, B-S2”: marks of one wall and kind that follow each other are drawn together.
+fn marks(batch: &Batch) -> String {
+    let mut parts: Vec<String> = Vec::new();
+    let runs = batch.marks.chunk_by(|(wall_a, a), (wall_b, b)| {
+        wall_a == wall_b && a.kind == b.kind && a.number + 1 == b.number
+    });
+    for run in runs {
+        let (wall, first) = &run[0];
+        let last = &run[run.len() - 1].1;
+        parts.push(match run.len() {
+            1 => format!("{wall}-{first}"),
+            2 => format!("{wall}-{first}, {wall}-{last}"),
+            _ => format!("{wall}-{first} to {last}"),
+        });
+    }
+    parts.join(", ")
+}
+
+fn ends(ends: &[EndCut; 2]) -> String {
+    let one = |end: &EndCut| match (degrees(end.bevel), degrees(end.mitre)) {
+        (None, None) => "square".to_string(),
+        (Some(bevel), None) => format!("bevel {bevel}"),
+        (None, Some(mitre)) => format!("mitre {mitre}"),
+        (Some(bevel), Some(mitre)) => format!("bevel {bevel}, mitre {mitre}"),
+    };
+    let (a, b) = (one(&ends[0]), one(&ends[1]));
+    if a == b { a } else { format!("{a}; {b}") }
+}
+
+fn degrees(angle: f64) -> Option<String> {
+    let degrees = angle.to_degrees();
+    (degrees.abs() >= 0.05).then(|| format!("{degrees:.1}°"))
+}
+
+fn bars_ui(ui: &mut Ui, scene: &Scene<'_>, out: &mut Vec<Command>) {
+    let theme = scene.theme;
+    ui.label(strong("Bars", 16.0));
+    ui.label(quiet(
+        theme,
+        format!("Saw cut {} mm, trimmed {} mm first.", scene.job.saw.kerf, scene.job.saw.trim),
+    ));
+    let longest =
+        scene.lists.plans.iter().flat_map(|p| &p.bars).map(|b| b.stock).fold(0.0, f64::max);
+    for plan in &scene.lists.plans {
+        ui.add_space(12.0);
+        let beside = format!(
+            "{}, {} bought",
+            bars_word(plan.bars.len()),
+            crate::panels::bits::metres(plan.bought)
+        );
+        heading_ui(ui, theme, &format!("{} {}", plan.timber.size(), plan.timber.grade()), &beside);
+        left_over_ui(ui, scene, plan, out);
+        if !plan.bars.is_empty() {
+            let word = if plan.proven {
+                "Proven: nothing cheaper will do"
+            } else {
+                "First plan: fits, not yet proven to be the least"
+            };
+            ui.label(quiet(theme, word));
+        }
+        for (i, bar) in plan.bars.iter().enumerate() {
+            bar_ui(ui, scene, bar, i + 1, longest);
+        }
+    }
+}
+
+/// Pieces no bar can give, first, and where to mend it.
+fn left_over_ui(ui: &mut Ui, scene: &Scene<'_>, plan: &SectionPlan, out: &mut Vec<Command>) {
+    if plan.left_over.is_empty() {
+        return;
+    }
+    let theme = scene.theme;
+    ui.horizontal_wrapped(|ui| {
+        Icon::Severity(layout_core::snag::Severity::Mend).show(ui, 18.0, theme.mend);
+        let longest = plan.left_over.iter().map(|p| p.length).fold(0.0, f64::max);
+        let names: Vec<String> = plan.left_over.iter().map(piece_name).collect();
+        let names = if names.len() > 8 {
+            format!("{} and {} more", names[..8].join(", "), names.len() - 8)
+        } else {
+            names.join(", ")
+        };
+        let why = if scene.job.stock.iter().any(|s| s.timber == plan.timber) {
+            format!("No bar on the list can give {names}; the longest is {}.", mm(longest))
+        } else {
+            format!("There is no bar of this section on the list for {names}.")
+        };
+        ui.add(Label::new(RichText::new(why).color(theme.mend)).wrap());
+        if ui.button("Add lengths in Yard").clicked() {
+            out.push(Command::Go(Where::Yard));
+        }
+    });
+}
+
+fn bar_ui(ui: &mut Ui, scene: &Scene<'_>, bar: &Bar, number: usize, longest: f64) {
+    let theme = scene.theme;
+    let (rect, response) = ui.allocate_exact_size(vec2(ui.available_width(), 30.0), Sense::hover());
+    let pieces: Vec<String> =
+        bar.pieces.iter().map(|p| format!("{} {}", piece_name(p), mm(p.length))).collect();
+    let words =
+        format!("Bar {number}, {}: {}; {} left", mm(bar.stock), pieces.join(", "), mm(bar.offcut));
+    response.widget_info(|| WidgetInfo::labeled(Role::ListItem, true, &words));
+    if !ui.is_rect_visible(rect) {
+        return;
+    }
+    write(
+        ui,
+        pos2(rect.left() + 22.0, rect.center().y),
+        Align2::RIGHT_CENTER,
+        &number.to_string(),
+        12.0,
+        theme.quiet,
+    );
+    write(
+        ui,
+        pos2(rect.left() + 72.0, rect.center().y),
+        Align2::RIGHT_CENTER,
+        &mm(bar.stock),
+        13.0,
+        theme.ink,
+    );
+    let room = Rect::from_min_max(
+        pos2(rect.left() + 84.0, rect.top() + 3.0),
+        pos2(rect.right() - 4.0, rect.bottom() - 3.0),
+    );
+    let px = f64::from(room.width()) / longest.max(1.0);
+    let along = |mm: f64| room.left() + (mm * px) as f32;
+    let edge = Stroke::new(1.0, theme.ink);
+    let whole = Rect::from_x_y_ranges(room.left()..=along(bar.stock), room.y_range());
+    ui.painter().rect(whole, 0.0, theme.sheet, Stroke::new(1.0, theme.rule), StrokeKind::Inside);
+    let mut x = scene.job.saw.trim;
+    for piece in &bar.pieces {
+        let part = Rect::from_x_y_ranges(along(x)..=along(x + piece.length), room.y_range());
+        ui.painter().rect(part, 0.0, theme.fill(Fill::Timber), edge, StrokeKind::Inside);
+        let mark = piece_name(piece);
+        let long = format!("{mark}  {}", mm(piece.length));
+        for text in [long, mark] {
+            let galley = ui.painter().layout_no_wrap(text, font(12.0), theme.ink);
+            if galley.size().x + 8.0 <= part.width() {
+                ui.painter().galley(part.center() - galley.size() / 2.0, galley, theme.ink);
+                break;
+            }
+        }
+        x += piece.length + scene.job.saw.kerf;
+    }
+    let left = Rect::from_x_y_ranges(along(x.min(bar.stock))..=whole.right(), room.y_range());
+    if left.width() > 34.0 {
+        write(ui, left.center(), Align2::CENTER_CENTER, &mm(bar.offcut), 12.0, theme.quiet);
+    }
+    response.on_hover_text(words);
+}
+
+fn piece_name(piece: &BarPiece) -> String {
+    format!("{}-{}", piece.wall, piece.mark)
+}
+
+fn pieces_word(count: usize) -> String {
+    if count == 1 { "1 piece".into() } else { format!("{count} pieces") }
+}
+
+fn bars_word(count: usize) -> String {
+    if count == 1 { "1 bar".into() } else { format!("{count} bars") }
 }

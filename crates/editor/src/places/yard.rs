@@ -1,11 +1,514 @@
-//! yard
+//! Yard: what to buy, the list of what is sold, and what one length alone would come to.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use egui::{Align, Label, Layout, Rect, RichText, ScrollArea, Stroke, Ui, pos2, vec2};
+use layout_core::document::{Edit, Stock, Timber};
+use layout_core::layout::Layout as JobLayout;
+use layout_core::pieces::{SectionPlan, cutting_plan};
+use layout_core::units::mm;
+use sheets::picture::Fill;
+
 use crate::command::Command;
 use crate::icons::Icon;
-use crate::panels::bits::empty_ui;
+use crate::panels::bits::{
+    empty_ui, hairline_ui, heading_ui, icon_button_ui, metres, price, quiet, strong,
+};
+use crate::panels::field::{field_ui, length_ui};
 use crate::scene::Scene;
-use egui::Ui;
 
-/// Shows the place.
-pub fn yard_ui(ui: &mut Ui, scene: &Scene<'_>, _out: &mut Vec<Command>) {
-    empty_ui(ui, scene.theme, Icon::Sheet, "Nothing yet", "Draw a wall and come back.");
+/// Lengths timber is commonly sold in, mm: 2.4 to 6.0 m in steps of 0.6 m. Common practice.
+const LENGTHS: [f64; 7] = [2400.0, 3000.0, 3600.0, 4200.0, 4800.0, 5400.0, 6000.0];
+
+/// What the place remembers while it is open.
+#[derive(Default)]
+pub struct Yard {
+    section: Option<Timber>,
+    compared: Option<(Arc<JobLayout>, Timber, Vec<Alone>)>,
+}
+
+/// What a section would come to if every bar had this length.
+struct Alone {
+    length: f64,
+    /// `None` when a piece is longer than the bar.
+    plan: Option<SectionPlan>,
+}
+
+/// Shows the place. `layout` is the committed layout, shared.
+pub fn yard_ui(
+    ui: &mut Ui,
+    scene: &Scene<'_>,
+    state: &mut Yard,
+    layout: &Arc<JobLayout>,
+    out: &mut Vec<Command>,
+) {
+    let whole = ui.available_rect_before_wrap();
+    let split = whole.left() + (whole.width() * 0.54).clamp(560.0, 760.0);
+    let left = Rect::from_min_max(whole.min, pos2(split - 24.0, whole.bottom()));
+    let right = Rect::from_min_max(pos2(split, whole.top()), whole.max);
+    ui.painter().vline(split - 12.0, whole.y_range(), Stroke::new(1.0, scene.theme.hairline));
+    ui.scope_builder(egui::UiBuilder::new().max_rect(left), |ui| {
+        ScrollArea::vertical().id_salt("buying").auto_shrink([false, false]).show(ui, |ui| {
+            buy_ui(ui, scene);
+            ui.add_space(22.0);
+            stock_ui(ui, scene, out);
+        });
+    });
+    ui.scope_builder(egui::UiBuilder::new().max_rect(right), |ui| {
+        compare_ui(ui, scene, state, layout)
+    });
+}
+
+fn buy_ui(ui: &mut Ui, scene: &Scene<'_>) {
+    let theme = scene.theme;
+    ui.label(strong("To buy", 16.0));
+    if scene.lists.plans.is_empty() {
+        ui.label(quiet(theme, "Nothing yet: draw a wall, and its timber is counted here."));
+        return;
+    }
+    ui.label(quiet(
+        theme,
+        "From the first plan: fits, not yet proven to be the least. Nothing is added for breakage.",
+    ));
+    let widths = [104.0, 56.0, 70.0, 74.0, 62.0, 84.0];
+    ui.add_space(4.0);
+    let head =
+        ["section", "pieces", "needed", "bought", "offcuts", "price"].map(|t| quiet(theme, t));
+    columns_ui(ui, &widths, head);
+    hairline_ui(ui, theme);
+    for plan in &scene.lists.plans {
+        let total = scene.lists.totals.iter().find(|t| t.timber == plan.timber);
+        let (pieces, needed) = total.map_or((0, 0.0), |t| (t.pieces, t.length));
+        let cost = plan.price.map_or("no price".to_string(), |p| price(&scene.job.saw.currency, p));
+        columns_ui(
+            ui,
+            &widths,
+            [
+                strong(section_name(&plan.timber), 13.5),
+                RichText::new(pieces.to_string()),
+                RichText::new(metres(needed)),
+                RichText::new(metres(plan.bought)),
+                RichText::new(format!("{:.0} %", waste(plan))),
+                if plan.price.is_some() { RichText::new(cost) } else { quiet(theme, cost) },
+            ],
+        );
+        ui.add(Label::new(RichText::new(bars_by_length(plan)).size(13.5)).wrap());
+        if !plan.left_over.is_empty() {
+            let count = plan.left_over.len();
+            let pieces =
+                if count == 1 { "1 piece has".into() } else { format!("{count} pieces have") };
+            ui.label(
+                quiet(theme, format!("{pieces} no bar: add a longer length below"))
+                    .color(theme.mend),
+            );
+        }
+        hairline_ui(ui, theme);
+    }
+    if let Some(total) = scene.lists.price() {
+        ui.horizontal(|ui| {
+            ui.label(strong("All of it", 14.0));
+            ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+                ui.add_space(
+                    (ui.available_width() - widths.iter().sum::<f32>()).max(0.0).min(120.0),
+                );
+                ui.label(strong(price(&scene.job.saw.currency, total), 14.0));
+            });
+        });
+    }
+}
+
+/// “buy 4 of 4 800, 2 of 2 400”
+fn bars_by_length(plan: &SectionPlan) -> String {
+    let mut counts: BTreeMap<i64, usize> = BTreeMap::new();
+    for bar in &plan.bars {
+        *counts.entry(-(bar.stock.round() as i64)).or_default() += 1;
+    }
+    let parts: Vec<String> =
+        counts.iter().map(|(length, count)| format!("{count} × {}", mm(-*length as f64))).collect();
+    if parts.is_empty() { "no bars".into() } else { parts.join("    ") }
+}
+
+/// Share of what is bought that is left as offcuts and saw cuts, per cent.
+fn waste(plan: &SectionPlan) -> f64 {
+    let used: f64 = plan.bars.iter().flat_map(|b| &b.pieces).map(|p| p.length).sum();
+    if plan.bought > 0.0 { (1.0 - used / plan.bought) * 100.0 } else { 0.0 }
+}
+
+fn section_name(timber: &Timber) -> String {
+    format!("{} {}", timber.size(), timber.grade())
+}
+
+/// One row of a table: the first column stands left, the others right.
+fn columns_ui<const N: usize>(ui: &mut Ui, widths: &[f32; N], cells: [RichText; N]) {
+    ui.horizontal(|ui| {
+        ui.spacing_mut().item_spacing.x = 14.0;
+        for (i, (cell, &width)) in cells.into_iter().zip(widths).enumerate() {
+            let layout = if i == 0 {
+                Layout::left_to_right(Align::Center)
+            } else {
+                Layout::right_to_left(Align::Center)
+            };
+            ui.allocate_ui_with_layout(vec2(width, 20.0), layout, |ui| {
+                ui.set_width(width);
+                ui.add(Label::new(cell).truncate());
+            });
+        }
+    });
+}
+
+/// The list of what is sold: every line can be changed, taken away, and another added.
+fn stock_ui(ui: &mut Ui, scene: &Scene<'_>, out: &mut Vec<Command>) {
+    let theme = scene.theme;
+    let stock = &scene.job.stock;
+    let currency = &scene.job.saw.currency;
+    ui.label(strong("What is sold, and what you have", 16.0));
+    ui.label(quiet(
+        theme,
+        "Price is for one bar. Leave “in stock” empty when there are as many as needed.",
+    ));
+    ui.add_space(4.0);
+    let widths = [104.0, 84.0, 92.0, 84.0, 28.0];
+    let price_head =
+        if currency.is_empty() { "price".to_string() } else { format!("price {currency}") };
+    columns_ui(
+        ui,
+        &widths,
+        [
+            quiet(theme, "section"),
+            quiet(theme, "length"),
+            quiet(theme, price_head),
+            quiet(theme, "in stock"),
+            quiet(theme, ""),
+        ],
+    );
+    hairline_ui(ui, theme);
+    let mut asked = None;
+    for (i, line) in stock.iter().enumerate() {
+        ui.push_id(("stock line", i), |ui| {
+            if let Some(changed) = stock_line_ui(ui, scene, line, i, &widths) {
+                asked = Some((i, changed));
+            }
+        });
+    }
+    if let Some((i, changed)) = asked {
+        let mut stock = stock.clone();
+        match changed {
+            Some(line) => stock[i] = line,
+            None => {
+                stock.remove(i);
+            }
+        }
+        out.push(Command::Edit(Edit::SetStock(stock)));
+    }
+    add_line_ui(ui, scene, out);
+    saw_settings_ui(ui, scene, out);
+}
+
+/// One line; gives what it becomes when it was changed, `Some(None)` when it is to go.
+fn stock_line_ui(
+    ui: &mut Ui,
+    scene: &Scene<'_>,
+    line: &Stock,
+    index: usize,
+    widths: &[f32; 5],
+) -> Option<Option<Stock>> {
+    let theme = scene.theme;
+    let mut asked = None;
+    let of = format!("{}, line {}", section_name(&line.timber), index + 1);
+    ui.horizontal(|ui| {
+        ui.spacing_mut().item_spacing.x = 14.0;
+        ui.allocate_ui_with_layout(
+            vec2(widths[0], 26.0),
+            Layout::left_to_right(Align::Center),
+            |ui| {
+                ui.set_width(widths[0]);
+                ui.add(Label::new(section_name(&line.timber)).truncate());
+            },
+        );
+        let inner = |width: f32| width - 8.0;
+        let range = (300.0, 20_000.0);
+        if let Some(length) =
+            length_ui(ui, theme, &format!("Length of {of}"), line.length, range, inner(widths[1]))
+        {
+            asked = Some(Some(Stock { length, ..line.clone() }));
+        }
+        let shown = line.price.map_or(String::new(), |p| format!("{p:.2}"));
+        let typed =
+            field_ui(ui, theme, &format!("Price of {of}"), &shown, inner(widths[2]), |text| {
+                read_price(text, scene)
+            });
+        if let Some(price) = typed.value {
+            asked = Some(Some(Stock { price, ..line.clone() }));
+        }
+        let shown = line.available.map_or(String::new(), |n| n.to_string());
+        let typed =
+            field_ui(ui, theme, &format!("In stock of {of}"), &shown, inner(widths[3]), read_count);
+        if let Some(available) = typed.value {
+            asked = Some(Some(Stock { available, ..line.clone() }));
+        }
+        if icon_button_ui(ui, theme, Icon::Close, &format!("Take away {of}"), true).clicked() {
+            asked = Some(None);
+        }
+    });
+    asked
+}
+
+/// A price as typed, with or without its currency; nothing typed is no price.
+fn read_price(text: &str, scene: &Scene<'_>) -> Result<Option<f64>, String> {
+    let text = text.trim().trim_start_matches(scene.job.saw.currency.as_str()).trim();
+    if text.is_empty() {
+        return Ok(None);
+    }
+    match text.replace(',', ".").parse::<f64>() {
+        Ok(price) if (0.0..=1e6).contains(&price) => Ok(Some(price)),
+        _ => Err("A price such as 7.40, or nothing.".into()),
+    }
+}
+
+/// A count as typed; nothing typed is as many as needed.
+fn read_count(text: &str) -> Result<Option<u32>, String> {
+    if text.trim().is_empty() {
+        return Ok(None);
+    }
+    match text.trim().parse::<u32>() {
+        Ok(count) if count <= 100_000 => Ok(Some(count)),
+        _ => Err("A whole number, or nothing for as many as needed.".into()),
+    }
+}
+
+/// A button for each section the job uses or the list has: one more length of it.
+fn add_line_ui(ui: &mut Ui, scene: &Scene<'_>, out: &mut Vec<Command>) {
+    let mut sections: Vec<&Timber> = scene.lists.plans.iter().map(|p| &p.timber).collect();
+    sections.extend(scene.job.stock.iter().map(|s| &s.timber));
+    sections.sort();
+    sections.dedup();
+    ui.add_space(4.0);
+    ui.horizontal_wrapped(|ui| {
+        ui.label(quiet(scene.theme, "Add a length of"));
+        for timber in sections {
+            if ui.button(section_name(timber)).clicked() {
+                let has = |length: f64| {
+                    scene
+                        .job
+                        .stock
+                        .iter()
+                        .any(|s| s.timber == *timber && (s.length - length).abs() < 1.0)
+                };
+                let length = LENGTHS.into_iter().find(|l| !has(*l)).unwrap_or(6000.0);
+                let mut stock = scene.job.stock.clone();
+                stock.push(Stock { timber: timber.clone(), length, price: None, available: None });
+                stock.sort_by(|a, b| a.timber.cmp(&b.timber).then(a.length.total_cmp(&b.length)));
+                out.push(Command::Edit(Edit::SetStock(stock)));
+            }
+        }
+    });
+}
+
+fn saw_settings_ui(ui: &mut Ui, scene: &Scene<'_>, out: &mut Vec<Command>) {
+    let theme = scene.theme;
+    let saw = &scene.job.saw;
+    ui.add_space(16.0);
+    heading_ui(ui, theme, "The saw", "");
+    ui.horizontal(|ui| {
+        ui.label("Width of the cut");
+        if let Some(kerf) = length_ui(ui, theme, "Width of the cut", saw.kerf, (0.0, 10.0), 48.0) {
+            out.push(Command::Edit(Edit::SetSaw(layout_core::document::SawSettings {
+                kerf,
+                ..saw.clone()
+            })));
+        }
+        ui.add_space(12.0);
+        ui.label("Trimmed off each bar first");
+        if let Some(trim) =
+            length_ui(ui, theme, "Trimmed off each bar first", saw.trim, (0.0, 300.0), 48.0)
+        {
+            out.push(Command::Edit(Edit::SetSaw(layout_core::document::SawSettings {
+                trim,
+                ..saw.clone()
+            })));
+        }
+        ui.add_space(12.0);
+        ui.label("Prices in");
+        let typed = field_ui(ui, theme, "Prices in", &saw.currency, 40.0, |text| {
+            let text = text.trim();
+            if text.chars().count() <= 4 {
+                Ok(text.to_string())
+            } else {
+                Err("At most four signs, such as £ or kr.".into())
+            }
+        });
+        if let Some(currency) = typed.value {
+            out.push(Command::Edit(Edit::SetSaw(layout_core::document::SawSettings {
+                currency,
+                ..saw.clone()
+            })));
+        }
+    });
+}
+
+/// What each length alone would come to, as bars: needed, and left over on top.
+fn compare_ui(ui: &mut Ui, scene: &Scene<'_>, state: &mut Yard, layout: &Arc<JobLayout>) {
+    let theme = scene.theme;
+    let sections: Vec<&Timber> = scene.lists.plans.iter().map(|p| &p.timber).collect();
+    let biggest =
+        scene.lists.plans.iter().max_by(|a, b| a.bought.total_cmp(&b.bought)).map(|p| &p.timber);
+    let Some(timber) = state.section.as_ref().filter(|t| sections.contains(t)).or(biggest).cloned()
+    else {
+        empty_ui(
+            ui,
+            theme,
+            Icon::Sheet,
+            "Nothing to compare yet",
+            "Draw a wall, and see here which length to buy.",
+        );
+        return;
+    };
+    ui.label(strong("Which length to buy", 16.0));
+    ui.label(quiet(
+        theme,
+        "What the section would come to if every bar had the same length, and from your list.",
+    ));
+    ui.horizontal_wrapped(|ui| {
+        for section in sections {
+            if ui.selectable_label(*section == timber, section_name(section)).clicked() {
+                state.section = Some(section.clone());
+            }
+        }
+    });
+    let stale =
+        state.compared.as_ref().is_none_or(|(of, t, _)| !Arc::ptr_eq(of, layout) || *t != timber);
+    if stale {
+        state.compared = Some((layout.clone(), timber.clone(), compare(scene, layout, &timber)));
+    }
+    let Some((_, _, alone)) = &state.compared else { return };
+    let listed = scene.lists.plans.iter().find(|p| p.timber == timber);
+    chart_ui(ui, scene, alone, listed);
+    let best = alone
+        .iter()
+        .filter_map(|a| a.plan.as_ref().map(|p| (a.length, p)))
+        .min_by(|a, b| a.1.bought.total_cmp(&b.1.bought));
+    if let (Some((length, plan)), Some(listed)) = (best, listed) {
+        let saved = listed.bought - plan.bought;
+        let words = if saved > 1.0 && listed.left_over.is_empty() {
+            format!("{} alone would take {} less than your list.", mm(length), metres(saved))
+        } else {
+            format!(
+                "Of single lengths {} wastes least: {} bought, {:.0} % offcuts.",
+                mm(length),
+                metres(plan.bought),
+                waste(plan)
+            )
+        };
+        ui.add(Label::new(words).wrap());
+    }
+}
+
+fn compare(scene: &Scene<'_>, layout: &JobLayout, timber: &Timber) -> Vec<Alone> {
+    LENGTHS
+        .into_iter()
+        .map(|length| {
+            let stock = [Stock { timber: timber.clone(), length, price: None, available: None }];
+            let plan = cutting_plan(layout, &stock, &scene.job.saw)
+                .into_iter()
+                .find(|p| p.timber == *timber);
+            Alone { length, plan: plan.filter(|p| p.left_over.is_empty()) }
+        })
+        .collect()
+}
+
+fn chart_ui(ui: &mut Ui, scene: &Scene<'_>, alone: &[Alone], listed: Option<&SectionPlan>) {
+    use egui_plot::{Bar, BarChart, Plot, PlotPoint, Text};
+    let theme = scene.theme;
+    let mut columns: Vec<(String, Option<&SectionPlan>)> =
+        alone.iter().map(|a| (mm(a.length), a.plan.as_ref())).collect();
+    columns.push(("your list".into(), listed));
+    let used = |plan: &SectionPlan| {
+        plan.bars.iter().flat_map(|b| &b.pieces).map(|p| p.length).sum::<f64>() / 1000.0
+    };
+    let top = columns.iter().filter_map(|(_, p)| p.map(|p| p.bought / 1000.0)).fold(1.0, f64::max);
+    let edge = Stroke::new(1.0, theme.ink);
+    let needed = columns.iter().enumerate().filter_map(|(i, (name, plan))| {
+        let plan = (*plan)?;
+        Some(
+            Bar::new(i as f64, used(plan))
+                .width(0.6)
+                .fill(theme.fill(Fill::Timber))
+                .stroke(edge)
+                .name(name),
+        )
+    });
+    let wasted = columns.iter().enumerate().filter_map(|(i, (name, plan))| {
+        let plan = (*plan)?;
+        let over = plan.bought / 1000.0 - used(plan);
+        Some(
+            Bar::new(i as f64, over)
+                .base_offset(used(plan))
+                .width(0.6)
+                .fill(theme.sheet)
+                .stroke(edge)
+                .name(name),
+        )
+    });
+    let needed = BarChart::new("in the wall", needed.collect())
+        .color(theme.fill(Fill::Timber))
+        .allow_hover(false);
+    let wasted = BarChart::new("offcuts", wasted.collect()).color(theme.sheet).allow_hover(false);
+    let labels: Vec<(f64, f64, String)> = columns
+        .iter()
+        .enumerate()
+        .map(|(i, (_, plan))| match plan {
+            Some(plan) if plan.left_over.is_empty() => {
+                (i as f64, plan.bought / 1000.0 + top * 0.035, format!("{:.0} %", waste(plan)))
+            }
+            Some(plan) => (i as f64, plan.bought / 1000.0 + top * 0.035, "not all".into()),
+            None => (i as f64, top * 0.035, "too short".into()),
+        })
+        .collect();
+    let names: Vec<String> = columns.into_iter().map(|(name, _)| name).collect();
+    let (ink, quiet_colour) = (theme.ink, theme.quiet);
+    ui.add_space(6.0);
+    let height = (ui.available_height() - 60.0).clamp(180.0, 420.0);
+    let marks = names.len();
+    Plot::new("which length to buy")
+        .height(height)
+        .allow_drag(false)
+        .allow_zoom(false)
+        .allow_scroll(false)
+        .allow_boxed_zoom(false)
+        .allow_double_click_reset(false)
+        .show_x(false)
+        .show_y(false)
+        .show_background(false)
+        .show_grid([false, true])
+        .grid_color(theme.hairline)
+        .default_x_bounds(-0.6, marks as f64 - 0.4)
+        .default_y_bounds(0.0, top * 1.12)
+        .set_margin_fraction(vec2(0.0, 0.0))
+        .x_grid_spacer(move |_| {
+            (0..marks).map(|i| egui_plot::GridMark { value: i as f64, step_size: 1.0 }).collect()
+        })
+        .x_axis_formatter(move |mark, _| {
+            names.get(mark.value.round() as usize).cloned().unwrap_or_default()
+        })
+        .y_axis_formatter(|mark, _| format!("{:.0} m", mark.value))
+        .show(ui, |plot| {
+            plot.bar_chart(needed);
+            plot.bar_chart(wasted);
+            for (x, y, text) in labels {
+                let colour = if text.ends_with('%') { ink } else { quiet_colour };
+                let text = RichText::new(text).size(12.0).color(colour);
+                plot.text(Text::new("share of offcuts", PlotPoint::new(x, y), text));
+            }
+        });
+    ui.horizontal(|ui| {
+        for (fill, word) in [
+            (theme.fill(Fill::Timber), "in the wall"),
+            (theme.sheet, "offcuts and saw cuts, with their share of what is bought"),
+        ] {
+            let (rect, _) = ui.allocate_exact_size(vec2(14.0, 14.0), egui::Sense::hover());
+            ui.painter().rect(rect.shrink(1.0), 0.0, fill, edge, egui::StrokeKind::Inside);
+            ui.label(quiet(theme, word));
+        }
+    });
 }

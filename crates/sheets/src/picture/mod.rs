@@ -5,7 +5,17 @@
 //! paper or of glass, x right and y up). At a scale of 1:20 a point falls at `model / 20 + paper`. So a
 //! dimension line keeps its distance from the wall at every scale and zoom.
 
+mod crowd;
+mod label;
+mod rect;
+mod spread;
+
 use layout_core::id::ItemRef;
+
+pub use crowd::Crowd;
+pub use label::{Label, readable};
+pub use rect::Rect;
+pub use spread::spread;
 
 /// A point of a picture.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -87,7 +97,7 @@ pub enum Lettering {
     Small,
     /// 3.5 mm: dimensions for the site.
     Normal,
-    /// 5 mm: marks and room names.
+    /// 5 mm, bold: marks and room names.
     Large,
 }
 
@@ -118,7 +128,7 @@ pub enum Align {
 pub enum Shape {
     /// A line through points.
     Line(Vec<At>),
-    /// A closed outline.
+    /// A closed outline. It is convex, so that anything can fill it.
     Area(Vec<At>),
     /// Part of a circle, anticlockwise from `from` to `to` radians; `radius` in the model, mm.
     Arc {
@@ -171,4 +181,31 @@ pub struct Item {
 pub struct Picture {
     /// Its items.
     pub items: Vec<Item>,
+}
+
+impl Picture {
+    /// Adds a line through `points`.
+    pub fn line(&mut self, points: impl Into<Vec<At>>, pen: Pen, of: Option<&ItemRef>) {
+        self.add(Shape::Line(points.into()), pen, Fill::None, of);
+    }
+
+    /// Adds a convex area.
+    pub fn area(&mut self, points: impl Into<Vec<At>>, pen: Pen, fill: Fill, of: Option<&ItemRef>) {
+        self.add(Shape::Area(points.into()), pen, fill, of);
+    }
+
+    /// Adds any shape.
+    pub fn add(&mut self, shape: Shape, pen: Pen, fill: Fill, of: Option<&ItemRef>) {
+        self.items.push(Item { shape, pen, fill, of: of.cloned() });
+    }
+
+    /// Adds a line of lettering.
+    pub fn label(&mut self, label: Label) {
+        self.items.push(label.into());
+    }
+
+    /// What the whole picture covers on paper at `scale`, mm; `None` when it is empty.
+    pub fn bounds(&self, scale: f64) -> Option<Rect> {
+        self.items.iter().map(|i| i.bounds(scale)).reduce(Rect::join)
+    }
 }

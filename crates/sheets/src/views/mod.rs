@@ -1,7 +1,11 @@
 //! Views: a job and its layout as pictures.
 
-mod plan;
+mod signs;
 mod elevation;
+mod plan;
+mod section;
 
 pub use elevation::{ElevationOptions, elevation};
 pub use plan::{PlanOptions, plan};
+pub use section::{SectionOptions, section};
+pub use signs::point_letters;

@@ -1,0 +1,180 @@
+//! The elevation of one wall, as its right face is seen (or its left, mirrored).
+
+mod timber;
+mod holes;
+mod pull;
+mod ladder;
+mod fixtures;
+
+use layout_core::document::{Face, Job};
+use layout_core::id::ItemRef;
+use layout_core::layout::{Layout, WallLayout};
+use layout_core::profile::Profile;
+use layout_core::span::Span;
+
+use crate::picture::{At, Crowd, Fill, Label, Pen, Picture, Rect};
+
+/// What to show in an elevation.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ElevationOptions {
+    /// Millimetres of model to one of paper: lettering is laid out for it.
+    pub scale: f64,
+    /// The face it is seen from: the right face shows stations left to right, the left face is mirrored.
+    pub face: Face,
+    /// True to draw running marks, bay sizes and heights.
+    pub dimensions: bool,
+}
+
+/// Draws the elevation of `wall`. Model x is the station from the wall's start node (minus the station
+/// when seen from the left face), model y the height above FFL.
+pub fn elevation(
+    job: &Job,
+    _layout: &Layout,
+    wall: &WallLayout,
+    options: &ElevationOptions,
+) -> Picture {
+    let mut sheet = Sheet::new(job, wall, options);
+    sheet.floor_and_ceiling();
+    timber::draw(&mut sheet);
+    holes::draw(&mut sheet);
+    sheet.laser();
+    fixtures::draw(&mut sheet);
+    if options.dimensions {
+        timber::bays(&mut sheet);
+    }
+    fixtures::labels(&mut sheet);
+    if options.dimensions {
+        timber::marks(&mut sheet);
+        pull::draw(&mut sheet);
+    }
+    ladder::draw(&mut sheet);
+    sheet.picture
+}
+
+/// The drawing so far, and what it is of.
+struct Sheet<'a> {
+    job: &'a Job,
+    wall: &'a WallLayout,
+    options: &'a ElevationOptions,
+    scale: f64,
+    /// The stretch of wall that has timber in it.
+    along: Span,
+    picture: Picture,
+    crowd: Crowd,
+}
+
+/// How far the lines of floor and ceiling run on past the frame, mm of paper.
+const RUN_ON: f64 = 4.0;
+/// Thickness of the strip that stands for the ground, mm of paper.
+const GROUND: f64 = 2.0;
+
+/// Model x of a station as it is seen from one face.
+fn seen_x(face: Face, station: f64) -> f64 {
+    match face {
+        Face::Right => station,
+        Face::Left => -station,
+    }
+}
+
+impl<'a> Sheet<'a> {
+    fn new(job: &'a Job, wall: &'a WallLayout, options: &'a ElevationOptions) -> Sheet<'a> {
+        let along = wall.frame.members.iter().map(|m| m.solid.stations()).fold(
+            wall.spec.along(),
+            |a, s| Span { low: a.low.min(s.low), high: a.high.max(s.high) },
+        );
+        let (picture, crowd) = (Picture::default(), Crowd::default());
+        Sheet { job, wall, options, scale: options.scale, along, picture, crowd }
+    }
+
+    /// Model x of a station.
+    fn x(&self, station: f64) -> f64 {
+        seen_x(self.options.face, station)
+    }
+
+    /// A station and a height as a point of the picture.
+    fn at(&self, station: f64, height: f64) -> At {
+        At::model(self.x(station), height)
+    }
+
+    /// The frame from left to right as it is seen: model x.
+    fn seen(&self) -> Span {
+        Span::between(self.x(self.along.low), self.x(self.along.high))
+    }
+
+    fn member(&self, mark: layout_core::id::Mark) -> ItemRef {
+        ItemRef::Member { wall: self.wall.name().clone(), mark }
+    }
+
+    fn of_wall(&self) -> ItemRef {
+        ItemRef::Wall(self.wall.name().clone())
+    }
+
+    /// The lowest height that is drawn: the underside of the floor build-up or of the timber.
+    fn lowest(&self) -> f64 {
+        let timber =
+            self.wall.frame.members.iter().map(|m| m.solid.heights().low).fold(0.0, f64::min);
+        timber.min(self.job.levels.slab())
+    }
+
+    /// Draws a label and keeps others off it.
+    fn write(&mut self, label: Label) {
+        self.crowd.write(&mut self.picture, self.scale, label);
+    }
+
+    fn keep_clear(&mut self, points: &[At]) {
+        self.crowd.take(Rect::round(points.iter().map(|p| p.on_paper(self.scale))));
+    }
+
+    /// A level line across the whole wall and a little past it.
+    fn level(&mut self, height: f64, pen: Pen) {
+        let seen = self.seen();
+        let line = [
+            At::model(seen.low, height).shifted(-RUN_ON, 0.0),
+            At::model(seen.high, height).shifted(RUN_ON, 0.0),
+        ];
+        self.picture.line(line, pen, None);
+    }
+
+    /// A line that follows a floor or a ceiling.
+    fn profile(&mut self, profile: &Profile, pen: Pen) {
+        let of = self.of_wall();
+        let mut stations: Vec<f64> =
+            profile.breaks().filter(|s| self.along.low < *s && *s < self.along.high).collect();
+        stations.insert(0, self.along.low);
+        stations.push(self.along.high);
+        let mut line: Vec<At> = stations.iter().map(|s| self.at(*s, profile.at(*s))).collect();
+        let out = if self.options.face == Face::Right { RUN_ON } else { -RUN_ON };
+        if let Some(first) = line.first_mut() {
+            *first = first.shifted(-out, 0.0);
+        }
+        if let Some(last) = line.last_mut() {
+            *last = last.shifted(out, 0.0);
+        }
+        self.picture.line(line, pen, Some(&of));
+    }
+
+    /// The ground, the layers of the floor, the finished floor and the ceiling.
+    fn floor_and_ceiling(&mut self) {
+        let levels = &self.job.levels;
+        let seen = self.seen();
+        let slab = levels.slab();
+        let (a, b) = (
+            At::model(seen.low, slab).shifted(-RUN_ON, 0.0),
+            At::model(seen.high, slab).shifted(RUN_ON, 0.0),
+        );
+        let ground = [a.shifted(0.0, -GROUND), b.shifted(0.0, -GROUND), b, a];
+        self.picture.area(ground, Pen::None, Fill::Existing, Some(&ItemRef::Job));
+        let mut top = slab;
+        for layer in &levels.build_up {
+            self.level(top, if top == slab { Pen::Outline } else { Pen::Thin });
+            top += layer.thickness;
+        }
+        self.level(0.0, Pen::Outline);
+        let ceiling = self.wall.spec.ceiling.clone();
+        self.profile(&ceiling, Pen::Outline);
+    }
+
+    fn laser(&mut self) {
+        self.level(self.job.levels.laser, Pen::Centre);
+    }
+}

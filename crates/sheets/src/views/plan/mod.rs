@@ -1,0 +1,120 @@
+//! The plan: what stands, the partitions, their openings and the setting-out dimensions.
+
+mod shell;
+mod partition;
+mod opening;
+mod running;
+
+use layout_core::document::Job;
+use layout_core::id::ItemRef;
+use layout_core::layout::Layout;
+
+use crate::picture::{Align, At, Crowd, Label, Pen, Picture, Rect, Shape};
+
+/// What to show on a plan.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PlanOptions {
+    /// Millimetres of model to one of paper: lettering is laid out for it.
+    pub scale: f64,
+    /// True to draw the running dimensions along each wall.
+    pub dimensions: bool,
+}
+
+/// Draws the plan of `job`. Model coordinates are the job's plan coordinates. The cut is taken at the
+/// height of the uprights, so an opening always shows as an opening, whatever its sill.
+pub fn plan(job: &Job, layout: &Layout, options: &PlanOptions) -> Picture {
+    let mut sheet =
+        Sheet { picture: Picture::default(), crowd: Crowd::default(), scale: options.scale };
+    shell::draw(&mut sheet, job);
+    for wall in &layout.walls {
+        partition::draw(&mut sheet, layout, wall);
+    }
+    for wall in &layout.walls {
+        opening::draw(&mut sheet, job, wall);
+    }
+    rooms(&mut sheet, job);
+    datum(&mut sheet, job);
+    if options.dimensions {
+        for wall in &layout.walls {
+            running::draw(&mut sheet, wall);
+        }
+    }
+    for wall in &layout.walls {
+        partition::mark(&mut sheet, wall);
+        opening::marks(&mut sheet, job, wall);
+        partition::fixtures(&mut sheet, job, wall);
+    }
+    shell::labels(&mut sheet, job);
+    sheet.picture
+}
+
+/// The drawing so far, and what is already taken on it.
+struct Sheet {
+    picture: Picture,
+    crowd: Crowd,
+    scale: f64,
+}
+
+impl Sheet {
+    /// Nothing may be written over these points' rectangle.
+    fn keep_clear(&mut self, points: &[At]) {
+        self.crowd.take(Rect::round(points.iter().map(|p| p.on_paper(self.scale))));
+    }
+
+    /// Nothing may be written over the line from `a` to `b`: a slanting line takes a string of small
+    /// rectangles rather than one big one.
+    fn keep_line_clear(&mut self, a: At, b: At) {
+        let (p, q) = (a.on_paper(self.scale), b.on_paper(self.scale));
+        let parts = ((p[0] - q[0]).abs().min((p[1] - q[1]).abs()) / 2.0).ceil().clamp(1.0, 200.0);
+        let on = |t: f64| [p[0] + (q[0] - p[0]) * t, p[1] + (q[1] - p[1]) * t];
+        for i in 0..parts as usize {
+            let ends = [on(i as f64 / parts), on((i + 1) as f64 / parts)];
+            self.crowd.take(Rect::round(ends).grown(0.2));
+        }
+    }
+
+    /// Nothing may be written over a four-cornered strip.
+    fn keep_strip_clear(&mut self, [a, b, c, d]: [At; 4]) {
+        self.keep_line_clear(a, b);
+        self.keep_line_clear(d, c);
+    }
+}
+
+fn rooms(sheet: &mut Sheet, job: &Job) {
+    for room in &job.rooms {
+        let at = At::model(room.at.x, room.at.y);
+        let label =
+            Label::new(at, room.name.as_str()).large().of(&ItemRef::Room(room.name.clone()));
+        sheet.crowd.write(&mut sheet.picture, sheet.scale, label);
+    }
+}
+
+/// The datum: a circle with a cross through it, and how the crew finds it.
+fn datum(sheet: &mut Sheet, job: &Job) {
+    let of = ItemRef::Datum;
+    let at = At::model(job.datum.at.x, job.datum.at.y);
+    for [x, y] in [[5.0, 0.0], [0.0, 5.0]] {
+        sheet.picture.line([at.shifted(-x, -y), at.shifted(x, y)], Pen::Centre, Some(&of));
+    }
+    sheet.picture.add(
+        Shape::Dot { at, radius: 2.0 },
+        Pen::Outline,
+        crate::picture::Fill::None,
+        Some(&of),
+    );
+    let [x, y] = at.on_paper(sheet.scale);
+    sheet.crowd.take(Rect::about(x, y, 6.0, 6.0));
+    let text = format!("datum: {}", job.datum.label);
+    let label = |dx: f64, dy: f64, align| {
+        Label::new(at.shifted(dx, dy), text.as_str()).small().align(align).pen(Pen::Text).of(&of)
+    };
+    let mut choices = Vec::new();
+    for dy in [-5.0, 5.0, -8.5, 8.5, -12.0, 12.0] {
+        choices.extend([
+            label(0.0, dy, Align::Left),
+            label(3.0, dy, Align::Left),
+            label(0.0, dy, Align::Right),
+        ]);
+    }
+    sheet.crowd.place(&mut sheet.picture, sheet.scale, choices);
+}

@@ -1,0 +1,223 @@
+//! One partition on the plan: the cut frame, its uprights, its boards, its mark and what is fixed to it.
+
+use layout_core::document::{Face, Job};
+use layout_core::id::{ItemRef, Kind};
+use layout_core::layout::{Layout, WallLayout};
+use layout_core::math::meet;
+use layout_core::resolve::Meets;
+use layout_core::span::Span;
+
+use super::Sheet;
+use crate::picture::{Align, At, Fill, Label, Pen};
+use crate::views::signs::{diagonals, of_fitting, of_point, point_letters};
+
+/// The plan point of a station and an offset, as a point of the picture.
+pub(super) fn at(wall: &WallLayout, station: f64, across: f64) -> At {
+    let p = wall.place.plan(station, across);
+    At::model(p.x, p.y)
+}
+
+/// The four corners of a stretch of the wall.
+pub(super) fn strip(wall: &WallLayout, along: Span, across: Span) -> [At; 4] {
+    [
+        at(wall, along.low, across.low),
+        at(wall, along.high, across.low),
+        at(wall, along.high, across.high),
+        at(wall, along.low, across.high),
+    ]
+}
+
+/// The direction on paper of `across` mm of paper to the wall's left.
+pub(super) fn shift(wall: &WallLayout, along: f64, left: f64) -> (f64, f64) {
+    let u = wall.place.along;
+    (u.x * along - u.y * left, u.y * along + u.x * left)
+}
+
+/// Stretches of the frame between its openings.
+fn solids(wall: &WallLayout) -> Vec<Span> {
+    let holes: Vec<Span> = wall.spec.holes.iter().map(|h| h.span).collect();
+    wall.spec.along().without(&holes)
+}
+
+pub(super) fn draw(sheet: &mut Sheet, layout: &Layout, wall: &WallLayout) {
+    let of = ItemRef::Wall(wall.name().clone());
+    let spec = &wall.spec;
+    for solid in solids(wall) {
+        sheet.picture.area(strip(wall, solid, spec.frame), Pen::Outline, Fill::Paper, Some(&of));
+        sheet.keep_strip_clear(strip(wall, solid, spec.finished));
+    }
+    for member in &wall.frame.members {
+        if matches!(member.mark.kind, Kind::Stud | Kind::Jack) {
+            let corners = strip(wall, member.solid.stations(), member.solid.across());
+            let of = ItemRef::Member { wall: wall.name().clone(), mark: member.mark };
+            sheet.picture.area(corners, Pen::Outline, Fill::Timber, Some(&of));
+            for line in diagonals(&corners) {
+                sheet.picture.line(line, Pen::Thin, Some(&of));
+            }
+        }
+    }
+    for face in [Face::Left, Face::Right] {
+        let n = finished(wall, face);
+        if (n - frame_face(wall, face)).abs() < layout_core::math::SAME {
+            continue;
+        }
+        for board in boards(layout, wall, face) {
+            sheet.picture.line(
+                [at(wall, board.low, n), at(wall, board.high, n)],
+                Pen::Thin,
+                Some(&of),
+            );
+        }
+    }
+}
+
+fn finished(wall: &WallLayout, face: Face) -> f64 {
+    match face {
+        Face::Left => wall.spec.finished.high,
+        Face::Right => wall.spec.finished.low,
+    }
+}
+
+fn frame_face(wall: &WallLayout, face: Face) -> f64 {
+    match face {
+        Face::Left => wall.spec.frame.high,
+        Face::Right => wall.spec.frame.low,
+    }
+}
+
+/// The station of `wall` where a finished face of `other` crosses the finished face `n` of it.
+fn crossing(wall: &WallLayout, n: f64, other: &WallLayout, face: Face) -> Option<f64> {
+    let p = wall.place.plan(0.0, n);
+    let q = other.place.plan(0.0, finished(other, face));
+    meet(p, wall.place.along, q, other.place.along)
+}
+
+/// Stretches of one finished face that show, openings left out. Where walls meet, faces stop at each
+/// other:
+///
+/// ```text
+///   ─────────────────┐        the outer faces of a corner run to where they cross,
+///   ───────────┐     │        so do the inner ones
+///              │     │
+/// ```
+fn boards(layout: &Layout, wall: &WallLayout, face: Face) -> Vec<Span> {
+    let n = finished(wall, face);
+    let mut shown = wall.spec.along();
+    let mut hidden: Vec<Span> = wall.spec.holes.iter().map(|h| h.span).collect();
+    // This wall's ends against other walls.
+    for (index, end) in wall.spec.ends.iter().enumerate() {
+        let Meets::Butts(name) = &end.meets else { continue };
+        let Some(other) = layout.wall(name) else { continue };
+        let inwards = if index == 0 { 1.0 } else { -1.0 };
+        let Some((near, far)) = faces_met(wall, n, other, inwards) else { continue };
+        // Past the end of the other wall's frame this is the outer face of a corner.
+        let (on_other, _) = other.place.wall(wall.place.plan(end.station, n));
+        let stop = if other.spec.along().contains(on_other) { near } else { far };
+        if index == 0 { shown.low = stop } else { shown.high = stop }
+    }
+    // Other walls against this one.
+    for other in &layout.walls {
+        for end in &other.spec.ends {
+            if !matches!(&end.meets, Meets::Butts(name) if name == wall.name()) {
+                continue;
+            }
+            let crossings = [Face::Left, Face::Right].map(|f| crossing(wall, n, other, f));
+            let [Some(a), Some(b)] = crossings else { continue };
+            let covered = Span::between(a, b);
+            let (_, side) = wall.place.wall(other.place.plan((other.spec.along()).centre(), 0.0));
+            if (side > 0.0) == (face == Face::Left) {
+                hidden.push(covered);
+            }
+            shown.low = shown.low.min(covered.low);
+            shown.high = shown.high.max(covered.high);
+        }
+    }
+    shown.without(&hidden)
+}
+
+/// Where face `n` of `wall` crosses the nearer and the farther finished face of `other`; `inwards` is +1
+/// when the wall runs on from there, −1 when it comes from before.
+fn faces_met(wall: &WallLayout, n: f64, other: &WallLayout, inwards: f64) -> Option<(f64, f64)> {
+    let a = crossing(wall, n, other, Face::Left)?;
+    let b = crossing(wall, n, other, Face::Right)?;
+    Some(if (a - b) * inwards > 0.0 { (a, b) } else { (b, a) })
+}
+
+/// The wall's letter, beside it where there is room.
+pub(super) fn mark(sheet: &mut Sheet, wall: &WallLayout) {
+    let of = ItemRef::Wall(wall.name().clone());
+    let along = wall.spec.along();
+    let places = [0.12, 0.3, 0.5, 0.7, 0.88, 0.2, 0.4, 0.6, 0.8];
+    let choices =
+        [5.0, 8.5, 12.0].into_iter().flat_map(|off| places.into_iter().map(move |t| (t, off)));
+    let label = |t: f64, off: f64, n: f64| {
+        let (dx, dy) = shift(wall, 0.0, off);
+        let station = along.low + along.length() * t;
+        Label::new(at(wall, station, n).shifted(dx, dy), wall.name().as_str()).large().of(&of)
+    };
+    let labels: Vec<Label> = choices
+        .flat_map(|(t, off)| {
+            [label(t, off, wall.spec.finished.high), label(t, -off, wall.spec.finished.low)]
+        })
+        .collect();
+    sheet.crowd.place(&mut sheet.picture, sheet.scale, labels);
+}
+
+/// First-fix points as lettered squares standing off the face they are on, and fittings in outline.
+pub(super) fn fixtures(sheet: &mut Sheet, job: &Job, wall: &WallLayout) {
+    let Some(drawn) = job.wall(wall.name()) else { return };
+    for fitting in &drawn.fittings {
+        let of = ItemRef::Fitting(fitting.name.clone());
+        let n = finished(wall, fitting.face);
+        let out = if fitting.face == Face::Left { 1.0 } else { -1.0 };
+        let (dx, dy) = shift(wall, 0.0, 2.0 * out);
+        let span = Span::about(of_fitting(fitting, wall.spec.length), fitting.width);
+        let (a, b) = (at(wall, span.low, n), at(wall, span.high, n));
+        let outline = [a, b, b.shifted(dx, dy), a.shifted(dx, dy)];
+        sheet.picture.area(outline, Pen::Thin, Fill::Fitting, Some(&of));
+        sheet.keep_clear(&outline);
+        let turn = crate::picture::readable(wall.place.along.y.atan2(wall.place.along.x));
+        let labels = [4.2, 7.0, 10.0].into_iter().map(|off| {
+            let (dx, dy) = shift(wall, 0.0, off * out);
+            let middle = at(wall, span.centre(), n).shifted(dx, dy);
+            Label::new(middle, fitting.name.as_str()).small().turned(turn).of(&of)
+        });
+        sheet.crowd.place(&mut sheet.picture, sheet.scale, labels);
+    }
+    for point in &drawn.points {
+        let of = ItemRef::Point(point.name.clone());
+        let out = if point.face == Face::Left { 1.0 } else { -1.0 };
+        let foot = at(wall, of_point(point, wall.spec.length), finished(wall, point.face));
+        let letters = point_letters(&point.kind);
+        let choices: Vec<(f64, f64, Label)> = [4.0, 8.0, 12.0]
+            .into_iter()
+            .flat_map(|off| [0.0, 5.0, -5.0].map(|along| (along, off)))
+            .map(|(along, off)| {
+                let (dx, dy) = shift(wall, along, off * out);
+                let label = Label::new(foot.shifted(dx, dy), letters.as_str())
+                    .small()
+                    .align(Align::Centre)
+                    .of(&of);
+                (dx, dy, label)
+            })
+            .collect();
+        let room = |l: &Label| sheet.crowd.overlap(l.bounds(sheet.scale).grown(0.8));
+        let Some((dx, dy, label)) =
+            choices.into_iter().min_by(|a, b| room(&a.2).total_cmp(&room(&b.2)))
+        else {
+            continue;
+        };
+        let middle = foot.shifted(dx, dy);
+        let (half, high) = (label.width() / 2.0 + 0.7, 2.0);
+        sheet.picture.line([foot, middle], Pen::Thin, Some(&of));
+        let square = [
+            middle.shifted(-half, -high),
+            middle.shifted(half, -high),
+            middle.shifted(half, high),
+            middle.shifted(-half, high),
+        ];
+        sheet.picture.area(square, Pen::Thin, Fill::Paper, Some(&of));
+        sheet.keep_clear(&square);
+        sheet.picture.label(label);
+    }
+}

@@ -1,0 +1,143 @@
+//! Running dimensions along a partition: from the start of its frame to every jamb and to its end, on
+//! the side that is free.
+
+use layout_core::id::ItemRef;
+use layout_core::layout::WallLayout;
+use layout_core::units::mm;
+
+use super::Sheet;
+use super::partition::{at, shift};
+use crate::picture::{At, Fill, Label, Pen, Rect, Shape, readable, spread};
+
+/// One running dimension: where on the wall, and what it belongs to.
+struct Running {
+    station: f64,
+    of: ItemRef,
+}
+
+pub(super) fn draw(sheet: &mut Sheet, wall: &WallLayout) {
+    let along = wall.spec.along();
+    let of = ItemRef::Wall(wall.name().clone());
+    let mut marks = vec![Running { station: along.low, of: of.clone() }];
+    for hole in &wall.spec.holes {
+        for station in [hole.span.low, hole.span.high] {
+            marks.push(Running { station, of: ItemRef::Opening(hole.name.clone()) });
+        }
+    }
+    marks.push(Running { station: along.high, of });
+    marks.sort_by(|a, b| a.station.total_cmp(&b.station));
+
+    let offsets = [7.0, 11.0, 16.0, 22.0];
+    let lines = offsets.into_iter().flat_map(|off| {
+        let spec = &wall.spec;
+        [(spec.finished.low, -off), (spec.finished.high, off)]
+            .map(|(face, left)| Line::new(sheet.scale, wall, &marks, face, left))
+    });
+    let best = lines.map(|l| (l.in_the_way(sheet), l)).min_by(|a, b| a.0.total_cmp(&b.0));
+    if let Some((_, line)) = best {
+        line.draw(sheet, &marks);
+    }
+}
+
+/// A dimension line at one distance from the wall.
+struct Line<'a> {
+    wall: &'a WallLayout,
+    /// Offset of the finished face it belongs to.
+    face: f64,
+    /// Distance from the face to the left, mm of paper.
+    left: f64,
+    figures: Vec<Label>,
+}
+
+impl<'a> Line<'a> {
+    fn new(scale: f64, wall: &'a WallLayout, marks: &[Running], face: f64, left: f64) -> Line<'a> {
+        let start = wall.spec.along().low;
+        let along = wall.place.along;
+        let turn = readable(along.y.atan2(along.x));
+        let figures: Vec<Label> = marks
+            .iter()
+            .map(|m| {
+                let text = mm(m.station - start);
+                Label::new(At::model(0.0, 0.0), text).pen(Pen::Dimension).turned(turn).of(&m.of)
+            })
+            .collect();
+        let on_paper: Vec<f64> = marks.iter().map(|m| m.station / scale).collect();
+        let widths: Vec<f64> = figures.iter().map(Label::width).collect();
+        // The first and the last figure stand inside the ends, clear of what the wall meets there.
+        let mut wanted = on_paper.clone();
+        if let ([first, .., last], [w0, .., w1]) = (wanted.as_mut_slice(), widths.as_slice()) {
+            *first += w0 / 2.0;
+            *last -= w1 / 2.0;
+        }
+        let spread_out = spread(&wanted, &widths, 1.2);
+        let beyond = left + 3.2 * left.signum();
+        let figures = figures
+            .into_iter()
+            .zip(marks)
+            .zip(on_paper.iter().zip(&spread_out))
+            .map(|((label, mark), (on, to))| {
+                let (dx, dy) = shift(wall, to - on, beyond);
+                label.at(at(wall, mark.station, face).shifted(dx, dy))
+            })
+            .collect();
+        Line { wall, face, left, figures }
+    }
+
+    fn point(&self, station: f64, along: f64, left: f64) -> At {
+        let (dx, dy) = shift(self.wall, along, left);
+        at(self.wall, station, self.face).shifted(dx, dy)
+    }
+
+    /// How much it would be drawn over, and a little more the further it is from the wall.
+    fn in_the_way(&self, sheet: &Sheet) -> f64 {
+        let figures: f64 = self
+            .figures
+            .iter()
+            .map(|f| sheet.crowd.overlap(f.bounds(sheet.scale).grown(0.4)))
+            .sum();
+        let along = self.wall.spec.along();
+        let parts = 40;
+        let line: f64 = (0..=parts)
+            .map(|i| {
+                let station = along.low + along.length() * f64::from(i) / f64::from(parts);
+                let [x, y] = self.point(station, 0.0, self.left).on_paper(sheet.scale);
+                sheet.crowd.overlap(Rect::about(x, y, 0.8, 0.8))
+            })
+            .sum();
+        figures + line + 0.02 * self.left.abs()
+    }
+
+    fn draw(self, sheet: &mut Sheet, marks: &[Running]) {
+        let of = ItemRef::Wall(self.wall.name().clone());
+        let out = self.left.signum();
+        let ends = self.wall.spec.along();
+        let line = [self.point(ends.low, 0.0, self.left), self.point(ends.high, 0.0, self.left)];
+        sheet.picture.line(line, Pen::Dimension, Some(&of));
+        sheet.keep_line_clear(line[0], line[1]);
+        for (i, mark) in marks.iter().enumerate() {
+            let leader = [
+                self.point(mark.station, 0.0, out),
+                self.point(mark.station, 0.0, self.left + 1.2 * out),
+            ];
+            sheet.picture.line(leader, Pen::Dimension, Some(&mark.of));
+            let on = self.point(mark.station, 0.0, self.left);
+            if i == 0 {
+                sheet.picture.add(
+                    Shape::Dot { at: on, radius: 0.8 },
+                    Pen::Dimension,
+                    Fill::Paper,
+                    Some(&mark.of),
+                );
+            } else {
+                let tick = [
+                    self.point(mark.station, -0.9, self.left - 0.9),
+                    self.point(mark.station, 0.9, self.left + 0.9),
+                ];
+                sheet.picture.line(tick, Pen::Dimension, Some(&mark.of));
+            }
+        }
+        for figure in self.figures {
+            sheet.crowd.write(&mut sheet.picture, sheet.scale, figure);
+        }
+    }
+}

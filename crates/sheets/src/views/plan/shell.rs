@@ -1,0 +1,231 @@
+//! What already stands, cut through: existing walls with their doors and windows, posts; beams and
+//! roof planes above.
+
+use layout_core::document::{Job, Shell};
+use layout_core::id::ItemRef;
+use layout_core::math::{PlanPoint, PlanVector, left_of, meet};
+use layout_core::span::Span;
+
+use super::Sheet;
+use crate::picture::{At, Fill, Label, Pen, Picture, readable};
+use crate::views::signs::diagonals;
+
+/// One existing wall, from corner to corner.
+struct Side {
+    index: usize,
+    start: PlanPoint,
+    along: PlanVector,
+    /// Unit vector out of the room.
+    out: PlanVector,
+    length: f64,
+    thickness: f64,
+    /// Distances along the inside face that the outer corners come to.
+    outer: Span,
+}
+
+impl Side {
+    fn at(&self, along: f64, out: f64) -> At {
+        let p = self.start + self.along * along + self.out * out;
+        At::model(p.x, p.y)
+    }
+}
+
+/// The sides of the room that have a length.
+fn sides(shell: &Shell) -> Vec<Side> {
+    let turn = if shell.twice_area() < 0.0 { 1.0 } else { -1.0 };
+    let mut sides: Vec<Side> = shell
+        .sides()
+        .enumerate()
+        .filter(|(_, (a, b))| (b - a).norm() > layout_core::math::SAME)
+        .map(|(index, (start, end))| {
+            let length = (end - start).norm();
+            let along = (end - start) / length;
+            let thickness = shell.outline[index].thickness.max(0.0);
+            let outer = Span::between(0.0, length);
+            Side { index, start, along, out: left_of(along) * turn, length, thickness, outer }
+        })
+        .collect();
+    let corner = |a: &Side, b: &Side| -> Option<PlanPoint> {
+        let (p, q) = (a.start + a.out * a.thickness, b.start + b.out * b.thickness);
+        let t = meet(p, a.along, q, b.along)?;
+        // A very sharp corner would run its point far outside; cut it off square instead.
+        ((t - a.length).abs() <= 4.0 * (a.thickness + b.thickness)).then(|| p + a.along * t)
+    };
+    let count = sides.len();
+    let corners: Vec<_> = (0..count).map(|i| corner(&sides[i], &sides[(i + 1) % count])).collect();
+    for (i, side) in sides.iter_mut().enumerate() {
+        let on = |p: PlanPoint| (p - side.start).dot(&side.along);
+        side.outer = Span {
+            low: corners[(i + count - 1) % count].map_or(0.0, on),
+            high: corners[i].map_or(side.length, on),
+        };
+    }
+    sides
+}
+
+pub(super) fn draw(sheet: &mut Sheet, job: &Job) {
+    let picture = &mut sheet.picture;
+    let sides = sides(&job.shell);
+    for side in &sides {
+        existing_wall(picture, &job.shell, side);
+    }
+    for post in &job.shell.posts {
+        let (sin, cos) = post.turn_deg.to_radians().sin_cos();
+        let corner = |x: f64, y: f64| {
+            let (x, y) = (x * post.size.0 / 2.0, y * post.size.1 / 2.0);
+            At::model(post.at.x + x * cos - y * sin, post.at.y + x * sin + y * cos)
+        };
+        let corners = [corner(-1.0, -1.0), corner(1.0, -1.0), corner(1.0, 1.0), corner(-1.0, 1.0)];
+        let of = ItemRef::Post(post.name.clone());
+        picture.area(corners, Pen::Cut, Fill::Existing, Some(&of));
+        for line in diagonals(&corners) {
+            picture.line(line, Pen::Thin, Some(&of));
+        }
+        sheet
+            .crowd
+            .take(crate::picture::Rect::round(corners.iter().map(|c| c.on_paper(sheet.scale))));
+    }
+    for side in &sides {
+        let strip = [
+            side.at(0.0, 0.0),
+            side.at(side.length, 0.0),
+            side.at(side.outer.high, side.thickness),
+            side.at(side.outer.low, side.thickness),
+        ];
+        sheet.keep_strip_clear(strip);
+        let middle = side.thickness / 2.0;
+        sheet.keep_line_clear(side.at(0.0, middle), side.at(side.length, middle));
+    }
+    for beam in &job.shell.beams {
+        let along = beam.to - beam.from;
+        if along.norm() < 1.0 {
+            continue;
+        }
+        let half = left_of(along / along.norm()) * beam.width / 2.0;
+        let at = |p: PlanPoint, side: f64| {
+            let p = p + half * side;
+            At::model(p.x, p.y)
+        };
+        let of = ItemRef::Beam(beam.name.clone());
+        for side in [-1.0, 1.0] {
+            sheet.picture.line([at(beam.from, side), at(beam.to, side)], Pen::Hidden, Some(&of));
+        }
+        for end in [beam.from, beam.to] {
+            sheet.picture.line([at(end, -1.0), at(end, 1.0)], Pen::Hidden, Some(&of));
+        }
+    }
+}
+
+/// One existing wall: filled stretches between its gaps, its two faces, and what is in the gaps.
+fn existing_wall(picture: &mut Picture, shell: &Shell, side: &Side) {
+    let of = ItemRef::Side(side.index);
+    let whole = Span::between(0.0, side.length);
+    let gaps: Vec<(Span, f64)> = shell.outline[side.index]
+        .gaps
+        .iter()
+        .map(|g| (Span::from(g.from, g.width).intersection(whole), g.sill))
+        .filter(|(span, _)| span.length() > layout_core::math::SAME)
+        .collect();
+    let holes: Vec<Span> = gaps.iter().map(|g| g.0).collect();
+    let last = side.length - layout_core::math::SAME;
+    for solid in whole.without(&holes) {
+        let outer = Span {
+            low: if solid.low <= layout_core::math::SAME { side.outer.low } else { solid.low },
+            high: if solid.high >= last { side.outer.high } else { solid.high },
+        };
+        let t = side.thickness;
+        let quad = [
+            side.at(solid.low, 0.0),
+            side.at(solid.high, 0.0),
+            side.at(outer.high, t),
+            side.at(outer.low, t),
+        ];
+        picture.area(quad, Pen::None, Fill::Existing, Some(&of));
+        picture.line([quad[0], quad[1]], Pen::Cut, Some(&of));
+        picture.line([quad[3], quad[2]], Pen::Cut, Some(&of));
+        for (at, is_jamb) in
+            [([quad[0], quad[3]], solid.low > 0.1), ([quad[1], quad[2]], solid.high < last)]
+        {
+            if is_jamb {
+                picture.line(at, Pen::Cut, Some(&of));
+            }
+        }
+    }
+    for (span, sill) in gaps {
+        let across = |out: f64| [side.at(span.low, out), side.at(span.high, out)];
+        let t = side.thickness;
+        if sill > 0.0 {
+            // A window: the sill seen below the cut, and the glass as two thin lines.
+            for out in [0.0, 0.42 * t, 0.58 * t, t] {
+                picture.line(across(out), Pen::Thin, Some(&of));
+            }
+        } else {
+            for out in [0.0, t] {
+                picture.line(across(out), Pen::Hidden, Some(&of));
+            }
+        }
+    }
+}
+
+/// Names and heights of posts, beams and roof planes.
+pub(super) fn labels(sheet: &mut Sheet, job: &Job) {
+    for post in &job.shell.posts {
+        let of = ItemRef::Post(post.name.clone());
+        let reach = post.size.0.hypot(post.size.1) / 2.0 / sheet.scale;
+        let at = At::model(post.at.x, post.at.y);
+        let name = format!("post {}", post.name);
+        let label =
+            |dx: f64, dy: f64| Label::new(at.shifted(dx, dy), name.as_str()).small().of(&of);
+        let (x, y) = (reach + 6.5, reach + 2.5);
+        let choices =
+            [label(0.0, y), label(0.0, -y), label(x, y), label(-x, y), label(x, -y), label(-x, -y)];
+        sheet.crowd.place(&mut sheet.picture, sheet.scale, choices);
+    }
+    for beam in &job.shell.beams {
+        let along = beam.to - beam.from;
+        let turn = readable(along.y.atan2(along.x));
+        let text =
+            format!("beam {} over, soffit {}", beam.name, layout_core::units::mm(beam.soffit));
+        let of = ItemRef::Beam(beam.name.clone());
+        let choices = [0.5, 0.35, 0.65, 0.2, 0.8].into_iter().flat_map(|t| {
+            let p = beam.from + along * t;
+            let clear = beam.width / 2.0 / sheet.scale + 2.4;
+            let (text, of) = (&text, &of);
+            [clear, -clear].into_iter().map(move |off| {
+                let at = At::model(p.x, p.y).shifted(-off * turn.sin(), off * turn.cos());
+                Label::new(at, text.as_str()).small().turned(turn).of(of)
+            })
+        });
+        sheet.crowd.place(&mut sheet.picture, sheet.scale, choices);
+    }
+    for plane in &job.shell.roof {
+        let along = plane.to - plane.from;
+        if along.norm() < 1.0 {
+            continue;
+        }
+        let of = ItemRef::Roof(plane.name.clone());
+        let up = left_of(along / along.norm());
+        let at = |p: PlanPoint| At::model(p.x, p.y);
+        sheet.picture.line([at(plane.from), at(plane.to)], Pen::Centre, Some(&of));
+        let foot = plane.from + along * 0.5;
+        let (tail, tip) = (foot + up * 200.0, foot + up * 900.0);
+        sheet.picture.line([at(tail), at(tip)], Pen::Thin, Some(&of));
+        for side in [-1.0, 1.0] {
+            let barb = left_of(up) * side * 0.9 - up * 2.4;
+            sheet.picture.line([at(tip), at(tip).shifted(barb.x, barb.y)], Pen::Thin, Some(&of));
+        }
+        let text = format!(
+            "roof {} rises {}° from {}",
+            plane.name,
+            layout_core::math::round_to(plane.pitch_deg, 0.1),
+            layout_core::units::mm(plane.level)
+        );
+        let turn = readable(up.y.atan2(up.x));
+        let choices = [3.0, -3.0, 6.5, -6.5].into_iter().map(|off: f64| {
+            let p = foot + up * 550.0;
+            let at = at(p).shifted(-off * turn.sin(), off * turn.cos());
+            Label::new(at, text.as_str()).small().turned(turn).of(&of)
+        });
+        sheet.crowd.place(&mut sheet.picture, sheet.scale, choices);
+    }
+}
