@@ -181,7 +181,8 @@ fn walls(job: &mut Job, r: &mut Random) {
         // Who gives way is said, so that the order of the walls decides nothing.
         (wall.at_from, wall.at_to) = match i {
             0 => (EndRule::Through, EndRule::Through),
-            _ => (EndRule::Butt, EndRule::Butt),
+            3 => (EndRule::Butt, EndRule::Butt),
+            _ => (EndRule::Butt, EndRule::Through),
         };
         let edit = Edit::AddWall { wall: Arc::new(wall), from: put(from), to: put(to) };
         *job = edit.apply(job);

@@ -75,7 +75,7 @@ fn pieces_kerfs_and_offcut_make_up_the_bar() {
             for plan in cutting_plan(layout, &job.stock, &job.saw) {
                 let mut bought = 0.0;
                 for bar in &plan.bars {
-                    let cut: f64 = bar.pieces.iter().map(|p| p.2).sum();
+                    let cut: f64 = bar.pieces.iter().map(|p| p.length).sum();
                     let between = kerf * (bar.pieces.len() as f64 - 1.0);
                     // A kerf may or may not be wanted to part the last piece from the offcut.
                     let rest = bar.stock - trim - cut - between - bar.offcut;
@@ -94,14 +94,17 @@ fn pieces_kerfs_and_offcut_make_up_the_bar() {
                 if (bought - plan.bought).abs() > 0.01 {
                     wrong.push(format!("bought {bought}, said {}", plan.bought));
                 }
-                let cut = plan.bars.iter().flat_map(|b| &b.pieces).chain(&plan.too_long);
-                for (wall, mark, length) in cut {
-                    *seen.entry((wall.clone(), *mark)).or_default() += 1;
-                    let m = layout.wall(wall).and_then(|w| w.member(*mark));
+                let cut = plan.bars.iter().flat_map(|b| &b.pieces).chain(&plan.left_over);
+                for p in cut {
+                    *seen.entry((p.wall.clone(), p.mark)).or_default() += 1;
+                    let m = layout.wall(&p.wall).and_then(|w| w.member(p.mark));
                     if !m.is_some_and(|m| {
-                        m.timber == plan.timber && (m.cut().length - length).abs() <= 0.51
+                        m.timber == plan.timber && (m.cut().length - p.length).abs() <= 0.51
                     }) {
-                        wrong.push(format!("{wall}-{mark} of {length} is no piece of the job"));
+                        wrong.push(format!(
+                            "{}-{} of {} is no piece of the job",
+                            p.wall, p.mark, p.length
+                        ));
                     }
                 }
             }
@@ -125,7 +128,8 @@ fn a_limited_bar_is_not_used_more_often_than_there_are() {
         for plan in cutting_plan(layout, &stock, &job.saw) {
             for length in [3600.0, 4800.0] {
                 let used = plan.bars.iter().filter(|b| b.stock == length).count();
-                if used > 3 {
+                let lines = stock.iter().filter(|s| s.timber == plan.timber && s.length == length);
+                if used > 3 * lines.count() {
                     wrong.push(format!("{used} bars of {length}"));
                 }
             }
