@@ -9,7 +9,7 @@ use crate::fixture;
 /// # Panics
 /// When the demonstration job cannot be read.
 pub fn demo() -> Job {
-    let path = concat!(env!("CARGO_MANIFEST_DIR"), "/../assets/jobs/demo.ron");
+    let path = concat!(env!("CARGO_MANIFEST_DIR"), "/../assets/jobs/boat-club-annexe.ron");
     let text = std::fs::read_to_string(path).unwrap_or_else(|e| panic!("{path}: {e}"));
     read(&text).unwrap_or_else(|e| panic!("{path}:{}:{}: {}", e.line, e.column, e.message))
 }

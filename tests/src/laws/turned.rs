@@ -9,6 +9,7 @@ use layout_core::document::{
 use layout_core::frame::Role;
 use layout_core::layout::{Layout, WallLayout};
 use layout_core::math::PlanPoint;
+use layout_core::snag::{Code, Snag};
 
 use super::{NEAR, bounds, called, law};
 
@@ -159,6 +160,11 @@ fn a_plan_drawn_backwards_has_the_same_frames_backwards() {
             w.fittings.iter_mut().for_each(|f| f.from = other_end(f.from));
         }
         let layout = Layout::of(&plain(job));
+        // Of two openings that clash, the one nearer the start is framed.
+        let clash = |s: &Snag| matches!(s.code, Code::OpeningsClash | Code::OpeningNoStud);
+        if layout.snags.iter().any(clash) {
+            return Vec::new();
+        }
         compare(&layout, &Layout::of(&backwards), |w, s, n| (w.spec.length - s, -n))
     });
 }
