@@ -15,8 +15,10 @@ const HINT: f32 = 214.0;
 /// Three things to try, over the drawing until they are put away.
 pub fn hint_ui(ctx: &egui::Context, scene: &Scene<'_>, out: &mut Vec<Command>) {
     let theme = scene.theme;
+    // Clear of the status bar, and of a message above it.
+    let above = if scene.session.message.is_some() { 82.0 } else { 40.0 };
     let area = Area::new(egui::Id::unique("first hint"))
-        .anchor(Align2::RIGHT_BOTTOM, vec2(-10.0, -40.0))
+        .anchor(Align2::RIGHT_BOTTOM, vec2(-10.0, -above))
         .order(egui::Order::Middle);
     area.show(ctx, |ui| {
         let frame = Frame::new()

@@ -71,7 +71,7 @@ pub fn yard_ui(
         });
     });
     ui.scope_builder(egui::UiBuilder::new().max_rect(right), |ui| {
-        compare_ui(ui, scene, state, layout)
+        compare_ui(ui, scene, state, layout);
     });
 }
 
