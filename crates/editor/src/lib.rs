@@ -6,9 +6,12 @@
 
 pub mod actions;
 pub mod app;
+pub mod assets;
+pub mod cli;
 pub mod canvas;
 pub mod command;
 pub mod derived;
+pub mod files;
 pub mod gesture;
 pub mod history;
 pub mod icons;
