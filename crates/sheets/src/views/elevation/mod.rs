@@ -12,6 +12,8 @@ use layout_core::layout::{Layout, WallLayout};
 use layout_core::profile::Profile;
 use layout_core::span::Span;
 
+pub(super) use timber::fill;
+
 use crate::picture::{At, Crowd, Fill, Label, Pen, Picture, Rect};
 
 /// What to show in an elevation.
