@@ -391,8 +391,10 @@ pub fn action(label: &str) -> Option<&'static Action> {
 /// What the keys pressed in this frame ask for. A key without Ctrl does nothing while something is
 /// typed; Ctrl+Z then belongs to the field.
 pub fn keys(ctx: &egui::Context, scene: &Scene<'_>, out: &mut Vec<Command>) {
-    let typing = ctx.egui_wants_keyboard_input() || scene.session.gesture.is_some();
-    for action in ALL {
+    let typing = ctx.text_edit_focused() || scene.session.gesture.is_some();
+    // egui takes a key with Shift for the same key without, so those with Shift go first.
+    let shifted = |a: &&Action| a.key.is_some_and(|k| k.modifiers.shift);
+    for action in ALL.iter().filter(shifted).chain(ALL.iter().filter(|a| !shifted(a))) {
         let Some(shortcut) = action.key else { continue };
         let in_field = shortcut.modifiers.is_none() || shortcut.logical_key == Key::Z;
         let blocked = scene.session.dialog.is_some()

@@ -7,15 +7,17 @@ use eframe::{CreationContext, NativeOptions};
 use egui::{CentralPanel, Context, Frame, Margin, Ui, ViewportBuilder, ViewportCommand};
 use layout_core::document::Job;
 
-use crate::command::Command;
-use crate::derived::Derived;
-use crate::jobs::Jobs;
+use crate::canvas::{self, DrawState};
+use crate::command::{Command, Finished};
+use crate::derived::{Derived, Prints};
+use crate::jobs::{Jobs, Kind};
 use crate::panels::dialogs::{Dialogs, dialogs_ui};
 use crate::panels::topbar::{TopBar, topbar_ui};
 use crate::panels::{help, message, statusbar};
 use crate::places;
+use crate::places::sheets::Sheets;
 use crate::places::yard::Yard;
-use crate::prefs::Prefs;
+use crate::prefs::{PaperChoice, Prefs};
 use crate::run::{Asker, Desk, suggested_name, system_asker};
 use crate::scene::Scene;
 use crate::session::{Message, PathAsk, Session, Where};
@@ -42,6 +44,10 @@ pub struct App {
     topbar: TopBar,
     dialogs: Dialogs,
     yard: Yard,
+    sheets: Sheets,
+    /// What the prints were last begun for.
+    printing: Option<(Arc<Job>, PaperChoice)>,
+    draw: DrawState,
     queue: Vec<Command>,
 }
 
@@ -65,6 +71,9 @@ impl App {
             topbar: TopBar::default(),
             dialogs: Dialogs::default(),
             yard: Yard::default(),
+            sheets: Sheets::default(),
+            printing: None,
+            draw: DrawState::default(),
             queue,
         };
         app.dress(ctx);
@@ -116,7 +125,10 @@ impl App {
         let commands = std::mem::take(&mut self.queue);
         let ran = !commands.is_empty();
         for command in commands {
-            self.desk.run(command);
+            match command {
+                Command::Finished(Finished::Printed(prints)) => self.derived.prints = Some(prints),
+                command => self.desk.run(command),
+            }
         }
         if self.desk.leaving {
             ctx.send_viewport_cmd(ViewportCommand::Close);
@@ -133,6 +145,20 @@ impl App {
         }
     }
 
+    /// Draws the prints again, off the frame, when they are of another job or paper.
+    fn prints(&mut self) {
+        let (job, paper) = (&self.derived.base_job, self.desk.prefs.paper);
+        let begun =
+            self.printing.as_ref().is_some_and(|(of, on)| Arc::ptr_eq(of, job) && *on == paper);
+        if !begun && !self.desk.jobs.running().contains(&Kind::Print) {
+            self.printing = Some((job.clone(), paper));
+            let (job, layout) = (job.clone(), self.derived.base.clone());
+            self.desk.jobs.start(Kind::Print, move || {
+                Finished::Printed(Arc::new(Prints::of(job, &layout, paper)))
+            });
+        }
+    }
+
     fn dropped_files(&mut self, ctx: &Context) {
         let dropped = ctx.input(|i| i.raw.dropped_files.first().map(|f| f.path().to_path_buf()));
         if let Some(path) = dropped {
@@ -141,11 +167,11 @@ impl App {
     }
 
     fn panels(&mut self, ui: &mut Ui) {
-        let App { desk, derived, theme, topbar, dialogs, yard, queue, .. } = self;
+        let App { desk, derived, theme, topbar, dialogs, yard, sheets, draw, queue, .. } = self;
         let scene = Scene::new(&desk.session, derived, &desk.prefs, theme);
-        topbar_ui(ui, &scene, topbar, None, queue);
+        topbar_ui(ui, &scene, topbar, queue);
         statusbar::statusbar_ui(ui, &scene, desk.jobs.running(), queue, |ui, _| {
-            ui.label("");
+            canvas::hand_ui(ui, &scene, draw);
         });
         message::message_ui(ui, &scene, queue);
         let margin = if scene.session.place == Where::Draw {
@@ -156,11 +182,11 @@ impl App {
         CentralPanel::default().frame(Frame::new().fill(theme.sheet).inner_margin(margin)).show(
             ui,
             |ui| match scene.session.place {
-                Where::Draw => {}
+                Where::Draw => places::draw::draw_ui(ui, &scene, draw, queue),
                 Where::Snags => places::snags::snags_ui(ui, &scene, queue),
                 Where::Saw => places::saw::saw_ui(ui, &scene, queue),
                 Where::Yard => places::yard::yard_ui(ui, &scene, yard, &derived.base, queue),
-                Where::Sheets => places::sheets::sheets_ui(ui, &scene, queue),
+                Where::Sheets => places::sheets::sheets_ui(ui, &scene, sheets, queue),
             },
         );
         if scene.session.place == Where::Draw && !scene.prefs.hint_read {
@@ -183,6 +209,7 @@ impl eframe::App for App {
     fn ui(&mut self, ui: &mut Ui, _frame: &mut eframe::Frame) {
         self.dress(ui.ctx());
         self.derived.refresh(self.desk.session.history.job(), self.desk.session.live());
+        self.prints();
         self.panels(ui);
         if self.run_queue(ui.ctx()) {
             ui.ctx().request_repaint();

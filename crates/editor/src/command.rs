@@ -6,6 +6,7 @@ use std::sync::Arc;
 use layout_core::document::{Edit, Job};
 use layout_core::id::{ItemRef, Name};
 
+use crate::derived::Prints;
 use crate::gesture::Gesture;
 use crate::prefs::Preference;
 use crate::session::{Dialog, Message, PathAsk, Recovery, Tool, View, Where};
@@ -100,6 +101,8 @@ pub enum Finished {
     },
     /// A copy of unsaved work was put aside.
     Journalled(Arc<Job>),
+    /// The print set was drawn.
+    Printed(Arc<Prints>),
     /// A print was written.
     Exported(PathBuf),
     /// The system gave a path for what was asked.
@@ -111,6 +114,8 @@ pub enum Finished {
         /// True when the answer came so fast that nobody can have seen a question.
         at_once: bool,
     },
+    /// The system was asked to show a file.
+    Shown,
     /// It could not be done.
     Failed(String),
 }

@@ -8,6 +8,9 @@ use layout_core::document::Job;
 use layout_core::frame::Total;
 use layout_core::layout::Layout;
 use layout_core::pieces::{Batch, SectionPlan, batches, cutting_plan, totals};
+use sheets::page::Page;
+
+use crate::prefs::PaperChoice;
 
 /// The layouts and lists behind the screen.
 pub struct Derived {
@@ -21,8 +24,29 @@ pub struct Derived {
     pub base: Arc<Layout>,
     /// Lists of the committed job. They follow on release of a drag, not during it.
     pub lists: Lists,
+    /// The prints as last drawn, off the frame.
+    pub prints: Option<Arc<Prints>>,
     /// How long the last layout took, ms.
     pub layout_ms: f64,
+}
+
+/// The print set of one job on one paper.
+#[derive(Debug, PartialEq)]
+pub struct Prints {
+    /// The job.
+    pub of: Arc<Job>,
+    /// The paper.
+    pub paper: PaperChoice,
+    /// The pages, in the order they are printed.
+    pub pages: Vec<Page>,
+}
+
+impl Prints {
+    /// Draws the print set of `job`.
+    pub fn of(job: Arc<Job>, layout: &Layout, paper: PaperChoice) -> Prints {
+        let pages = crate::standin::print_set(&job, layout, paper);
+        Prints { of: job, paper, pages }
+    }
 }
 
 /// What to cut and what to buy.
@@ -74,6 +98,7 @@ impl Derived {
             base_job: job,
             base: layout,
             lists,
+            prints: None,
             layout_ms,
         }
     }

@@ -17,15 +17,19 @@ pub enum Kind {
     Save,
     /// A copy of unsaved work is put aside.
     Journal,
-    /// Prints are written.
+    /// The print set is drawn.
+    Print,
+    /// Prints are written to a file.
     Export,
+    /// The system is asked to show a file.
+    Show,
 }
 
 impl Kind {
     /// What the status bar says while it runs; `None` when it is not worth a word.
     pub fn label(self) -> Option<&'static str> {
         match self {
-            Kind::Ask | Kind::Journal => None,
+            Kind::Ask | Kind::Journal | Kind::Print | Kind::Show => None,
             Kind::Open => Some("Opening…"),
             Kind::Save => Some("Saving…"),
             Kind::Export => Some("Writing prints…"),

@@ -6,6 +6,7 @@
 
 pub mod actions;
 pub mod app;
+pub mod canvas;
 pub mod command;
 pub mod derived;
 pub mod gesture;

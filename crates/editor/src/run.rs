@@ -6,8 +6,11 @@ use std::time::{Duration, Instant};
 
 use layout_core::document::{Face, Job};
 use layout_core::id::ItemRef;
+use layout_core::layout::Layout;
+use sheets::export::{Meta, pdf, svg};
 
 use crate::command::{Command, Finished};
+use crate::derived::Prints;
 use crate::jobs::{Jobs, Kind};
 use crate::prefs::{Preference, Prefs};
 use crate::session::{Dialog, Message, PathAsk, Session, Tool, Where};
@@ -74,6 +77,17 @@ impl Desk {
             Command::SaveAs(None) => self.ask(PathAsk::Save(None)),
             Command::SaveAs(Some(path)) => self.save_to(path, None),
             Command::SaveAsThen(path, then) => self.save_to(path, Some(then)),
+            Command::ExportPdf(None) => self.ask(PathAsk::Pdf),
+            Command::ExportSvg(page, None) => self.ask(PathAsk::Svg(page)),
+            Command::ExportPdf(Some(path)) => self.export(path, |prints| {
+                let meta = Meta { title: prints.of.title.clone(), date: crate::standin::today() };
+                pdf(&prints.pages, &meta)
+            }),
+            Command::ExportSvg(page, Some(path)) => self.export(path, move |prints| {
+                let page = prints.pages.get(page).ok_or("There is no such page any more.")?;
+                Ok(svg(page).into_bytes())
+            }),
+            Command::ShowFile(path) => self.show(path),
             Command::Prefer(preference) => self.prefer(&preference),
             Command::Finished(finished) => self.finished(finished),
             command => run(&mut self.session, command),
@@ -131,6 +145,39 @@ impl Desk {
         if !started {
             self.say(Message::failed("The job is still being saved. Save again in a moment."));
         }
+    }
+
+    /// Draws the prints of the committed job and writes what `make` makes of them.
+    fn export(
+        &mut self,
+        path: PathBuf,
+        make: impl FnOnce(&Prints) -> Result<Vec<u8>, String> + Send + 'static,
+    ) {
+        self.session.dialog = None;
+        let (job, paper) = (self.session.history.job().clone(), self.prefs.paper);
+        let started = self.jobs.start(Kind::Export, move || {
+            let layout = Layout::of(&job);
+            let written = make(&Prints::of(job, &layout, paper))
+                .and_then(|bytes| crate::standin::write_bytes(&path, &bytes));
+            match written {
+                Ok(()) => Finished::Exported(path),
+                Err(line) => Finished::Failed(line),
+            }
+        });
+        if !started {
+            self.say(Message::failed("Prints are still being written. Try again in a moment."));
+        }
+    }
+
+    /// Shows a file in whatever the system shows such files with.
+    fn show(&mut self, path: PathBuf) {
+        self.jobs.start(Kind::Show, move || match opener::open(&path) {
+            Ok(()) => Finished::Shown,
+            Err(e) => Finished::Failed(format!(
+                "Nothing on this machine shows such files: {e}. {}",
+                path.display()
+            )),
+        });
     }
 
     /// Asks for a path: by the system's file window when it answers, by typing when it does not.
@@ -204,8 +251,10 @@ impl Desk {
                 }
             }
             Finished::Chose { ask, path, at_once } => self.chose(ask, path, at_once),
-            Finished::Journalled(_) => {}
+            Finished::Journalled(_) | Finished::Printed(_) | Finished::Shown => {}
             Finished::Exported(path) => {
+                self.prefs.folder =
+                    path.parent().map(Path::to_path_buf).or(self.prefs.folder.take());
                 self.session.message = Some(Message {
                     file: Some(path.clone()),
                     ..Message::done(format!("Wrote {}", path.display()))

@@ -3,7 +3,7 @@
 use layout_core::document::Job;
 use layout_core::layout::Layout;
 
-use crate::derived::{Derived, Lists};
+use crate::derived::{Derived, Lists, Prints};
 use crate::prefs::Prefs;
 use crate::session::Session;
 use crate::theme::Theme;
@@ -21,6 +21,8 @@ pub struct Scene<'a> {
     pub base: &'a Layout,
     /// Cutting and buying lists of the committed job.
     pub lists: &'a Lists,
+    /// The prints as last drawn, which may be of an earlier job; `None` until there are some.
+    pub prints: Option<&'a Prints>,
     /// How long the last layout took, ms.
     pub layout_ms: f64,
     /// What is remembered between runs.
@@ -43,6 +45,7 @@ impl<'a> Scene<'a> {
             layout: &derived.live,
             base: &derived.base,
             lists: &derived.lists,
+            prints: derived.prints.as_deref(),
             layout_ms: derived.layout_ms,
             prefs,
             theme,

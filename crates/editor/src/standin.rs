@@ -16,8 +16,11 @@ pub(crate) fn save_job(path: &Path, job: &Job) -> Result<Option<String>, String>
 pub(crate) const STARTERS: &[&str] =
     &["Empty room", "One straight wall with a door", "L-shaped pair"];
 
-pub(crate) fn starter(_name: &str) -> Option<Job> {
-    Some(demo())
+pub(crate) fn starter(name: &str) -> Option<Job> {
+    let mut job = demo();
+    job.title = name.into();
+    job.walls.truncate(1);
+    Some(job)
 }
 
 pub(crate) fn demo() -> Job {
@@ -44,4 +47,27 @@ pub(crate) fn demo() -> Job {
     });
     job.walls = vec![Arc::new(a), Arc::new(Wall::new("B", "n3", "n4", makeup))];
     job
+}
+
+pub(crate) fn print_set(
+    job: &Job,
+    layout: &layout_core::layout::Layout,
+    paper: crate::prefs::PaperChoice,
+) -> Vec<sheets::page::Page> {
+    let (width, height) = match paper {
+        crate::prefs::PaperChoice::A4 => (297.0, 210.0),
+        crate::prefs::PaperChoice::A3 => (420.0, 297.0),
+    };
+    let mut ink = sheets::page::Ink::default();
+    let options = sheets::views::PlanOptions { scale: 50.0, dimensions: true };
+    ink.picture(&sheets::views::plan(job, layout, &options), 50.0, [60.0, 180.0]);
+    vec![sheets::page::Page { name: "1-plan".into(), title: "Plan".into(), width, height, ink }]
+}
+
+pub(crate) fn write_bytes(path: &Path, bytes: &[u8]) -> Result<(), String> {
+    std::fs::write(path, bytes).map_err(|e| format!("{e}: {}", path.display()))
+}
+
+pub(crate) fn today() -> String {
+    "2026-11-25".into()
 }

@@ -140,7 +140,7 @@ impl Theme {
                 good: rgb(0x0086_D19D),
                 print: rgb(0x00F4_F2EC),
                 print_ink: rgb(0x0010_1010),
-                mixed: 1.5,
+                mixed: 1.35,
             },
             Look::Daylight => Theme {
                 look,

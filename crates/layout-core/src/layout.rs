@@ -6,8 +6,10 @@ use crate::checks;
 use crate::document::Job;
 use crate::frame::{Frame, Member, frame};
 use crate::id::{ItemRef, Mark, Name};
+use crate::math::{SQUARE, round_to, same};
 use crate::resolve::{Place, Plan, Shared, WallSpec, resolve, settle_wall};
 use crate::snag::{Code, Snag};
+use crate::span::Span;
 
 /// One wall, laid out.
 #[derive(Clone, Debug, PartialEq)]
@@ -31,6 +33,25 @@ impl WallLayout {
     /// The piece with this mark.
     pub fn member(&self, mark: Mark) -> Option<&Member> {
         self.frame.members.iter().find(|m| m.mark == mark)
+    }
+
+    /// The length of a piece as it is printed and sent to the saw, whole millimetres. Its two ends are
+    /// rounded where they stand, measured from the start of the frame and from the floor, rather than its
+    /// length: neighbours still meet. A piece that is not square at both ends is cut to its long point, rounded.
+    pub fn cut_length(&self, member: &Member) -> f64 {
+        let cut = member.cut();
+        let square = cut.ends.iter().all(|e| e.bevel.abs() < SQUARE && e.mitre.abs() < SQUARE);
+        let (along, up) = (member.solid.stations(), member.solid.heights());
+        let between = |span: Span, zero: f64| {
+            round_to(span.high - zero, 1.0) - round_to(span.low - zero, 1.0)
+        };
+        if square && same(cut.length, along.length()) {
+            between(along, self.spec.along().low)
+        } else if square && same(cut.length, up.length()) {
+            between(up, 0.0)
+        } else {
+            round_to(cut.length, 1.0)
+        }
     }
 
     /// A wall laid out from nothing.

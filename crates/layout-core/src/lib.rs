@@ -42,6 +42,7 @@ pub mod units;
 pub mod id;
 pub mod snag;
 pub mod document;
+pub mod catalogue;
 pub mod resolve;
 pub mod frame;
 mod checks;

@@ -6,7 +6,6 @@ use crate::document::{SawSettings, Stock, Timber};
 use crate::frame::{Cut, EndCut, Role, Total};
 use crate::id::{Mark, Name};
 use crate::layout::Layout;
-use crate::math::round_to;
 
 /// Pieces that are cut alike: one setting of the saw stop.
 #[derive(Clone, Debug, PartialEq)]
@@ -72,7 +71,7 @@ pub fn batches(layout: &Layout) -> Vec<Batch> {
     for wall in &layout.walls {
         for member in &wall.frame.members {
             let cut = member.cut();
-            let length = round_to(cut.length, 1.0);
+            let length = wall.cut_length(member);
             let key = (
                 member.timber.clone(),
                 std::cmp::Reverse(length as i64),
@@ -120,7 +119,7 @@ pub fn cutting_plan(layout: &Layout, stock: &[Stock], saw: &SawSettings) -> Vec<
             sections.entry(&member.timber).or_default().push(BarPiece {
                 wall: wall.spec.name.clone(),
                 mark: member.mark,
-                length: round_to(member.cut().length, 1.0),
+                length: wall.cut_length(member),
             });
         }
     }

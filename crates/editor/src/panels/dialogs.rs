@@ -3,7 +3,7 @@
 
 use std::path::PathBuf;
 
-use egui::{Id, Key, Label, Modal, TextEdit, Ui, WidgetInfo};
+use egui::{Id, Key, Label, Modal, TextEdit, Ui};
 
 use crate::command::Command;
 use crate::panels::bits::{main_button, quiet, strong};
@@ -86,7 +86,7 @@ fn path_ui(
             ui.add(Label::new(why).wrap());
         }
         let field = ui.add(TextEdit::singleline(text).desired_width(f32::INFINITY));
-        field.widget_info(|| WidgetInfo::text_edit(true, "", text.as_str(), "Path of the file"));
+        let field = field.accessible_name("Path of the file");
         let first = ui
             .ctx()
             .data_mut(|d| !std::mem::replace(d.get_temp_mut_or_default::<bool>(field.id), true));

@@ -1,7 +1,7 @@
 //! A field that reads what is typed and keeps the last good value when it cannot.
 
 use egui::text::{CCursor, CCursorRange};
-use egui::{Align2, Id, Key, Response, Stroke, StrokeKind, TextEdit, Ui, WidgetInfo};
+use egui::{Align2, Id, Key, Response, Stroke, StrokeKind, TextEdit, Ui};
 use layout_core::units::{mm, read_length};
 
 use crate::theme::Theme;
@@ -31,7 +31,7 @@ pub fn field_ui<T>(
     let edit =
         TextEdit::singleline(&mut text).id(id).desired_width(width).align(Align2::RIGHT_CENTER);
     let response = ui.add(edit.char_limit(60));
-    response.widget_info(|| WidgetInfo::text_edit(true, "", text.as_str(), name));
+    let response = response.accessible_name(name);
     if response.gained_focus() {
         ui.data_mut(|d| d.remove::<String>(why_id));
         pick_all(ui, id, &text);

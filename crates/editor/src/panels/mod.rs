@@ -7,5 +7,6 @@ pub mod help;
 pub mod menu;
 pub mod message;
 pub mod palette;
+pub mod particulars;
 pub mod statusbar;
 pub mod topbar;

@@ -47,9 +47,7 @@ pub fn palette_ui(
             .hint_text("Find an action")
             .desired_width(f32::INFINITY);
         let response = ui.add(field.margin(vec2(10.0, 7.0)));
-        response.widget_info(|| {
-            WidgetInfo::text_edit(true, "", state.query.as_str(), "Find an action by name")
-        });
+        let response = response.accessible_name("Find an action by name");
         if !state.open {
             state.open = true;
             response.request_focus();

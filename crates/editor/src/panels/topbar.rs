@@ -27,13 +27,7 @@ pub struct TopBar {
 }
 
 /// Shows the bar.
-pub fn topbar_ui(
-    ui: &mut Ui,
-    scene: &Scene<'_>,
-    state: &mut TopBar,
-    pages: Option<usize>,
-    out: &mut Vec<Command>,
-) {
+pub fn topbar_ui(ui: &mut Ui, scene: &Scene<'_>, state: &mut TopBar, out: &mut Vec<Command>) {
     let theme = scene.theme;
     let frame = Frame::new().fill(theme.bar).inner_margin(Margin::ZERO);
     Panel::top("top bar")
@@ -45,7 +39,7 @@ pub fn topbar_ui(
             let bar = ui.max_rect();
             ui.painter().hline(bar.x_range(), bar.bottom() - 0.5, Stroke::new(1.0, theme.hairline));
             let tabs: Vec<Tab> =
-                Where::ALL.iter().map(|&place| Tab::of(ui, scene, place, pages)).collect();
+                Where::ALL.iter().map(|&place| Tab::of(ui, scene, place)).collect();
             let width: f32 = tabs.iter().map(|t| t.width).sum();
             let left = (bar.center().x - width / 2.0)
                 .min(bar.right() - 300.0 - width)
@@ -143,7 +137,7 @@ fn title_field_ui(ui: &mut Ui, scene: &Scene<'_>, text: &mut String, out: &mut V
         .font(bold_font(14.0))
         .desired_width(width);
     let response = ui.add(field);
-    response.widget_info(|| WidgetInfo::text_edit(true, "", text.as_str(), "Title of the job"));
+    let response = response.accessible_name("Title of the job");
     let kept = response.lost_focus() && !ui.input(|i| i.key_pressed(egui::Key::Escape));
     let title = text.trim();
     if kept && !title.is_empty() && title != scene.job.title {
@@ -163,7 +157,7 @@ struct Tab {
 }
 
 impl Tab {
-    fn of(ui: &Ui, scene: &Scene<'_>, place: Where, pages: Option<usize>) -> Tab {
+    fn of(ui: &Ui, scene: &Scene<'_>, place: Where) -> Tab {
         let gravest = scene.layout.snags.iter().map(layout_core::snag::Snag::severity).min();
         let count = match place {
             Where::Draw => String::new(),
@@ -177,7 +171,7 @@ impl Tab {
                 None if scene.lists.totals.is_empty() => String::new(),
                 None => metres(scene.lists.totals.iter().map(|t| t.length).sum()),
             },
-            Where::Sheets => pages.map(|n| n.to_string()).unwrap_or_default(),
+            Where::Sheets => scene.prints.map(|p| p.pages.len().to_string()).unwrap_or_default(),
         };
         let sign = gravest.filter(|_| place == Where::Snags);
         let measure = |text: &str, font| {

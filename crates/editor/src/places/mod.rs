@@ -1,6 +1,8 @@
 //! The five places of the window.
 
+pub mod draw;
 pub mod saw;
+pub mod paper;
 pub mod sheets;
 pub mod snags;
 pub mod yard;

@@ -21,7 +21,8 @@ use std::sync::Arc;
 use serde::{Deserialize, Serialize};
 
 pub use edit::Edit;
-pub use file::{ReadError, read, write};
+pub(crate) use file::read_list;
+pub use file::{ReadError, check, read, write};
 pub use fitting::{Fitting, Point, PointKind};
 pub use levels::{Datum, Layer, Levels};
 pub use makeup::{

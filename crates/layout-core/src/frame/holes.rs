@@ -141,25 +141,29 @@ impl Holes {
                 );
                 continue;
             }
-            let clear = hole_span.grown(jack);
-            if let Some(last) = list.last()
-                && hole_span.low - last.span.high < t + 2.0 * jack - SAME
-            {
+            // A jack that would stand in the end stud, or in what is beside it, is left out.
+            let bounds = Span { low: along.low + t, high: along.high - t };
+            let mut clear = hole_span.grown(jack).intersection(bounds);
+            if let Some(last) = list.last_mut() {
                 let room = hole_span.low - last.span.high;
-                snag(
-                    Code::OpeningsClash,
-                    format!(
-                        "{what} stands {} mm from {}: a stud between them needs {}",
-                        mm(room),
-                        last.name,
-                        mm(t + 2.0 * jack)
-                    ),
-                    "Move one of them.",
-                    room,
-                    t + 2.0 * jack,
-                );
-                if room < SAME {
-                    continue;
+                if room < t + 2.0 * jack - SAME {
+                    snag(
+                        Code::OpeningsClash,
+                        format!(
+                            "{what} stands {} mm from {}: a stud between them needs {}",
+                            mm(room),
+                            last.name,
+                            mm(t + 2.0 * jack)
+                        ),
+                        "Move one of them.",
+                        room,
+                        t + 2.0 * jack,
+                    );
+                    if room < SAME {
+                        continue;
+                    }
+                    last.clear.high = last.span.high;
+                    clear.low = hole_span.low;
                 }
             }
             let head = (under - top >= head_depth - SAME).then(|| Span::from(top, head_depth));

@@ -83,7 +83,7 @@ pub(super) fn place(
     }
     if spec.makeup.tee == TeeRecipe::Ladder {
         for backing in spec.backings.iter().filter(|b| b.kind == BackingKind::Tee) {
-            ladder(spec, heights, uprights, rows, backing, pieces);
+            ladder(spec, heights, holes, uprights, rows, backing, pieces);
         }
     }
 }
@@ -170,6 +170,7 @@ fn blocks(spec: &WallSpec, heights: &Heights, uprights: &Uprights, pieces: &mut 
 fn ladder(
     spec: &WallSpec,
     heights: &Heights,
+    holes: &Holes,
     uprights: &Uprights,
     rows: &[f64],
     backing: &Backing,
@@ -183,7 +184,8 @@ fn ladder(
     };
     for pair in uprights.list.windows(2) {
         let bay = Span { low: pair[0].span.high, high: pair[1].span.low };
-        if !bay.overlaps(shown) || bay.length() < SLIVER {
+        let in_hole = holes.list.iter().any(|h| h.clear.overlaps(bay));
+        if !bay.overlaps(shown) || bay.length() < SLIVER || in_hole {
             continue;
         }
         let (foot, clear) = (heights.foot.at(bay.centre()), heights.clear(bay.centre()));

@@ -22,7 +22,7 @@ pub(super) fn frame(
         Span { low: hole.clear.low, high: hole.span.low },
         Span { low: hole.span.high, high: hole.clear.high },
     );
-    for jack in [left, right].into_iter().filter(|j| j.length() > SAME) {
+    for jack in [left, right].into_iter().filter(|j| j.length() > t - SAME) {
         pieces.upright(Role::Jack, jack, spec.frame, |s| heights.foot.at(s), |_| hole.top);
     }
     let head_top = hole.head.map_or(hole.top, |h| h.high);

@@ -4,7 +4,7 @@
 use super::Role;
 use super::grid::{Grid, Settled, settle};
 use super::holes::Holes;
-use crate::document::{CornerRecipe, Face, OpeningStuds, TeeRecipe, WallEnd};
+use crate::document::{CornerRecipe, Face, TeeRecipe, WallEnd};
 use crate::id::ItemRef;
 use crate::math::{EDGE_BEARING, SAME, SLIVER, same};
 use crate::resolve::{BackingKind, Meets, WallSpec};
@@ -84,12 +84,8 @@ impl Placer<'_> {
     /// hole and the end of the frame are one stud apart.
     fn opening(&mut self, holes: &Holes, index: usize) {
         let hole = &holes.list[index];
-        let jack = match self.spec.makeup.opening_studs {
-            OpeningStuds::Single => 0.0,
-            OpeningStuds::Double => self.t,
-        };
-        let before = Span { low: hole.span.low - jack - self.t, high: hole.span.low - jack };
-        let after = Span::from(hole.span.high + jack, self.t);
+        let before = Span { low: hole.clear.low - self.t, high: hole.clear.low };
+        let after = Span::from(hole.clear.high, self.t);
         for stud in [before, after] {
             let shared = self
                 .list
@@ -99,7 +95,7 @@ impl Placer<'_> {
                 if upright.role != Role::EndStud {
                     upright.role = Role::OpeningStud;
                 }
-            } else if self.is_free(stud) {
+            } else if self.is_free(stud) && !holes.list.iter().any(|h| h.clear.overlaps(stud)) {
                 self.put(Role::OpeningStud, stud);
             }
         }
@@ -132,8 +128,10 @@ impl Placer<'_> {
                 continue;
             }
             match backing.kind {
-                BackingKind::Corner(end) => self.corner(end, backing.span, backing.face),
-                BackingKind::Tee if spec.makeup.tee == TeeRecipe::Studs => self.tee(backing.span),
+                BackingKind::Corner(end) => self.corner(end, backing.span, backing.face, holes),
+                BackingKind::Tee if spec.makeup.tee == TeeRecipe::Studs => {
+                    self.tee(backing.span, holes);
+                }
                 BackingKind::Tee => {}
             }
         }
@@ -141,7 +139,7 @@ impl Placer<'_> {
 
     /// The second upright of the through wall at a corner: with its own end stud and the end stud
     /// of the wall that butts, three.
-    fn corner(&mut self, end: WallEnd, other: Span, face: Face) {
+    fn corner(&mut self, end: WallEnd, other: Span, face: Face, holes: &Holes) {
         let (along, depth, frame) =
             (self.spec.along(), self.spec.makeup.timber.depth(), self.spec.frame);
         match self.spec.makeup.corner {
@@ -160,12 +158,7 @@ impl Placer<'_> {
                     Face::Left => Span { low: frame.high - self.t, high: frame.high },
                     Face::Right => Span::from(frame.low, self.t),
                 };
-                self.put_junction(Upright {
-                    role: Role::Ground,
-                    span,
-                    across,
-                    blocked_to_next: false,
-                });
+                self.put_junction(Role::Ground, span, across, holes);
             }
             CornerRecipe::Blocked => {
                 let show = EDGE_BEARING.max(self.t / 2.0);
@@ -175,26 +168,19 @@ impl Placer<'_> {
                     }
                     WallEnd::End => Span::from(other.low - show, self.t),
                 };
-                let blocked = end == WallEnd::End;
-                if self.put_junction(Upright {
-                    role: Role::CornerStud,
-                    span,
-                    across: frame,
-                    blocked_to_next: blocked,
-                }) && end == WallEnd::Start
-                {
-                    // Blocks run from the end stud to this one.
-                    if let Some(first) = self.list.iter_mut().find(|u| same(u.span.low, along.low))
-                    {
-                        first.blocked_to_next = true;
-                    }
+                if self.put_junction(Role::CornerStud, span, frame, holes) {
+                    let (first, second) = match end {
+                        WallEnd::Start => (along.low, span.low),
+                        WallEnd::End => (span.low, along.high - self.t),
+                    };
+                    self.block(first, second);
                 }
             }
         }
     }
 
     /// Two studs behind a tee, showing either side of the wall that butts.
-    fn tee(&mut self, other: Span) {
+    fn tee(&mut self, other: Span, holes: &Holes) {
         let show = EDGE_BEARING.max(self.t / 2.0);
         let outer = Span { low: other.low - show, high: other.high + show };
         let (a, b) = if outer.length() >= 2.0 * self.t {
@@ -202,44 +188,48 @@ impl Placer<'_> {
         } else {
             (Span::from(other.centre() - self.t, self.t), Span::from(other.centre(), self.t))
         };
-        let stud = |span, blocked_to_next| Upright {
-            role: Role::TeeStud,
-            span,
-            across: self.spec.frame,
-            blocked_to_next,
-        };
-        let (first, second) = (stud(a, true), stud(b, false));
-        let along = self.spec.along();
         // At the end of a frame that carries on in line, its end stud takes the place of the one outside.
-        for stud in [first, second] {
-            if along.covers(stud.span) {
-                self.put_junction(stud);
-            }
+        let put =
+            |this: &mut Self, span| this.put_junction(Role::TeeStud, span, this.spec.frame, holes);
+        if put(self, a) & put(self, b) {
+            self.block(a.low, b.low);
+        }
+    }
+
+    /// Joins two uprights, known by where they start, with blocks.
+    fn block(&mut self, first: f64, second: f64) {
+        let nothing_between =
+            !self.list.iter().any(|u| u.span.low > first + SAME && u.span.low < second - SAME);
+        if let Some(upright) =
+            self.list.iter_mut().find(|u| nothing_between && same(u.span.low, first))
+        {
+            upright.blocked_to_next = true;
         }
     }
 
     /// Puts a junction's upright where it belongs, or tight beside what already stands there.
-    fn put_junction(&mut self, upright: Upright) -> bool {
+    fn put_junction(&mut self, role: Role, span: Span, across: Span, holes: &Holes) -> bool {
         let along = self.spec.along();
-        if !along.covers(upright.span) {
+        if !along.covers(span) {
             return false;
         }
-        if self.is_free(upright.span) {
-            self.list.push(upright);
+        let in_hole = holes.list.iter().any(|h| h.clear.overlaps(span));
+        if self.is_free(span) && !in_hole {
+            self.list.push(Upright { role, span, across, blocked_to_next: false });
             return true;
         }
         // An upright that already stands there and shows as much is timber enough.
-        let taken = self.list.iter().filter(|u| u.span.overlaps(upright.span));
-        let covered: f64 = taken.map(|u| u.span.intersection(upright.span).length()).sum();
-        if covered + EDGE_BEARING < upright.span.length() {
+        let taken = self.list.iter().filter(|u| u.span.overlaps(span));
+        let covered: f64 = taken.map(|u| u.span.intersection(span).length()).sum();
+        if in_hole || covered + EDGE_BEARING < span.length() {
             let message = format!(
                 "A stud of the junction at {} of wall {} has no room beside what stands there",
-                mm(upright.span.centre() - along.low),
+                mm(span.centre() - along.low),
                 self.spec.name
             );
             self.snag(
                 Code::OpeningNoStud,
-                upright.span.centre(),
+                span.centre(),
                 message,
                 "Move the opening, or plant a ground on the stud that stands there.",
             );

@@ -1,0 +1,222 @@
+//! What a change costs while it is being made: pieces, metres, snags and, where it is known, the price
+//! against where it started.
+
+use std::collections::BTreeMap;
+
+use egui::{Rect, StrokeKind, Ui, pos2, vec2};
+use layout_core::document::{Job, Timber};
+use layout_core::frame::Role;
+use layout_core::layout::Layout;
+use layout_core::pieces::totals;
+use layout_core::snag::Severity;
+
+use crate::scene::Scene;
+use crate::theme::{bold_font, font};
+
+/// A change counted against where it started.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Cost {
+    /// Full-height studs more or fewer.
+    pub studs: i64,
+    /// Cripples and jacks more or fewer.
+    pub cripples: i64,
+    /// Noggins more or fewer.
+    pub noggins: i64,
+    /// Pieces of every kind more or fewer.
+    pub pieces: i64,
+    /// Timber more or less, as cut, mm.
+    pub length: f64,
+    /// Snags that were not there before, and whether one of them says stop.
+    pub opened: usize,
+    /// True when a new snag says stop.
+    pub stop: bool,
+    /// Snags that are gone.
+    pub closed: usize,
+    /// Timber at the list's price a metre, more or less; `None` when a section has no price.
+    pub price: Option<f64>,
+}
+
+impl Cost {
+    /// What `live` costs more than `base`. Prices come from `job`'s timber list.
+    pub fn between(base: &Layout, live: &Layout, job: &Job) -> Cost {
+        let (was, is) = (count(base), count(live));
+        let more = |roles: &dyn Fn(Role) -> bool| {
+            let sum = |m: &BTreeMap<Role, i64>| {
+                m.iter().filter(|(r, _)| roles(**r)).map(|(_, n)| n).sum::<i64>()
+            };
+            sum(&is) - sum(&was)
+        };
+        let (before, after) = (lengths(base), lengths(live));
+        let mut price = Some(0.0);
+        for timber in before.keys().chain(after.keys().filter(|t| !before.contains_key(t))) {
+            let by = after.get(timber).unwrap_or(&0.0) - before.get(timber).unwrap_or(&0.0);
+            if by.abs() > 0.5 {
+                price = price
+                    .zip(price_a_metre(job, timber))
+                    .map(|(sum, each)| sum + by / 1000.0 * each);
+            }
+        }
+        let new = missing(&live.snags, &base.snags);
+        Cost {
+            studs: more(&Role::is_full_height),
+            cripples: more(&|r| matches!(r, Role::Cripple | Role::Jack)),
+            noggins: more(&|r| r == Role::Noggin),
+            pieces: more(&|_| true),
+            length: after.values().sum::<f64>() - before.values().sum::<f64>(),
+            opened: new.len(),
+            stop: new.iter().any(|s| s.severity() == Severity::Stop),
+            closed: missing(&base.snags, &live.snags).len(),
+            price,
+        }
+    }
+
+    /// The change in words, part by part.
+    pub fn words(&self) -> Vec<String> {
+        let metres = self.length / 1000.0;
+        let mut words: Vec<String> = [
+            ("studs", self.studs),
+            ("cripples", self.cripples),
+            ("noggins", self.noggins),
+            ("pieces", self.pieces),
+        ]
+        .iter()
+        .map(|(what, n)| format!("{what} {}", signed(*n)))
+        .collect();
+        words.push(format!("timber {} m", signed_metres(metres)));
+        words.push(match (self.opened, self.closed) {
+            (0, 0) => "snags 0".into(),
+            (opened, 0) => format!("snags +{opened}"),
+            (0, closed) => format!("snags −{closed}"),
+            (opened, closed) => format!("snags +{opened} −{closed}"),
+        });
+        words
+    }
+}
+
+fn signed(n: i64) -> String {
+    match n {
+        0 => "0".into(),
+        n if n > 0 => format!("+{n}"),
+        n => format!("−{}", n.unsigned_abs()),
+    }
+}
+
+fn signed_metres(metres: f64) -> String {
+    let tenths = (metres * 10.0).round() as i64;
+    let sign = match tenths {
+        0 => "",
+        t if t > 0 => "+",
+        _ => "−",
+    };
+    format!("{sign}{}.{}", tenths.abs() / 10, tenths.abs() % 10)
+}
+
+fn count(layout: &Layout) -> BTreeMap<Role, i64> {
+    let mut counts = BTreeMap::new();
+    for member in layout.walls.iter().flat_map(|w| &w.frame.members) {
+        *counts.entry(member.role).or_insert(0) += 1;
+    }
+    counts
+}
+
+fn lengths(layout: &Layout) -> BTreeMap<Timber, f64> {
+    totals(layout).into_iter().map(|t| (t.timber, t.length)).collect()
+}
+
+/// The cheapest price of a metre of `timber` in the list.
+fn price_a_metre(job: &Job, timber: &Timber) -> Option<f64> {
+    let each = job.stock.iter().filter(|s| s.timber == *timber && s.length > 0.0);
+    each.filter_map(|s| s.price.map(|p| p / s.length * 1000.0)).min_by(f64::total_cmp)
+}
+
+/// Snags of `these` that `those` do not have, by what they are and what they are about.
+fn missing<'a>(
+    these: &'a [layout_core::snag::Snag],
+    those: &[layout_core::snag::Snag],
+) -> Vec<&'a layout_core::snag::Snag> {
+    let mut left: Vec<_> = those.iter().map(|s| (s.code, &s.of)).collect();
+    let mut missing = Vec::new();
+    for snag in these {
+        match left.iter().position(|k| *k == (snag.code, &snag.of)) {
+            Some(i) => {
+                left.swap_remove(i);
+            }
+            None => missing.push(snag),
+        }
+    }
+    missing
+}
+
+/// The strip along the bottom of `view`, while something moves.
+pub fn cost_ui(ui: &Ui, view: Rect, scene: &Scene<'_>, cost: &Cost) {
+    let Some(gesture) = &scene.session.gesture else { return };
+    let theme = scene.theme;
+    let rect = Rect::from_min_max(
+        pos2(view.left() + 28.0, view.bottom() - 62.0),
+        pos2(view.right() - 8.0, view.bottom() - 26.0),
+    );
+    let painter = ui.painter_at(view);
+    painter.rect(
+        rect,
+        4.0,
+        theme.accent_tint,
+        egui::Stroke::new(1.0, theme.accent),
+        StrokeKind::Inside,
+    );
+    let item = gesture.item().map(|i| short(&i)).unwrap_or_else(|| "Room".into());
+    let moved = gesture.moved(scene.session.history.job());
+    let mut x = rect.left() + 12.0;
+    let mut put = |text: String, face: egui::FontId, ink, right: f32| {
+        let galley = painter.layout_no_wrap(text, face, ink);
+        if x + galley.size().x > right {
+            return;
+        }
+        let at = pos2(x, rect.center().y - galley.size().y / 2.0);
+        x += galley.size().x + 14.0;
+        painter.galley(at, galley, ink);
+    };
+    let right = rect.right() - 10.0;
+    put(format!("{item} {moved}").trim().to_owned(), bold_font(13.0), theme.accent, right);
+    let price = cost.price.filter(|p| p.abs() >= 0.005).map(|price| {
+        let sign = if price > 0.0 { "+" } else { "−" };
+        (
+            format!("{sign}{}{:.2}", scene.job.saw.currency, price.abs()),
+            if price > 0.0 { theme.mend } else { theme.good },
+        )
+    });
+    let room =
+        price.as_ref().map_or(right, |(text, _)| right - 9.0 * text.chars().count() as f32 - 10.0);
+    let parts = cost.words();
+    let last = parts.len() - 1;
+    for (i, part) in parts.into_iter().enumerate() {
+        let ink = match i == last {
+            true if cost.stop => theme.stop,
+            true if cost.opened > 0 => theme.mend,
+            true if cost.closed > 0 => theme.good,
+            _ => theme.ink,
+        };
+        put(part, font(12.5), ink, room);
+    }
+    if let Some((text, ink)) = price {
+        let galley = painter.layout_no_wrap(text, bold_font(13.0), ink);
+        let at = pos2(right, rect.center().y) - vec2(galley.size().x, galley.size().y / 2.0);
+        painter.galley(at, galley, ink);
+    }
+}
+
+fn short(item: &layout_core::id::ItemRef) -> String {
+    use layout_core::id::ItemRef;
+    match item {
+        ItemRef::Opening(n)
+        | ItemRef::Point(n)
+        | ItemRef::Fitting(n)
+        | ItemRef::Post(n)
+        | ItemRef::Beam(n) => n.to_string(),
+        ItemRef::Wall(n) => format!("Wall {n}"),
+        ItemRef::Node(n) => format!("Node {n}"),
+        ItemRef::NogginRow { row, .. } => format!("Row {}", row + 1),
+        ItemRef::Corner(i) => format!("Corner {}", i + 1),
+        ItemRef::Side(i) => format!("Side {}", i + 1),
+        item => item.label(),
+    }
+}

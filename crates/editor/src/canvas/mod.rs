@@ -1,0 +1,137 @@
+//! Plan and elevation on the screen: where the eye is, what is drawn, what is under the hand and
+//! what the hand does about it.
+//!
+//! Everything here reads the [`crate::scene::Scene`] and asks with commands. [`DrawState`] is only
+//! what the views remember between frames: where the eye is, what the pointer is on, the
+//! corners of a room that is not a room yet.
+
+mod cost;
+mod eye;
+mod keys;
+mod overlay;
+mod paint;
+mod pane;
+mod rulers;
+mod target;
+mod tools;
+mod words;
+
+use egui::Rect;
+use layout_core::document::{Fitting, OpeningKind, PointKind};
+use layout_core::id::{ItemRef, Name};
+use layout_core::math::PlanPoint;
+
+pub use cost::{Cost, cost_ui};
+pub use eye::{Extent, Eye, PX_PER_PAPER_MM, Sight};
+pub use keys::keys;
+pub use paint::{Emphasis, paint};
+pub use pane::{elevation_ui, plan_ui};
+pub use target::{LEAST_TARGET, Target, Targets};
+pub use tools::Hold;
+pub use words::{elevation_title, hand_ui, hint, item_words, typed};
+
+use crate::gesture::Space;
+
+/// What the views in Draw remember between frames. Losing it loses no work.
+#[derive(Clone, Debug)]
+pub struct DrawState {
+    /// The eye over the plan.
+    pub plan: PaneState,
+    /// The eye over the elevation.
+    pub elevation: PaneState,
+    /// The share of the place the plan has.
+    pub split: f32,
+    /// The view that fills the place; `None` for both.
+    pub filled: Option<Space>,
+    /// The view the hand was last in.
+    pub active: Space,
+    /// What the pointer is on, and in which view.
+    pub hovered: Option<(Space, ItemRef)>,
+    /// How often Tab was pressed over the same place: which of the things there is meant.
+    pub cycle: usize,
+    /// Corners drawn so far of a room, or where a wall or beam begins.
+    pub drawn: Vec<PlanPoint>,
+    /// The last eye request that was seen.
+    pub seen: u64,
+    /// What the next opening, point and fitting will be.
+    pub next: Next,
+    /// Which particulars are shown when a wall is picked.
+    pub page: crate::panels::particulars::Page,
+}
+
+impl Default for DrawState {
+    fn default() -> DrawState {
+        DrawState {
+            plan: PaneState::default(),
+            elevation: PaneState::default(),
+            split: 0.47,
+            filled: None,
+            active: Space::Plan,
+            hovered: None,
+            cycle: 0,
+            drawn: Vec::new(),
+            seen: 0,
+            next: Next::default(),
+            page: crate::panels::particulars::Page::default(),
+        }
+    }
+}
+
+/// What one view remembers.
+#[derive(Clone, Debug, Default)]
+pub struct PaneState {
+    /// Where the eye is.
+    pub eye: Eye,
+    /// The rectangle the eye looks through, on screen.
+    pub rect: Option<Rect>,
+    /// What the eye was last fitted to; `None` to fit it again.
+    pub fitted: Option<Fitted>,
+    /// What was under the pointer when it was last pressed.
+    pub pressed: Vec<ItemRef>,
+    /// True while a press that took hold of nothing moves the drawing.
+    pub panning: bool,
+}
+
+/// What an eye was fitted to: a plan, or the elevation of a wall.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Fitted {
+    /// The wall of the elevation.
+    pub wall: Option<Name>,
+    /// The size of the view.
+    pub size: [i32; 2],
+    /// True once the eye was moved by hand; it is then left where it is when the view changes size.
+    pub moved: bool,
+}
+
+/// What the next thing put in a wall will be.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Next {
+    /// The next opening that is not a door.
+    pub opening: OpeningKind,
+    /// The next door.
+    pub door: OpeningKind,
+    /// The next first-fix point.
+    pub point: PointKind,
+    /// The next fitting, named by its stem.
+    pub fitting: Fitting,
+}
+
+impl Default for Next {
+    fn default() -> Next {
+        Next {
+            opening: OpeningKind::BorrowedLight { width: 900.0, height: 600.0, sill: 1200.0 },
+            door: OpeningKind::Door(layout_core::document::Door::default()),
+            point: PointKind::Socket,
+            fitting: Fitting {
+                name: "Shelf".into(),
+                face: layout_core::document::Face::Right,
+                from: layout_core::document::WallEnd::Start,
+                distance: 0.0,
+                width: 600.0,
+                bottom: 850.0,
+                top: 1050.0,
+                fixings: vec![950.0],
+            },
+        }
+    }
+}

@@ -1,0 +1,224 @@
+//! What lies over the drawing: the outline of what the hand is on, guides of a snap, the numbers
+//! at the hand, and the running dimension along the wall that is picked.
+
+use egui::{Align2, Color32, Painter, Pos2, Rect, Shape, Stroke, StrokeKind, pos2, vec2};
+use layout_core::id::{ItemRef, Name};
+use layout_core::layout::WallLayout;
+use layout_core::math::PlanPoint;
+use layout_core::units::mm;
+
+use super::eye::Sight;
+use super::paint::Emphasis;
+use super::target::Targets;
+use crate::gesture::Snap;
+use crate::scene::Scene;
+use crate::theme::{Theme, bold_font, font};
+
+/// Outlines `item` wherever it is in the view.
+pub(super) fn outline(
+    painter: &Painter,
+    targets: &Targets,
+    item: &ItemRef,
+    theme: &Theme,
+    emphasis: Emphasis,
+) {
+    let (width, tint) = match emphasis {
+        Emphasis::None => return,
+        Emphasis::Hovered => (1.2, 0.10),
+        Emphasis::Picked => (1.8, 0.06),
+    };
+    let stroke = Stroke::new(width, theme.accent);
+    for part in targets.of(item) {
+        if part.closed {
+            let fill = theme.accent.gamma_multiply(tint);
+            if part.points.len() == 4 {
+                painter.add(Shape::convex_polygon(part.points.clone(), fill, Stroke::NONE));
+            }
+            painter.add(Shape::closed_line(part.points.clone(), stroke));
+        } else {
+            painter.add(Shape::line(part.points.clone(), Stroke::new(width + 1.0, theme.accent)));
+        }
+    }
+}
+
+/// The handles of the plan's nodes: small rings that say “take hold here”.
+pub(super) fn nodes(
+    painter: &Painter,
+    sight: &Sight,
+    scene: &Scene<'_>,
+    emphasis: impl Fn(&ItemRef) -> Emphasis,
+) {
+    for node in &scene.job.nodes {
+        let at = sight.screen(node.at.x, node.at.y);
+        let theme = scene.theme;
+        let (ink, fill, radius) = match emphasis(&ItemRef::Node(node.name.clone())) {
+            Emphasis::None => (theme.ink, theme.sheet, 3.0),
+            Emphasis::Hovered => (theme.accent, theme.accent_tint, 5.0),
+            Emphasis::Picked => (theme.accent, theme.accent, 4.5),
+        };
+        painter.circle(at, radius, fill, Stroke::new(1.2, ink));
+    }
+}
+
+/// Lines that show what the hand has snapped to.
+pub(super) fn guides(
+    painter: &Painter,
+    sight: &Sight,
+    theme: &Theme,
+    snap: &Snap,
+    place: impl Fn(PlanPoint) -> Pos2,
+) {
+    let clip = sight.rect.expand(2000.0);
+    for [a, b] in &snap.guides {
+        let (a, b) = (place(*a).clamp(clip.min, clip.max), place(*b).clamp(clip.min, clip.max));
+        painter.extend(Shape::dashed_line(&[a, b], Stroke::new(1.0, theme.accent), 5.0, 3.0));
+    }
+}
+
+/// The numbers at the hand and the name of the snap, clear of the pointer and inside the view.
+pub(super) fn at_hand(
+    painter: &Painter,
+    theme: &Theme,
+    view: Rect,
+    hand: Pos2,
+    reading: &str,
+    typed: &str,
+    snap: Option<&str>,
+) {
+    let first = if typed.is_empty() { reading.to_owned() } else { format!("{typed}▏") };
+    let mut lines = Vec::new();
+    if !first.is_empty() {
+        lines.push(painter.layout_no_wrap(first, bold_font(13.5), theme.accent));
+    }
+    if let Some(snap) = snap {
+        lines.push(painter.layout(snap.to_owned(), font(11.5), theme.ink, 210.0));
+    }
+    if lines.is_empty() {
+        return;
+    }
+    let wide = lines.iter().map(|g| g.size().x).fold(0.0, f32::max);
+    let high: f32 = lines.iter().map(|g| g.size().y).sum();
+    let size = vec2(wide + 14.0, high + 8.0);
+    let inside = view.shrink(6.0);
+    let mut corner = hand + vec2(16.0, -size.y - 12.0);
+    if corner.x + size.x > inside.right() {
+        corner.x = hand.x - 16.0 - size.x;
+    }
+    if corner.y < inside.top() {
+        corner.y = hand.y + 20.0;
+    }
+    let corner = corner.clamp(inside.min, (inside.max - size).max(inside.min));
+    let rect = Rect::from_min_size(corner, size);
+    painter.rect(rect, 3.0, theme.sheet, Stroke::new(1.0, theme.accent), StrokeKind::Inside);
+    let mut y = rect.top() + 4.0;
+    for galley in lines {
+        let down = galley.size().y;
+        painter.galley(pos2(rect.left() + 7.0, y), galley, theme.ink);
+        y += down;
+    }
+}
+
+/// A ring where a click would fall.
+pub(super) fn ring(painter: &Painter, at: Pos2, theme: &Theme) {
+    painter.circle(at, 4.5, Color32::TRANSPARENT, Stroke::new(1.5, theme.accent));
+}
+
+/// Lines through the corners drawn so far and the hand.
+pub(super) fn drawn(painter: &Painter, theme: &Theme, points: &[Pos2]) {
+    if points.len() > 1 {
+        painter.add(Shape::line(points.to_vec(), Stroke::new(1.6, theme.accent)));
+    }
+    for at in points {
+        painter.circle(*at, 3.0, theme.sheet, Stroke::new(1.4, theme.accent));
+    }
+}
+
+/// The running dimension of a wall on the plan: from its start to each hole's edges and its end.
+pub(super) fn running(
+    painter: &Painter,
+    sight: &Sight,
+    theme: &Theme,
+    wall: &WallLayout,
+    lit: Option<&Name>,
+) {
+    let spec = &wall.spec;
+    let mut stops = vec![(0.0, false), (spec.length, false)];
+    for hole in &spec.holes {
+        let is_lit = lit == Some(&hole.name);
+        stops.push((hole.span.low, is_lit));
+        stops.push((hole.span.high, is_lit));
+    }
+    stops.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let on_screen = |s: f64, n: f64| {
+        let p = wall.place.plan(s, n);
+        sight.screen(p.x, p.y)
+    };
+    let (a, b) = (on_screen(0.0, 0.0), on_screen(spec.length, 0.0));
+    let along = (b - a).normalized();
+    if !along.is_finite() || (b - a).length() < 30.0 {
+        return;
+    }
+    // The wall's right hand on screen, where its elevation is seen from.
+    let right = vec2(-along.y, along.x);
+    let out = (-spec.finished.low * sight.eye.zoom) as f32 + 26.0;
+    let line = Stroke::new(1.0, theme.accent);
+    painter.line_segment([a + right * out, b + right * out], line);
+    // Figures read from below or from the right, and leave one out rather than write over another.
+    let upright = along.x.abs() < 0.35;
+    let turn = if upright { -std::f32::consts::FRAC_PI_2 } else { 0.0 };
+    let mut order: Vec<_> =
+        stops.iter().map(|(s, lit)| (*s, *lit, on_screen(*s, 0.0) + right * out)).collect();
+    order.sort_by_key(|(_, lit, _)| !lit);
+    let mut written: Vec<Rect> = Vec::new();
+    for (s, is_lit, at) in order {
+        painter.line_segment([at - right * 4.0, at + right * 4.0], line);
+        let face = if is_lit { bold_font(12.5) } else { font(11.5) };
+        let galley = painter.layout_no_wrap(mm(s), face, theme.accent);
+        let size = galley.size();
+        let (corner, rect) = if upright {
+            let x = at.x + right.x.signum() * (size.y / 2.0 + 6.0) - size.y / 2.0;
+            let corner = pos2(x, at.y + size.x / 2.0);
+            (corner, Rect::from_min_size(pos2(x, at.y - size.x / 2.0), vec2(size.y, size.x)))
+        } else {
+            let y = at.y + if right.y >= 0.0 { 5.0 } else { -5.0 - size.y };
+            let corner = pos2(at.x - size.x / 2.0, y);
+            (corner, Rect::from_min_size(corner, size))
+        };
+        if written.iter().all(|r| !r.expand(3.0).intersects(rect)) {
+            written.push(rect);
+            painter.rect_filled(rect.expand(1.0), 0.0, theme.sheet.gamma_multiply(0.85));
+            painter
+                .add(egui::epaint::TextShape::new(corner, galley, theme.accent).with_angle(turn));
+        }
+    }
+}
+
+/// Says in the middle of an empty view what to do.
+pub(super) fn nothing(painter: &Painter, rect: Rect, theme: &Theme, lines: &[&str]) {
+    let mut at = rect.center() - vec2(0.0, 9.0 * lines.len() as f32);
+    for (i, line) in lines.iter().enumerate() {
+        let (face, ink) =
+            if i == 0 { (bold_font(15.0), theme.ink) } else { (font(13.0), theme.quiet) };
+        painter.text(at, Align2::CENTER_CENTER, *line, face, ink);
+        at.y += 22.0;
+    }
+}
+
+/// Items that stand out with `picked`: an opening lights its own studs, jacks, head and sill.
+pub(super) fn lit_with(scene: &Scene<'_>, picked: &ItemRef) -> Vec<ItemRef> {
+    let ItemRef::Opening(name) = picked else { return Vec::new() };
+    let Some(wall) =
+        scene.layout.walls.iter().find(|w| w.spec.holes.iter().any(|h| h.name == *name))
+    else {
+        return Vec::new();
+    };
+    let Some(hole) = wall.spec.holes.iter().find(|h| h.name == *name) else { return Vec::new() };
+    let near = hole.span.grown(2.0 * wall.spec.makeup.timber.thickness() + 1.0);
+    use layout_core::frame::Role;
+    let frames = |m: &&layout_core::frame::Member| {
+        matches!(m.role, Role::OpeningStud | Role::Jack | Role::OpeningHead | Role::Sill)
+            && near.covers(m.solid.stations())
+    };
+    let members = wall.frame.members.iter().filter(frames);
+    members.map(|m| ItemRef::Member { wall: wall.name().clone(), mark: m.mark }).collect()
+}

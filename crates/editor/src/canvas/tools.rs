@@ -1,0 +1,229 @@
+//! The tools that put something new in the job. What they make hangs on the hand as a
+//! [`Gesture`], laid out live, until a click or Enter lets it go.
+
+use std::sync::Arc;
+
+use layout_core::document::{
+    Beam, Face, Fitting, HoldTo, Opening, Point, PointKind, Post, Wall, WallEnd,
+};
+use layout_core::id::{ItemRef, Name};
+use layout_core::math::PlanPoint;
+
+use super::DrawState;
+use crate::command::Command;
+use crate::gesture::{Gesture, Grip, LEAST_DRAWN, Snap, Snapping, Space, face_at, outline_through};
+use crate::scene::Scene;
+use crate::session::Tool;
+
+/// The gesture of this frame, copied from the session, changed by keys and views, and sent back as
+/// one command at the end of it.
+#[derive(Debug, Default)]
+pub struct Hold {
+    /// What the hand holds now.
+    pub gesture: Option<Gesture>,
+    /// True when it is to be let go.
+    pub drop: bool,
+    /// What is to be done after letting go.
+    pub after: Vec<Command>,
+}
+
+impl Hold {
+    /// What the hand held when the frame began.
+    pub fn new(scene: &Scene<'_>) -> Hold {
+        Hold { gesture: scene.session.gesture.clone(), ..Hold::default() }
+    }
+
+    /// Asks for what has changed.
+    pub fn ask(self, scene: &Scene<'_>, out: &mut Vec<Command>) {
+        let before = &scene.session.gesture;
+        match self.gesture {
+            None if before.is_some() => out.push(Command::Cancel),
+            Some(gesture) if before.as_ref() != Some(&gesture) => out.push(Command::Drag(gesture)),
+            _ => {}
+        }
+        if self.drop {
+            out.push(Command::Drop);
+        }
+        out.extend(self.after);
+    }
+}
+
+/// The wall under a plan point: the nearest whose finished thickness, or `reach`, covers it.
+pub(super) fn wall_at(scene: &Scene<'_>, p: PlanPoint, reach: f64) -> Option<(Name, Face)> {
+    let near = scene.base.walls.iter().filter_map(|w| {
+        let (s, n) = w.place.wall(p);
+        let off = (w.spec.finished.low - n).max(n - w.spec.finished.high).max(0.0);
+        let along = w.spec.along();
+        let past = (along.low - s).max(s - along.high).max(0.0);
+        let far = off.max(past);
+        (far <= reach).then(|| (far, w.name().clone(), face_at(n - w.spec.frame.centre())))
+    });
+    near.min_by(|a, b| a.0.total_cmp(&b.0)).map(|(_, name, face)| (name, face))
+}
+
+/// What hangs on the hand at `hand`, for the tool in it; with the snap of a first click when nothing
+/// hangs there yet.
+pub(super) fn hang(
+    scene: &Scene<'_>,
+    state: &DrawState,
+    space: Space,
+    hand: PlanPoint,
+    snapping: &Snapping<'_>,
+) -> (Option<Gesture>, Option<(PlanPoint, Option<Snap>)>) {
+    let settled = |mut gesture: Gesture| {
+        (gesture.now, gesture.snap) = snapping.settle(&gesture, hand);
+        (Some(gesture), None)
+    };
+    let start = || (None, Some(snapping.point(hand, None, None)));
+    let from =
+        |grip: Grip| settled(Gesture::new(grip, space, *state.drawn.last().unwrap_or(&hand)));
+    match (scene.session.tool, space) {
+        (Tool::Pick, _) => (None, None),
+        (Tool::Room | Tool::Wall | Tool::Beam, Space::Plan) if state.drawn.is_empty() => start(),
+        (Tool::Room, Space::Plan) => from(Grip::NewRoom(state.drawn.clone())),
+        (Tool::Wall, Space::Plan) => from(Grip::NewWall(Arc::new(new_wall(scene)))),
+        (Tool::Beam, Space::Plan) => from(Grip::NewBeam(new_beam(scene))),
+        (Tool::Post, Space::Plan) => {
+            let (at, snap) = snapping.point(hand, None, None);
+            let mut gesture = Gesture::new(Grip::NewPost(new_post(scene)), space, at);
+            gesture.snap = snap;
+            (Some(gesture), None)
+        }
+        (Tool::Door | Tool::Opening | Tool::Point | Tool::Fitting, _) => {
+            let found = match space {
+                Space::Plan => wall_at(scene, hand, 1.5 * snapping.reach),
+                Space::Elevation => scene.session.wall.clone().map(|w| (w, scene.session.face)),
+            };
+            let Some((wall, face)) = found.filter(|(w, _)| scene.base.wall(w).is_some()) else {
+                return (None, None);
+            };
+            settled(Gesture::new(in_wall(scene, state, wall, face), space, hand))
+        }
+        (Tool::Room | Tool::Wall | Tool::Beam | Tool::Post, Space::Elevation) => (None, None),
+    }
+}
+
+fn in_wall(scene: &Scene<'_>, state: &DrawState, wall: Name, face: Face) -> Grip {
+    let job = scene.session.history.job();
+    let hold =
+        layout_core::document::Hold { from: WallEnd::Start, to: HoldTo::Near, distance: 0.0 };
+    match scene.session.tool {
+        Tool::Door | Tool::Opening => {
+            let kind = if scene.session.tool == Tool::Door {
+                &state.next.door
+            } else {
+                &state.next.opening
+            };
+            let opening = Opening { name: job.free_opening_name(kind), kind: kind.clone(), hold };
+            Grip::NewOpening { wall, opening }
+        }
+        Tool::Point => {
+            let point = Point {
+                name: job.free_point_name(),
+                kind: state.next.point.clone(),
+                face,
+                from: WallEnd::Start,
+                distance: 0.0,
+                height: usual_height(&state.next.point),
+                size: (75.0, 75.0),
+            };
+            Grip::NewPoint { wall, point }
+        }
+        _ => {
+            let name = job.free_fitting_name(state.next.fitting.name.as_str());
+            Grip::NewFitting { wall, fitting: Fitting { name, face, ..state.next.fitting.clone() } }
+        }
+    }
+}
+
+/// Height of a point's centre above FFL where the plan says nothing of it. Common practice.
+fn usual_height(kind: &PointKind) -> f64 {
+    match kind {
+        PointKind::Socket | PointKind::Data | PointKind::Spur => 450.0,
+        PointKind::Switch => 1050.0,
+        PointKind::Thermostat => 1400.0,
+        PointKind::Light => 1800.0,
+        PointKind::Fan | PointKind::Duct => 2100.0,
+        PointKind::Pipe | PointKind::Waste | PointKind::Valve | PointKind::Other(_) => 300.0,
+    }
+}
+
+fn new_wall(scene: &Scene<'_>) -> Wall {
+    let job = scene.session.history.job();
+    let makeup = scene
+        .session
+        .wall
+        .as_ref()
+        .and_then(|w| job.wall(w))
+        .map(|w| w.makeup.clone())
+        .or_else(|| job.makeups.first().map(|m| m.name.clone()))
+        .unwrap_or_default();
+    let from = job.free_node_name();
+    // Two nodes may be made: the second name must be free as well.
+    let to = layout_core::document::Edit::PutNode(layout_core::document::Node {
+        name: from.clone(),
+        at: PlanPoint::origin(),
+    })
+    .apply(job)
+    .free_node_name();
+    Wall::new(job.free_wall_name(), from, to, makeup)
+}
+
+fn new_post(scene: &Scene<'_>) -> Post {
+    let name = scene.session.history.job().free_shell_name("P");
+    Post { name, at: PlanPoint::origin(), size: (100.0, 100.0), turn_deg: 0.0 }
+}
+
+fn new_beam(scene: &Scene<'_>) -> Beam {
+    let job = scene.session.history.job();
+    let (from, to) = (PlanPoint::origin(), PlanPoint::origin());
+    Beam {
+        name: job.free_shell_name("B"),
+        from,
+        to,
+        width: 100.0,
+        soffit: job.levels.ceiling - 200.0,
+    }
+}
+
+/// A click or Enter with a tool: sets a corner, or lets go what hangs on the hand.
+pub(super) fn confirm(scene: &Scene<'_>, state: &mut DrawState, hold: &mut Hold, keep_tool: bool) {
+    let job = scene.session.history.job();
+    let Some(gesture) = &hold.gesture else { return };
+    if let Grip::NewRoom(corners) = &gesture.grip {
+        let at = gesture.carried(gesture.from, job);
+        let closes = corners.first().is_some_and(|first| (first - at).norm() < LEAST_DRAWN);
+        if closes && corners.len() > 2 {
+            close_room(state, hold);
+        } else if (at - gesture.from).norm() >= LEAST_DRAWN {
+            state.drawn.push(at);
+            let mut next = Gesture::new(Grip::NewRoom(state.drawn.clone()), gesture.space, at);
+            next.now = at;
+            hold.gesture = Some(next);
+        }
+        return;
+    }
+    if gesture.edit(job).is_none() {
+        return;
+    }
+    let item = gesture.grip.item();
+    hold.drop = true;
+    state.drawn.clear();
+    hold.after.push(Command::Pick(item));
+    // Walls come in runs; of everything else one is put in, and then looked after.
+    if !keep_tool && !matches!(gesture.grip, Grip::NewWall(_)) {
+        hold.after.push(Command::Take(Tool::Pick));
+    }
+}
+
+/// Closes the room through the corners drawn so far.
+pub(super) fn close_room(state: &mut DrawState, hold: &mut Hold) {
+    if let Some(outline) = outline_through(&state.drawn) {
+        hold.gesture = None;
+        hold.after.push(Command::Edit(layout_core::document::Edit::SetOutline(outline)));
+        hold.after.push(Command::Take(Tool::Pick));
+        hold.after.push(Command::Pick(Some(ItemRef::Side(0))));
+        hold.after.push(Command::View(crate::session::View::Fit));
+        state.drawn.clear();
+    }
+}

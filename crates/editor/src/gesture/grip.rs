@@ -1,0 +1,237 @@
+//! What the hand can hold, and what a hit on a drawing lets it hold.
+
+use std::sync::Arc;
+
+use layout_core::document::{Beam, Fitting, Head, Job, Opening, OpeningKind, Point, Post, Wall};
+use layout_core::frame::Role;
+use layout_core::id::{ItemRef, Name};
+use layout_core::layout::Layout;
+use layout_core::math::PlanPoint;
+
+/// What the points of a drag are points of.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+pub enum Space {
+    /// The plan: x right, y up.
+    #[default]
+    Plan,
+    /// An elevation: x the station along the wall, y the height above FFL.
+    Elevation,
+}
+
+/// What the hand holds. The `New…` grips hold something that is not in the job yet.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Grip {
+    /// A setting-out point.
+    Node(Name),
+    /// A wall, sideways.
+    Wall(Name),
+    /// A corner of the room.
+    Corner(usize),
+    /// A side of the room, sideways.
+    Side(usize),
+    /// The datum.
+    Datum,
+    /// A room's name.
+    Room(Name),
+    /// A post.
+    Post(Name),
+    /// A beam, both ends together.
+    Beam(Name),
+    /// An opening, along its wall.
+    Opening(Name),
+    /// The sill of an opening, up and down; its top stays.
+    Sill(Name),
+    /// The top of an opening, up and down; its sill stays.
+    Top(Name),
+    /// One noggin row of a wall, up and down.
+    Row {
+        /// The wall.
+        wall: Name,
+        /// Which row, from 0 at the floor.
+        row: usize,
+        /// The heights of all its rows when the drag began.
+        heights: Vec<f64>,
+    },
+    /// The top of a free-standing wall, up and down.
+    Head {
+        /// The wall.
+        wall: Name,
+        /// Its height when the drag began.
+        height: f64,
+    },
+    /// A first-fix point, along its wall and (in the elevation) up and down.
+    Point(Name),
+    /// A fitting, along its wall and (in the elevation) up and down.
+    Fitting(Name),
+    /// A wall from where the drag began to the hand.
+    NewWall(Arc<Wall>),
+    /// A room through these corners and the hand.
+    NewRoom(Vec<PlanPoint>),
+    /// An opening with its middle at the hand.
+    NewOpening {
+        /// The wall it goes in.
+        wall: Name,
+        /// The opening, its hold still to be settled.
+        opening: Opening,
+    },
+    /// A first-fix point at the hand.
+    NewPoint {
+        /// The wall it goes on.
+        wall: Name,
+        /// The point, its place still to be settled.
+        point: Point,
+    },
+    /// A fitting with its underside at the hand.
+    NewFitting {
+        /// The wall it hangs on.
+        wall: Name,
+        /// The fitting, its place still to be settled.
+        fitting: Fitting,
+    },
+    /// A post at the hand.
+    NewPost(Post),
+    /// A beam from where the drag began to the hand.
+    NewBeam(Beam),
+}
+
+impl Grip {
+    /// What is held or will be made, for picking it.
+    pub fn item(&self) -> Option<ItemRef> {
+        Some(match self {
+            Grip::Node(n) => ItemRef::Node(n.clone()),
+            Grip::Wall(n) => ItemRef::Wall(n.clone()),
+            Grip::Head { wall, .. } => ItemRef::Wall(wall.clone()),
+            Grip::Corner(i) => ItemRef::Corner(*i),
+            Grip::Side(i) => ItemRef::Side(*i),
+            Grip::Datum => ItemRef::Datum,
+            Grip::Room(n) => ItemRef::Room(n.clone()),
+            Grip::Post(n) => ItemRef::Post(n.clone()),
+            Grip::Beam(n) => ItemRef::Beam(n.clone()),
+            Grip::Opening(n) | Grip::Sill(n) | Grip::Top(n) => ItemRef::Opening(n.clone()),
+            Grip::Row { wall, row, .. } => ItemRef::NogginRow { wall: wall.clone(), row: *row },
+            Grip::Point(n) => ItemRef::Point(n.clone()),
+            Grip::Fitting(n) => ItemRef::Fitting(n.clone()),
+            Grip::NewWall(w) => ItemRef::Wall(w.name.clone()),
+            Grip::NewRoom(_) => return None,
+            Grip::NewOpening { opening, .. } => ItemRef::Opening(opening.name.clone()),
+            Grip::NewPoint { point, .. } => ItemRef::Point(point.name.clone()),
+            Grip::NewFitting { fitting, .. } => ItemRef::Fitting(fitting.name.clone()),
+            Grip::NewPost(p) => ItemRef::Post(p.name.clone()),
+            Grip::NewBeam(b) => ItemRef::Beam(b.name.clone()),
+        })
+    }
+
+    /// True for something that is not in the job yet.
+    pub fn is_new(&self) -> bool {
+        matches!(
+            self,
+            Grip::NewWall(_)
+                | Grip::NewRoom(_)
+                | Grip::NewOpening { .. }
+                | Grip::NewPoint { .. }
+                | Grip::NewFitting { .. }
+                | Grip::NewPost(_)
+                | Grip::NewBeam(_)
+        )
+    }
+
+    /// What pressing on `item` lets the hand hold on the plan.
+    pub fn on_plan(item: &ItemRef) -> Option<Grip> {
+        match item {
+            ItemRef::Node(n) => Some(Grip::Node(n.clone())),
+            ItemRef::Wall(n) => Some(Grip::Wall(n.clone())),
+            ItemRef::Member { wall, .. } | ItemRef::NogginRow { wall, .. } => {
+                Some(Grip::Wall(wall.clone()))
+            }
+            ItemRef::Corner(i) => Some(Grip::Corner(*i)),
+            ItemRef::Side(i) => Some(Grip::Side(*i)),
+            ItemRef::Datum => Some(Grip::Datum),
+            ItemRef::Room(n) => Some(Grip::Room(n.clone())),
+            ItemRef::Post(n) => Some(Grip::Post(n.clone())),
+            ItemRef::Beam(n) => Some(Grip::Beam(n.clone())),
+            ItemRef::Opening(n) => Some(Grip::Opening(n.clone())),
+            ItemRef::Point(n) => Some(Grip::Point(n.clone())),
+            ItemRef::Fitting(n) => Some(Grip::Fitting(n.clone())),
+            ItemRef::Job | ItemRef::Roof(_) | ItemRef::MakeUp(_) => None,
+        }
+    }
+
+    /// What pressing on `item` at `at` (station, height) lets the hand hold in the elevation of
+    /// a wall. `reach` is how near an edge counts as on it, mm.
+    pub fn on_elevation(
+        item: &ItemRef,
+        at: PlanPoint,
+        reach: f64,
+        job: &Job,
+        layout: &Layout,
+    ) -> Option<Grip> {
+        match item {
+            ItemRef::Opening(name) => {
+                let (_, opening) = job.opening(name)?;
+                let near = |edge: f64| (at.y - edge).abs() <= reach;
+                match &opening.kind {
+                    OpeningKind::Door(_) => Some(Grip::Opening(name.clone())),
+                    kind if near(kind.top()) => Some(Grip::Top(name.clone())),
+                    kind if kind.sill().is_some_and(near) => Some(Grip::Sill(name.clone())),
+                    _ => Some(Grip::Opening(name.clone())),
+                }
+            }
+            ItemRef::NogginRow { wall, row } => Grip::row(wall, *row, layout),
+            ItemRef::Point(n) => Some(Grip::Point(n.clone())),
+            ItemRef::Fitting(n) => Some(Grip::Fitting(n.clone())),
+            ItemRef::Member { wall, mark } => {
+                let laid = layout.wall(wall)?;
+                let member = laid.member(*mark)?;
+                match member.role {
+                    Role::Noggin => {
+                        let middle = member.solid.heights().centre();
+                        Grip::row(wall, nearest(&laid.frame.rows, middle)?, layout)
+                    }
+                    Role::HeadPlate => Grip::head(wall, job, layout),
+                    Role::OpeningHead | Role::Sill | Role::OpeningStud | Role::Jack => {
+                        let hole = laid.spec.holes.iter().min_by(|a, b| {
+                            let gap = |h: &layout_core::resolve::Hole| {
+                                h.span.gap(member.solid.stations())
+                            };
+                            gap(a).total_cmp(&gap(b))
+                        })?;
+                        let (_, opening) = job.opening(&hole.name)?;
+                        let door = matches!(opening.kind, OpeningKind::Door(_));
+                        Some(match member.role {
+                            Role::OpeningHead if !door => Grip::Top(hole.name.clone()),
+                            Role::Sill => Grip::Sill(hole.name.clone()),
+                            _ => Grip::Opening(hole.name.clone()),
+                        })
+                    }
+                    _ => None,
+                }
+            }
+            ItemRef::Wall(wall) => {
+                let top = layout.wall(wall)?.spec.head.at(at.x);
+                ((at.y - top).abs() <= reach).then(|| Grip::head(wall, job, layout)).flatten()
+            }
+            _ => None,
+        }
+    }
+
+    fn row(wall: &Name, row: usize, layout: &Layout) -> Option<Grip> {
+        let heights = layout.wall(wall)?.frame.rows.clone();
+        (row < heights.len()).then(|| Grip::Row { wall: wall.clone(), row, heights })
+    }
+
+    /// The top of a wall, when it is a free one.
+    fn head(wall: &Name, job: &Job, layout: &Layout) -> Option<Grip> {
+        let drawn = job.wall(wall)?;
+        let head = drawn.head.clone().unwrap_or_else(|| {
+            layout.wall(wall).map_or(Head::default(), |w| w.spec.makeup.head.clone())
+        });
+        match head {
+            Head::Free { height } => Some(Grip::Head { wall: wall.clone(), height }),
+            Head::Tight { .. } | Head::Slip { .. } => None,
+        }
+    }
+}
+
+fn nearest(values: &[f64], to: f64) -> Option<usize> {
+    (0..values.len()).min_by(|&a, &b| (values[a] - to).abs().total_cmp(&(values[b] - to).abs()))
+}

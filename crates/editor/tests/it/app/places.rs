@@ -1,0 +1,129 @@
+//! The five places, the looks, and what can be changed outside the drawing.
+
+use editor::command::Command;
+use editor::prefs::PaperChoice;
+use editor::session::Where;
+use editor::theme::Look;
+use egui::{Key, Modifiers};
+use egui_kittest::kittest::Queryable;
+use layout_core::id::ItemRef;
+
+use crate::window::Window;
+
+#[test]
+fn every_tab_goes_to_its_place() {
+    let mut w = Window::fresh();
+    for (tab, place) in [
+        ("Snags", Where::Snags),
+        ("Saw", Where::Saw),
+        ("Yard", Where::Yard),
+        ("Sheets", Where::Sheets),
+        ("Draw", Where::Draw),
+    ] {
+        w.click_on(tab);
+        assert_eq!(w.session().place, place);
+    }
+    w.press(Modifiers::COMMAND, Key::Num3);
+    assert_eq!(w.session().place, Where::Saw);
+}
+
+#[test]
+fn a_snag_leads_to_what_it_is_about() {
+    let mut w = Window::fresh();
+    let snag =
+        w.ui.state().derived().base.snags.first().cloned().expect("the demonstration has a snag");
+    w.ask(Command::Pick(None));
+    w.click_on("Snags");
+    w.click_on(&snag.message);
+    assert_eq!(w.session().place, Where::Draw);
+    assert_eq!(w.session().picked, Some(snag.of.clone()));
+    if let Some(wall) = snag.wall {
+        assert_eq!(w.session().wall, Some(wall));
+    }
+}
+
+#[test]
+fn a_look_and_a_size_are_remembered() {
+    let mut w = Window::fresh();
+    for look in [Look::Dark, Look::Daylight, Look::Light] {
+        w.ask(Command::Prefer(editor::prefs::Preference::Look(look)));
+        assert_eq!(w.ui.state().prefs().look, look);
+        assert_eq!(w.ui.ctx.theme() == egui::Theme::Dark, look == Look::Dark);
+    }
+    w.press(Modifiers::COMMAND, Key::Plus);
+    assert!(w.ui.state().prefs().scale > 1.0);
+    assert!((w.ui.ctx.zoom_factor() - w.ui.state().prefs().scale).abs() < 1e-6);
+    w.press(Modifiers::COMMAND, Key::Num0);
+    assert!((w.ui.state().prefs().scale - 1.0).abs() < 1e-6);
+}
+
+#[test]
+fn the_hint_goes_for_good() {
+    let mut w = Window::fresh();
+    assert!(!w.ui.state().prefs().hint_read);
+    w.click("Put the hint away");
+    assert!(w.ui.state().prefs().hint_read);
+    assert!(w.find("Put the hint away").is_none());
+}
+
+#[test]
+fn a_price_typed_in_the_yard_is_a_step_and_makes_a_total() {
+    let mut w = Window::fresh();
+    w.click_on("Yard");
+    let timber = w.job().stock[0].timber.clone();
+    let count = w.job().stock.len();
+    for i in 0..count {
+        let of = &w.job().stock[i].timber;
+        let name = format!("Price of {} {}, line {}", of.size(), of.grade(), i + 1);
+        w.type_into(&name, "6,50");
+        assert_eq!(w.job().stock[i].price, Some(6.5), "{name}");
+    }
+    assert_eq!(w.session().history.undo_label(), Some("change the timber list"));
+    let lists = &w.ui.state().derived().lists;
+    let plan = lists.plans.iter().find(|p| p.timber == timber).expect("the section is used");
+    assert_eq!(plan.price, Some(6.5 * plan.bars.len() as f64));
+}
+
+#[test]
+fn a_price_that_is_none_keeps_the_last_good_one_and_says_why() {
+    let mut w = Window::fresh();
+    w.click_on("Yard");
+    let before = w.job().clone();
+    let of = &before.stock[0].timber;
+    let name = format!("Price of {} {}, line 1", of.size(), of.grade());
+    w.type_into(&name, "cheap");
+    assert_eq!(*w.job(), before);
+    assert!(w.ui.query_by_label_contains("“cheap” was not taken").is_some());
+}
+
+#[test]
+fn a_length_is_added_to_the_list_and_taken_away() {
+    let mut w = Window::fresh();
+    w.click_on("Yard");
+    let before = w.job().stock.clone();
+    let name = format!("{} {}", before[0].timber.size(), before[0].timber.grade());
+    w.click(&format!("Take away {name}, line 1"));
+    assert_eq!(w.job().stock, before[1..]);
+    w.press(Modifiers::COMMAND, Key::Z);
+    assert_eq!(w.job().stock, before);
+}
+
+#[test]
+fn paper_is_a_preference() {
+    let mut w = Window::fresh();
+    w.ask(Command::Prefer(editor::prefs::Preference::Paper(PaperChoice::A4)));
+    assert_eq!(w.ui.state().prefs().paper, PaperChoice::A4);
+}
+
+#[test]
+fn picking_an_opening_shows_its_wall() {
+    let mut w = Window::fresh();
+    let (wall, opening) = w
+        .job()
+        .walls
+        .iter()
+        .find_map(|wall| wall.openings.first().map(|o| (wall.name.clone(), o.name.clone())))
+        .expect("the demonstration has an opening");
+    w.ask(Command::Pick(Some(ItemRef::Opening(opening))));
+    assert_eq!(w.session().wall, Some(wall));
+}

@@ -1,0 +1,706 @@
+//! The numbers, names and references of a job, held against what can be built and what the
+//! program takes on. Counted before anything is worked out from them.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::scan::{Step, quoted};
+use super::wording::nearest;
+use crate::document::{
+    Board, Corner, CrewCopy, Door, Finish, Fitting, GridFrom, Head, Job, MakeUp, OddBay, Opening,
+    OpeningKind, Point, PointKind, Rows, Sole, Timber, Wall,
+};
+use crate::id::Name;
+use crate::math::{PlanPoint, cross};
+use crate::units;
+
+/// What is wrong, and where in the job.
+pub(super) struct Fault {
+    pub(super) path: Vec<Step>,
+    pub(super) message: String,
+}
+
+type Checked = Result<(), Fault>;
+
+/// Least and most of a number, and its unit.
+#[derive(Clone, Copy)]
+struct Limit(f64, f64, &'static str);
+
+const LENGTH: Limit = Limit(1.0, 100_000.0, "mm");
+const HEIGHT: Limit = Limit(-100_000.0, 100_000.0, "mm");
+const COORDINATE: Limit = Limit(-1_000_000.0, 1_000_000.0, "mm");
+const CENTRES: Limit = Limit(50.0, 2000.0, "mm");
+const SECTION: Limit = Limit(5.0, 600.0, "mm");
+const LAYER: Limit = Limit(0.1, 100.0, "mm");
+const BUILD_UP: Limit = Limit(0.1, 5000.0, "mm");
+const SKIM: Limit = Limit(0.0, 50.0, "mm");
+const ALLOWANCE: Limit = Limit(0.0, 500.0, "mm");
+const SMALL: Limit = Limit(0.0, 200.0, "mm");
+const SIZE: Limit = Limit(1.0, 5000.0, "mm");
+const TURN: Limit = Limit(-360.0, 360.0, "degrees");
+const PITCH: Limit = Limit(0.0, 89.0, "degrees");
+const PRICE: Limit = Limit(0.0, 1_000_000.0, "");
+const KERF: Limit = Limit(0.0, 20.0, "mm");
+
+const NAME: usize = 200;
+const NOTES: usize = 4000;
+const STUDS_IN_WALL: f64 = 2000.0;
+const STUDS_IN_JOB: f64 = 200_000.0;
+
+/// Checks the whole job; the first thing wrong, in the order of the file.
+pub(super) fn check(job: &Job) -> Checked {
+    Check { path: Vec::new(), of: String::new() }.job(job)
+}
+
+struct Check {
+    path: Vec<Step>,
+    /// What is being looked at: “wall A”.
+    of: String,
+}
+
+impl Check {
+    fn fault(&self, message: impl Into<String>) -> Checked {
+        let field = self.path.iter().rev().find_map(|s| match s {
+            Step::Field(name) => Some(*name),
+            Step::Item(_) => None,
+        });
+        let message = message.into();
+        let message = match (self.of.is_empty(), field) {
+            (false, Some(field)) => format!("{}, {field}: {message}", self.of),
+            (true, Some(field)) => format!("{field}: {message}"),
+            (false, None) => format!("{}: {message}", self.of),
+            (true, None) => message,
+        };
+        Err(Fault { path: self.path.clone(), message })
+    }
+
+    fn within(&mut self, step: Step, look: impl FnOnce(&mut Check) -> Checked) -> Checked {
+        self.path.push(step);
+        look(self)?;
+        self.path.pop();
+        Ok(())
+    }
+
+    fn field(&mut self, name: &'static str, look: impl FnOnce(&mut Check) -> Checked) -> Checked {
+        self.within(Step::Field(name), look)
+    }
+
+    /// Checks every item of a list of at most `most`.
+    fn list<T>(
+        &mut self,
+        name: &'static str,
+        items: &[T],
+        most: usize,
+        mut look: impl FnMut(&mut Check, &T) -> Checked,
+    ) -> Checked {
+        self.field(name, |c| {
+            if items.len() > most {
+                return c.fault(format!(
+                    "there are {} of them; the most is {}",
+                    amount(items.len()),
+                    amount(most)
+                ));
+            }
+            for (i, item) in items.iter().enumerate() {
+                c.within(Step::Item(i), |c| look(c, item))?;
+            }
+            Ok(())
+        })
+    }
+
+    /// Looks at something with a name: `kind` and the name start every message about it.
+    fn named(
+        &mut self,
+        kind: &str,
+        name: &Name,
+        look: impl FnOnce(&mut Check) -> Checked,
+    ) -> Checked {
+        let outer = std::mem::replace(&mut self.of, kind.to_string());
+        self.field("name", |c| c.name(name.as_str()))?;
+        self.of = format!("{kind} {name}");
+        look(self)?;
+        self.of = outer;
+        Ok(())
+    }
+
+    fn name(&mut self, text: &str) -> Checked {
+        if text.trim().is_empty() {
+            return self.fault("it is empty; give it a name");
+        }
+        if text != text.trim() {
+            return self
+                .fault(format!("{} starts or ends with a space; take it out", quoted(text)));
+        }
+        self.text(text, NAME)
+    }
+
+    fn text(&mut self, text: &str, most: usize) -> Checked {
+        let length = text.chars().count();
+        if length > most {
+            return self.fault(format!(
+                "it is {} characters long; the most is {}",
+                amount(length),
+                amount(most)
+            ));
+        }
+        match text.chars().find(|c| c.is_control() && *c != '\n' && *c != '\t') {
+            Some(c) => self.fault(format!(
+                "it holds the control character {:#06x}; take it out",
+                u32::from(c)
+            )),
+            None => Ok(()),
+        }
+    }
+
+    fn number(&mut self, name: &'static str, value: f64, limit: Limit) -> Checked {
+        self.field(name, |c| c.value(value, limit))
+    }
+
+    fn value(&mut self, value: f64, Limit(least, most, unit): Limit) -> Checked {
+        if !value.is_finite() {
+            return self.fault(if value.is_nan() {
+                "it is not a number"
+            } else {
+                "it is larger than any number"
+            });
+        }
+        if (least..=most).contains(&value) {
+            return Ok(());
+        }
+        let with_unit =
+            |v: f64| if unit.is_empty() { plain(v) } else { format!("{} {unit}", plain(v)) };
+        if value < least {
+            self.fault(format!(
+                "{} is too small; the least is {}",
+                with_unit(value),
+                with_unit(least)
+            ))
+        } else {
+            self.fault(format!(
+                "{} is too large; the most is {}",
+                with_unit(value),
+                with_unit(most)
+            ))
+        }
+    }
+
+    fn numbers(&mut self, values: &[f64], limit: Limit) -> Checked {
+        for (i, value) in values.iter().enumerate() {
+            self.within(Step::Item(i), |c| c.value(*value, limit))?;
+        }
+        Ok(())
+    }
+
+    fn point(&mut self, name: &'static str, at: PlanPoint) -> Checked {
+        self.field(name, |c| c.numbers(&[at.x, at.y], COORDINATE))
+    }
+
+    /// Says that `name` is not among `names`, with the nearest that is.
+    fn missing(&self, kind: &str, name: &Name, names: &BTreeSet<&str>) -> Checked {
+        let hint = match nearest(name.as_str(), names.iter().copied()) {
+            Some(near) => format!("did you mean {near}?"),
+            None if names.is_empty() => format!("there is no {kind} at all"),
+            None => {
+                let some: Vec<&str> = names.iter().copied().take(8).collect();
+                let more = if names.len() > some.len() { " …" } else { "" };
+                format!("there are {}{more}", some.join(", "))
+            }
+        };
+        self.fault(format!("there is no {kind} {}; {hint}", quoted(name.as_str())))
+    }
+
+    fn job(&mut self, job: &Job) -> Checked {
+        self.field("title", |c| c.text(&job.title, NAME))?;
+        self.field("notes", |c| c.text(&job.notes, NOTES))?;
+        self.field("datum", |c| {
+            c.point("at", job.datum.at)?;
+            c.field("label", |c| c.text(&job.datum.label, NAME))
+        })?;
+        self.field("levels", |c| {
+            c.list("build_up", &job.levels.build_up, 30, |c, layer| {
+                c.field("name", |c| c.name(&layer.name))?;
+                c.number("thickness", layer.thickness, BUILD_UP)
+            })?;
+            c.number("ceiling", job.levels.ceiling, LENGTH)?;
+            c.number("laser", job.levels.laser, HEIGHT)
+        })?;
+        self.field("shell", |c| c.shell(job))?;
+        self.list("rooms", &job.rooms, 1000, |c, room| {
+            c.named("room", &room.name, |c| c.point("at", room.at))
+        })?;
+        self.different("rooms", "rooms", job.rooms.iter().map(|r| &r.name))?;
+        self.list("makeups", &job.makeups, 200, |c, makeup| {
+            c.named("make-up", &makeup.name, |c| c.makeup(makeup, job))
+        })?;
+        self.different("makeups", "make-ups", job.makeups.iter().map(|m| &m.name))?;
+        self.list("nodes", &job.nodes, 10_000, |c, node| {
+            c.named("node", &node.name, |c| c.point("at", node.at))
+        })?;
+        self.different("nodes", "nodes", job.nodes.iter().map(|n| &n.name))?;
+        self.walls(job)?;
+        self.list("stock", &job.stock, 500, |c, stock| {
+            c.field("timber", |c| c.timber(&stock.timber))?;
+            c.number("length", stock.length, Limit(100.0, 100_000.0, "mm"))?;
+            c.number("price", stock.price.unwrap_or(0.0), PRICE)
+        })?;
+        self.field("saw", |c| {
+            c.number("kerf", job.saw.kerf, KERF)?;
+            c.number("trim", job.saw.trim, Limit(0.0, 1000.0, "mm"))?;
+            c.field("currency", |c| c.text(&job.saw.currency, 10))
+        })?;
+        self.list("crew_copies", &job.crew_copies, 1000, Check::crew_copy)?;
+        let letters = job.crew_copies.iter().map(|c| &c.letter);
+        self.different_fields("crew_copies", "letter", "crew copies", letters)
+    }
+
+    /// Refuses the second of two things of one name.
+    fn different<'a>(
+        &mut self,
+        list: &'static str,
+        kind: &str,
+        names: impl Iterator<Item = &'a Name>,
+    ) -> Checked {
+        self.different_fields(list, "name", kind, names)
+    }
+
+    fn different_fields<'a>(
+        &mut self,
+        list: &'static str,
+        field: &'static str,
+        kind: &str,
+        names: impl Iterator<Item = &'a Name>,
+    ) -> Checked {
+        let mut seen = BTreeSet::new();
+        for (i, name) in names.enumerate() {
+            if !seen.insert(name.as_str()) {
+                self.path.extend([Step::Field(list), Step::Item(i), Step::Field(field)]);
+                return self.fault(format!(
+                    "two {kind} are called {}; give one another name",
+                    quoted(name.as_str())
+                ));
+            }
+        }
+        Ok(())
+    }
+
+    fn shell(&mut self, job: &Job) -> Checked {
+        let shell = &job.shell;
+        self.list("outline", &shell.outline, 1000, |c, corner| {
+            c.point("at", corner.at)?;
+            c.number("thickness", corner.thickness, SIZE)?;
+            c.list("gaps", &corner.gaps, 50, |c, gap| {
+                c.number("from", gap.from, HEIGHT)?;
+                c.number("width", gap.width, LENGTH)?;
+                c.number("sill", gap.sill, HEIGHT)
+            })
+        })?;
+        self.field("outline", |c| c.outline(&shell.outline))?;
+        self.list("posts", &shell.posts, 1000, |c, post| {
+            c.named("post", &post.name, |c| {
+                c.point("at", post.at)?;
+                c.field("size", |c| c.numbers(&[post.size.0, post.size.1], SIZE))?;
+                c.number("turn_deg", post.turn_deg, TURN)
+            })
+        })?;
+        self.different("posts", "posts", shell.posts.iter().map(|p| &p.name))?;
+        self.list("beams", &shell.beams, 1000, |c, beam| {
+            c.named("beam", &beam.name, |c| {
+                c.point("from", beam.from)?;
+                c.point("to", beam.to)?;
+                c.apart("to", beam.from, beam.to)?;
+                c.number("width", beam.width, SIZE)?;
+                c.number("soffit", beam.soffit, LENGTH)
+            })
+        })?;
+        self.different("beams", "beams", shell.beams.iter().map(|b| &b.name))?;
+        self.list("roof", &shell.roof, 1000, |c, plane| {
+            c.named("roof plane", &plane.name, |c| {
+                c.point("from", plane.from)?;
+                c.point("to", plane.to)?;
+                c.apart("to", plane.from, plane.to)?;
+                c.number("level", plane.level, HEIGHT)?;
+                c.number("pitch_deg", plane.pitch_deg, PITCH)
+            })
+        })?;
+        self.different("roof", "roof planes", shell.roof.iter().map(|r| &r.name))
+    }
+
+    fn apart(&mut self, field: &'static str, a: PlanPoint, b: PlanPoint) -> Checked {
+        if (b - a).norm() >= 1.0 {
+            return Ok(());
+        }
+        self.field(field, |c| c.fault("it is less than 1 mm from the other end; move one of them"))
+    }
+
+    /// A room has no corners, or at least three that go round without crossing.
+    fn outline(&mut self, corners: &[Corner]) -> Checked {
+        let n = corners.len();
+        if n == 0 {
+            return Ok(());
+        }
+        if n < 3 {
+            return self.fault(format!("a room has three corners or more, this one has {n}"));
+        }
+        let side = |i: usize| (corners[i].at, corners[(i + 1) % n].at);
+        for i in 0..n {
+            let (a, b) = side(i);
+            if (b - a).norm() < 1.0 {
+                return self.within(Step::Item((i + 1) % n), |c| {
+                    c.fault(format!(
+                        "corner {} stands on the corner before it; remove one",
+                        (i + 1) % n + 1
+                    ))
+                });
+            }
+        }
+        for i in 0..n {
+            for j in i + 2..n {
+                if (i > 0 || j + 1 < n) && crosses(side(i), side(j)) {
+                    return self.within(Step::Item(j), |c| {
+                        c.fault(format!(
+                            "side {} crosses side {}; list the corners in order round the room",
+                            j + 1,
+                            i + 1
+                        ))
+                    });
+                }
+            }
+        }
+        Ok(())
+    }
+
+    fn timber(&mut self, timber: &Timber) -> Checked {
+        self.number("thickness", timber.thickness(), SECTION)?;
+        self.number("depth", timber.depth(), SECTION)?;
+        self.field("grade", |c| c.name(timber.grade().as_str()))
+    }
+
+    fn finish(&mut self, finish: &Finish) -> Checked {
+        self.list("boards", &finish.boards, 5, |c, Board { kind, thickness }| {
+            c.field("kind", |c| c.name(kind.as_str()))?;
+            c.number("thickness", *thickness, LAYER)
+        })?;
+        self.number("skim", finish.skim, SKIM)
+    }
+
+    fn sole(&mut self, sole: &Sole) -> Checked {
+        match sole {
+            Sole::Direct { packers, on: _ } => self.number("packers", *packers, ALLOWANCE),
+            Sole::Raised { packers, top } => {
+                self.number("packers", *packers, ALLOWANCE)?;
+                self.number("top", *top, HEIGHT)
+            }
+        }
+    }
+
+    fn head(&mut self, head: &Head) -> Checked {
+        match head {
+            Head::Tight { fit } => self.number("fit", *fit, ALLOWANCE),
+            Head::Slip { gap } => self.number("gap", *gap, ALLOWANCE),
+            Head::Free { height } => self.number("height", *height, LENGTH),
+        }
+    }
+
+    fn rows(&mut self, rows: &Rows) -> Checked {
+        match rows {
+            Rows::Auto => Ok(()),
+            Rows::At(heights) if heights.len() > 50 => {
+                self.fault(format!("there are {} rows; the most is 50", amount(heights.len())))
+            }
+            Rows::At(heights) => self.within(Step::Item(0), |c| c.numbers(heights, HEIGHT)),
+        }
+    }
+
+    fn makeup(&mut self, makeup: &MakeUp, job: &Job) -> Checked {
+        self.field("timber", |c| c.timber(&makeup.timber))?;
+        let longest = job
+            .walls
+            .iter()
+            .filter(|w| w.makeup == makeup.name && w.centres.is_none())
+            .map(|w| length(job, w))
+            .fold(0.0, f64::max);
+        self.field("centres", |c| c.centres(makeup.centres, longest))?;
+        self.field("left", |c| c.finish(&makeup.left))?;
+        self.field("right", |c| c.finish(&makeup.right))?;
+        self.field("sole", |c| c.sole(&makeup.sole))?;
+        self.number("sole_plates", f64::from(makeup.sole_plates), Limit(1.0, 3.0, ""))?;
+        self.field("head", |c| c.head(&makeup.head))?;
+        self.number("head_plates", f64::from(makeup.head_plates), Limit(1.0, 3.0, ""))?;
+        self.field("noggins", |c| {
+            c.field("rows", |c| c.rows(&makeup.noggins.rows))?;
+            c.number("apart", makeup.noggins.apart, Limit(100.0, 100_000.0, "mm"))
+        })?;
+        match &makeup.opening_head {
+            Some(timber) => self.field("opening_head", |c| c.timber(timber)),
+            None => Ok(()),
+        }
+    }
+
+    /// Stud centres of a wall `along` mm long; 0 when there is none yet.
+    fn centres(&mut self, centres: f64, along: f64) -> Checked {
+        let studs = (along / centres).ceil();
+        if centres > 0.0 && centres < CENTRES.0 && along > 0.0 && studs.is_finite() {
+            return self.fault(format!(
+                "{} mm would need {} studs; the least is {} mm",
+                plain(centres),
+                plain(studs),
+                plain(CENTRES.0)
+            ));
+        }
+        self.value(centres, CENTRES)
+    }
+
+    fn walls(&mut self, job: &Job) -> Checked {
+        let nodes: BTreeMap<&str, PlanPoint> =
+            job.nodes.iter().map(|n| (n.name.as_str(), n.at)).collect();
+        let node_names: BTreeSet<&str> = nodes.keys().copied().collect();
+        let makeups: BTreeMap<&str, f64> =
+            job.makeups.iter().map(|m| (m.name.as_str(), m.centres)).collect();
+        let makeup_names: BTreeSet<&str> = makeups.keys().copied().collect();
+        let mut studs = 0.0;
+        self.list("walls", &job.walls, 5000, |c, wall| {
+            c.named("wall", &wall.name, |c| {
+                for (field, name) in [("from", &wall.from), ("to", &wall.to)] {
+                    if !nodes.contains_key(name.as_str()) {
+                        return c.field(field, |c| c.missing("node", name, &node_names));
+                    }
+                }
+                let Some(usual) = makeups.get(wall.makeup.as_str()) else {
+                    return c.field("makeup", |c| c.missing("make-up", &wall.makeup, &makeup_names));
+                };
+                let along = (nodes[wall.to.as_str()] - nodes[wall.from.as_str()]).norm();
+                if along < 1.0 {
+                    let message = if wall.from == wall.to {
+                        format!("the wall starts and ends at node {}; give it another end", wall.to)
+                    } else {
+                        format!("nodes {} and {} stand on each other; move one", wall.from, wall.to)
+                    };
+                    return c.field("to", |c| c.fault(message));
+                }
+                c.field("centres", |c| {
+                    let centres = wall.centres.unwrap_or(*usual);
+                    c.centres(centres, along)?;
+                    let in_wall = (along / centres).ceil() + 1.0;
+                    if in_wall > STUDS_IN_WALL {
+                        return c.fault(format!(
+                            "{} mm over {} mm of wall would need {} studs; the most in a wall is {}",
+                            plain(centres),
+                            plain(along.round()),
+                            plain(in_wall),
+                            plain(STUDS_IN_WALL)
+                        ));
+                    }
+                    studs += in_wall;
+                    if studs > STUDS_IN_JOB {
+                        return c.fault(format!(
+                            "with this wall the job would need more than {} studs; split the job",
+                            plain(STUDS_IN_JOB)
+                        ));
+                    }
+                    Ok(())
+                })?;
+                c.wall(wall)
+            })
+        })?;
+        self.different("walls", "walls", job.walls.iter().map(|w| &w.name))?;
+        self.different_within(job, "openings", |w| w.openings.iter().map(|o| &o.name).collect())?;
+        self.different_within(job, "points", |w| w.points.iter().map(|p| &p.name).collect())?;
+        self.different_within(job, "fittings", |w| w.fittings.iter().map(|f| &f.name).collect())
+    }
+
+    /// Names of openings, points and fittings are unique in the job, not only in their wall.
+    fn different_within(
+        &mut self,
+        job: &Job,
+        list: &'static str,
+        names: impl Fn(&Wall) -> Vec<&Name>,
+    ) -> Checked {
+        let mut seen = BTreeMap::new();
+        for (w, wall) in job.walls.iter().enumerate() {
+            for (i, name) in names(wall).into_iter().enumerate() {
+                if let Some(other) = seen.insert(name.as_str(), wall.name.as_str()) {
+                    self.path.extend([Step::Field("walls"), Step::Item(w)]);
+                    self.path.extend([Step::Field(list), Step::Item(i), Step::Field("name")]);
+                    self.of = format!("wall {}", wall.name);
+                    let message = if other == wall.name.as_str() {
+                        format!(
+                            "two {list} are called {}; give one another name",
+                            quoted(name.as_str())
+                        )
+                    } else {
+                        format!(
+                            "{} is already the name of one of the {list} of wall {other}; give one another name",
+                            quoted(name.as_str())
+                        )
+                    };
+                    return self.fault(message);
+                }
+            }
+        }
+        Ok(())
+    }
+
+    fn wall(&mut self, wall: &Wall) -> Checked {
+        let openings: BTreeSet<&str> = wall.openings.iter().map(|o| o.name.as_str()).collect();
+        if let OddBay::Beside(name) = &wall.odd_bay
+            && !openings.contains(name.as_str())
+        {
+            return self.field("odd_bay", |c| {
+                c.within(Step::Item(0), |c| c.missing("opening", name, &openings))
+            });
+        }
+        if let GridFrom::Inset(by) = wall.grid_from {
+            let inset = Limit(-500.0, 500.0, "mm");
+            self.field("grid_from", |c| c.within(Step::Item(0), |c| c.value(by, inset)))?;
+        }
+        if let Some(head) = &wall.head {
+            self.field("head", |c| c.head(head))?;
+        }
+        if let Some(sole) = &wall.sole {
+            self.field("sole", |c| c.sole(sole))?;
+        }
+        if let Some(rows) = &wall.noggin_rows {
+            self.field("noggin_rows", |c| c.rows(rows))?;
+        }
+        self.list("openings", &wall.openings, 50, |c, o| {
+            c.named("opening", &o.name, |c| c.opening(o))
+        })?;
+        self.list("points", &wall.points, 200, |c, p| {
+            c.named("point", &p.name, |c| c.first_fix(p))
+        })?;
+        self.list("fittings", &wall.fittings, 100, |c, f| {
+            c.named("fitting", &f.name, |c| c.fitting(f))
+        })
+    }
+
+    fn opening(&mut self, opening: &Opening) -> Checked {
+        let hole = Limit(10.0, 100_000.0, "mm");
+        self.field("kind", |c| match &opening.kind {
+            OpeningKind::Door(door) => c.door(door),
+            OpeningKind::BorrowedLight { width, height, sill }
+            | OpeningKind::Hatch { width, height, sill } => {
+                c.number("width", *width, hole)?;
+                c.number("height", *height, hole)?;
+                c.number("sill", *sill, HEIGHT)
+            }
+            OpeningKind::Plain { width, height } => {
+                c.number("width", *width, hole)?;
+                c.number("height", *height, hole)
+            }
+        })?;
+        self.field("hold", |c| c.number("distance", opening.hold.distance, HEIGHT))
+    }
+
+    fn door(&mut self, door: &Door) -> Checked {
+        let (width, height, thickness) = door.leaf;
+        self.field("leaf", |c| {
+            c.within(Step::Item(0), |c| c.value(width, Limit(100.0, 10_000.0, "mm")))?;
+            c.within(Step::Item(1), |c| c.value(height, Limit(100.0, 10_000.0, "mm")))?;
+            c.within(Step::Item(2), |c| c.value(thickness, Limit(5.0, 200.0, "mm")))
+        })?;
+        self.field("lining", |c| {
+            c.number("thickness", door.lining.thickness, SMALL)?;
+            c.number("rebate", door.lining.rebate, Limit(0.0, door.lining.thickness, "mm"))
+        })?;
+        self.number("gap", door.gap, SMALL)?;
+        self.number("threshold", door.threshold, ALLOWANCE)?;
+        self.number("packing", door.packing, SMALL)
+    }
+
+    fn first_fix(&mut self, point: &Point) -> Checked {
+        if let PointKind::Other(name) = &point.kind {
+            self.field("kind", |c| c.within(Step::Item(0), |c| c.name(name)))?;
+        }
+        self.number("distance", point.distance, HEIGHT)?;
+        self.number("height", point.height, HEIGHT)?;
+        self.field("size", |c| c.numbers(&[point.size.0, point.size.1], SIZE))
+    }
+
+    fn fitting(&mut self, fitting: &Fitting) -> Checked {
+        self.number("distance", fitting.distance, HEIGHT)?;
+        self.number("width", fitting.width, LENGTH)?;
+        self.number("bottom", fitting.bottom, HEIGHT)?;
+        self.number("top", fitting.top, HEIGHT)?;
+        if fitting.top <= fitting.bottom {
+            let message = format!(
+                "{} mm is not above its bottom at {} mm",
+                plain(fitting.top),
+                plain(fitting.bottom)
+            );
+            return self.field("top", |c| c.fault(message));
+        }
+        self.list("fixings", &fitting.fixings, 50, |c, height| c.value(*height, HEIGHT))
+    }
+
+    fn crew_copy(&mut self, copy: &CrewCopy) -> Checked {
+        self.field("letter", |c| c.name(copy.letter.as_str()))?;
+        self.field("date", |c| {
+            if is_day(&copy.date) {
+                return Ok(());
+            }
+            c.fault(format!(
+                "{} is not a day; write it year-month-day, like 2026-05-04",
+                quoted(&copy.date)
+            ))
+        })?;
+        self.field("note", |c| c.text(&copy.note, NOTES))
+    }
+}
+
+/// Distance between a wall's nodes; 0 when one is missing.
+fn length(job: &Job, wall: &Wall) -> f64 {
+    match (job.node(&wall.from), job.node(&wall.to)) {
+        (Some(a), Some(b)) => (b.at - a.at).norm(),
+        _ => 0.0,
+    }
+}
+
+/// True when two sides share any point.
+fn crosses((a, b): (PlanPoint, PlanPoint), (c, d): (PlanPoint, PlanPoint)) -> bool {
+    let side = |p: PlanPoint, q: PlanPoint, r: PlanPoint| cross(q - p, r - p);
+    let (s1, s2) = (side(a, b, c), side(a, b, d));
+    let (s3, s4) = (side(c, d, a), side(c, d, b));
+    if (s1 > 0.0) != (s2 > 0.0) && (s3 > 0.0) != (s4 > 0.0) && s1 != s2 && s3 != s4 {
+        return true;
+    }
+    let within = |p: PlanPoint, q: PlanPoint, r: PlanPoint| {
+        let t = (r - p).dot(&(q - p)) / (q - p).norm_squared();
+        (0.0..=1.0).contains(&t)
+    };
+    (s1 == 0.0 && within(a, b, c))
+        || (s2 == 0.0 && within(a, b, d))
+        || (s3 == 0.0 && within(c, d, a))
+        || (s4 == 0.0 && within(c, d, b))
+}
+
+/// True for `2026-05-04`.
+fn is_day(text: &str) -> bool {
+    let parts: Vec<&str> = text.split('-').collect();
+    let digits =
+        |part: &str, count: usize| part.len() == count && part.bytes().all(|b| b.is_ascii_digit());
+    match parts[..] {
+        [year, month, day] => {
+            let number = |part: &str| part.parse::<u32>().unwrap_or(0);
+            digits(year, 4)
+                && digits(month, 2)
+                && digits(day, 2)
+                && (1..=12).contains(&number(month))
+                && (1..=31).contains(&number(day))
+        }
+        _ => false,
+    }
+}
+
+fn amount(count: usize) -> String {
+    units::mm(count as f64)
+}
+
+/// A number as it is shown in a message.
+fn plain(value: f64) -> String {
+    if value.abs() >= 1e12 {
+        format!("{value:e}")
+    } else if value.fract() == 0.0 {
+        units::mm(value)
+    } else {
+        value.to_string()
+    }
+}
