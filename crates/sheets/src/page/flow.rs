@@ -15,6 +15,8 @@ pub(super) struct Row {
 pub(super) struct Block {
     pub(super) head: Vec<Row>,
     pub(super) rows: Vec<Row>,
+    /// True when it goes to the next column rather than be split, if it fits there.
+    pub(super) whole: bool,
 }
 
 /// Distance between blocks, mm.
@@ -45,7 +47,11 @@ pub(super) fn arrange<'a>(blocks: &'a [Block], columns: &[Rect]) -> Arranged<'a>
         for (r, row) in block.rows.iter().enumerate() {
             // A row that is too high for an empty column is placed all the same: there is no better place.
             // A heading needs two rows under it, or all there are.
-            let second = block.rows.get(r + 1).map_or(0.0, |s| s.height);
+            let all: f64 = block.rows.iter().skip(1).map(|s| s.height).sum();
+            let second = match block.rows.get(r + 1) {
+                _ if block.whole && head + row.height + all <= column.height() => all,
+                next => next.map_or(0.0, |s| s.height),
+            };
             let mut gap = if is_headed || y == column.min[1] { 0.0 } else { BETWEEN };
             let need = if is_headed { row.height } else { gap + head + row.height + second };
             if y + need > column.max[1] + 0.01 && y > column.min[1] {
@@ -154,7 +160,7 @@ impl Block {
                 last.height += 0.8;
             }
         }
-        Block { head: vec![Row::heading(title, width)], rows }
+        Block { head: vec![Row::heading(title, width)], rows, whole: true }
     }
 }
 
@@ -176,7 +182,7 @@ pub(super) enum Cell {
 }
 
 /// Distance between columns of a table, mm.
-const GUTTER: f64 = 2.0;
+pub(super) const GUTTER: f64 = 1.6;
 /// Height of one line of a table, mm.
 const LINE: f64 = 4.4;
 
@@ -190,7 +196,7 @@ pub(super) fn table(title: &str, columns: &[Column], rows: Vec<Vec<Cell>>) -> Bl
         head.push(row);
     }
     let rows = rows.into_iter().map(|cells| table_row(columns, width, cells)).collect();
-    Block { head, rows }
+    Block { head, rows, whole: false }
 }
 
 /// Calls `f` with each column and where its lettering is set from.
@@ -228,7 +234,7 @@ fn table_row(columns: &[Column], width: f64, cells: Vec<Cell>) -> Row {
         }
     });
     row.height = LINE + (lines - 1) as f64 * 3.8 + 0.4;
-    row.ink.line([[0.0, row.height], [width, row.height]], Pen::Thin);
+    row.ink.line([[0.0, row.height], [width, row.height]], Pen::Quiet);
     row
 }
 
@@ -238,7 +244,7 @@ mod tests {
 
     fn block(count: usize) -> Block {
         let row = |h: f64| Row::line("x", Type::SMALL, h);
-        Block { head: vec![row(6.0)], rows: (0..count).map(|_| row(5.0)).collect() }
+        Block { head: vec![row(6.0)], rows: (0..count).map(|_| row(5.0)).collect(), whole: false }
     }
 
     #[test]

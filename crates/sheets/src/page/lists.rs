@@ -9,13 +9,13 @@ use layout_core::layout::{Layout, WallLayout};
 use layout_core::math::{round_mm, round_to};
 use layout_core::units::mm;
 
-use super::flow::{Block, Cell, Column, Row, table};
+use super::flow::{Block, Cell, Column, GUTTER, Row, table};
 use super::{Ink, Type};
 use crate::picture::{Align, Fill, Pen, Rect};
 use crate::views::point_letters;
 
 /// Width of the list of pieces, mm.
-pub(super) const PIECES: f64 = 82.0;
+pub(super) const PIECES: f64 = 68.0;
 
 fn column(title: &'static str, width: f64, align: Align) -> Column {
     Column { title, width, align }
@@ -25,10 +25,10 @@ fn column(title: &'static str, width: f64, align: Align) -> Column {
 pub(super) fn pieces(wall: &WallLayout) -> Vec<Block> {
     let columns = [
         column("", 3.0, Align::Left),
-        column("marks", 28.0, Align::Left),
-        column("piece", 19.0, Align::Left),
-        column("cut", 17.0, Align::Right),
-        column("no.", 7.0, Align::Right),
+        column("marks", 20.2, Align::Left),
+        column("piece", 21.0, Align::Left),
+        column("cut", 13.4, Align::Right),
+        column("no.", 4.0, Align::Right),
     ];
     // In the order of the frame, like pieces under the first of them.
     let mut sections: BTreeMap<_, Vec<(&Member, Cut, Vec<Mark>)>> = BTreeMap::new();
@@ -47,7 +47,7 @@ pub(super) fn pieces(wall: &WallLayout) -> Vec<Block> {
             None => rows.push((member, cut, vec![member.mark])),
         }
     }
-    sections
+    let mut blocks: Vec<Block> = sections
         .into_iter()
         .map(|(timber, pieces)| {
             let rows = pieces
@@ -63,12 +63,20 @@ pub(super) fn pieces(wall: &WallLayout) -> Vec<Block> {
                     ]
                 })
                 .collect();
-            table(&format!("Pieces {} {}", timber.size(), timber.grade()), &columns, rows)
+            table(
+                &format!("{} pieces {} {}", wall.name(), timber.size(), timber.grade()),
+                &columns,
+                rows,
+            )
         })
-        .collect()
+        .collect();
+    if let (true, Some(last)) = (has_measured(wall), blocks.last_mut()) {
+        last.rows.push(Row::line("* measure in place before you cut", Type::QUIET, 5.2));
+    }
+    blocks
 }
 
-/// The line that explains the star in a list of pieces, when it has one.
+/// True when some piece of the wall is to be measured in place: its list has a star.
 pub(super) fn has_measured(wall: &WallLayout) -> bool {
     wall.frame.members.iter().any(|m| m.measure_in_place)
 }
@@ -130,7 +138,7 @@ pub(super) fn running(wall: &WallLayout) -> Block {
         column("", 3.0, Align::Left),
         column("mark", 14.0, Align::Left),
         column("near edge", 20.0, Align::Right),
-        column("piece", 37.0, Align::Left),
+        column("piece", 26.2, Align::Left),
     ];
     let rows = wall
         .frame
@@ -159,7 +167,13 @@ pub(super) fn levels(job: &Job, width: f64) -> Block {
             }
             None => ink.line([[0.0, 2.8], [14.0, 2.8]], pen),
         }
-        ink.text(17.0, 4.0, Type::SMALL.fit(name, width - 44.0), Type::SMALL, Align::Left);
+        ink.text(
+            17.0,
+            4.0,
+            Type::SMALL.fit(name, width - 19.0 - Type::SMALL.width(&value)),
+            Type::SMALL,
+            Align::Left,
+        );
         ink.text(width, 4.0, value, Type::SMALL, Align::Right);
         rows.push(Row { height, ink });
     };
@@ -172,14 +186,14 @@ pub(super) fn levels(job: &Job, width: f64) -> Block {
     if !levels.build_up.is_empty() {
         row("slab (SSL)", mm(levels.slab()), None, Pen::Cut);
     }
-    Block { head: vec![Row::heading("Levels from FFL", width)], rows }
+    Block { head: vec![Row::heading("Levels from FFL", width)], rows, whole: true }
 }
 
 /// The walls and what they are made of.
 pub(super) fn walls(layout: &Layout) -> Block {
     let columns = [
         column("wall", 10.0, Align::Left),
-        column("make-up", 24.0, Align::Left),
+        column("make-up", 25.2, Align::Left),
         column("centres", 14.0, Align::Right),
         column("finished", 15.0, Align::Right),
     ];
@@ -201,10 +215,10 @@ pub(super) fn walls(layout: &Layout) -> Block {
 /// The openings: structural hole, leaf, and the width of lining to order.
 pub(super) fn openings(job: &Job, layout: &Layout) -> Block {
     let columns = [
-        column("", 10.0, Align::Left),
-        column("hole", 22.0, Align::Right),
-        column("leaf", 21.0, Align::Right),
-        column("lining", 10.0, Align::Right),
+        column("", 7.0, Align::Left),
+        column("hole", 20.0, Align::Right),
+        column("leaf", 26.2, Align::Right),
+        column("lining", 11.0, Align::Right),
     ];
     let mut rows = Vec::new();
     for wall in &layout.walls {
@@ -250,7 +264,7 @@ pub(super) fn batches(layout: &Layout, width: f64) -> Vec<Block> {
         column("", 3.0, Align::Left),
         column("no.", 8.0, Align::Right),
         column("cut to", 20.0, Align::Right),
-        column("marks", width - 3.0 - 8.0 - 20.0 - 6.0, Align::Left),
+        column("marks", width - 3.0 - 8.0 - 20.0 - 3.0 * GUTTER, Align::Left),
     ];
     let mut blocks: Vec<(String, Vec<Vec<Cell>>)> = Vec::new();
     for batch in layout_core::pieces::batches(layout) {
@@ -331,7 +345,7 @@ pub(super) fn bars(job: &Job, layout: &Layout, width: f64) -> Vec<Block> {
                         .map(|l| Row::line(l, Type::STRONG, 4.2)),
                 );
             }
-            Block { head, rows }
+            Block { head, rows, whole: false }
         })
         .collect()
 }

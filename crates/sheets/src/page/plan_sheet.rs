@@ -1,4 +1,4 @@
-//! The plan sheet: the plan as large as it goes, levels, walls, openings, notes and cautions beside it.
+//! The plan sheet: the plan as large as it goes, lists beside it and under it, cautions along the foot.
 
 use layout_core::document::Job;
 use layout_core::layout::Layout;
@@ -13,8 +13,15 @@ const LISTS: f64 = 69.0;
 
 pub(super) fn sheets(job: &Job, layout: &Layout, paper: Paper) -> Vec<Sheet> {
     let mut sheet = Sheet::new("plan", "Plan");
-    let area = paper.area();
-    let blocks = blocks(job, layout);
+    let whole = paper.area();
+    let over_cautions = cautions::foot(&mut sheet, whole, &cautions::of_job(layout));
+    let area = Rect { max: [whole.max[0], over_cautions], ..whole };
+    caption(
+        &mut sheet.ink,
+        Rect { max: [area.max[0] - LISTS - GAP, area.max[1]], ..area },
+        "Plan",
+        ABOUT,
+    );
 
     let room = Rect {
         min: [area.min[0], area.min[1] + CAPTION],
@@ -26,24 +33,15 @@ pub(super) fn sheets(job: &Job, layout: &Layout, paper: Paper) -> Vec<Sheet> {
         (bounds.width() <= room.width() && bounds.height() <= room.height())
             .then_some((scale, picture, bounds))
     });
-    let mut count = 1;
+    let blocks = blocks(job, layout);
+    let size = fitting.as_ref().map_or([0.0, 0.0], |(_, _, b)| [b.width(), b.height()]);
+    let (drawing, columns) = places(&blocks, area, room, size);
     if let Some((scale, picture, bounds)) = fitting {
-        // As many columns of lists as the drawing leaves room for, when one will not do.
-        let free = area.width() - bounds.width();
-        let most = (free / (LISTS + GAP)) as usize;
-        while count < most && arrange(&blocks, &lists_at_right(area, count)).rest.is_some() {
-            count += 1;
-        }
-        let drawing =
-            Rect { max: [area.max[0] - count as f64 * (LISTS + GAP), area.max[1]], ..room };
         let x = drawing.min[0] + (drawing.width() - bounds.width()) / 2.0;
         let bottom = drawing.max[1] - (drawing.height() - bounds.height()) / 2.0;
         sheet.draw(&picture, scale, bounds, [x, bottom]);
-        let caption_area = Rect { max: drawing.max, min: area.min };
-        let about = "running dimensions are from the start of each frame to the edges of its holes";
-        caption(&mut sheet.ink, caption_area, "Plan", about);
     }
-    let set = arrange(&blocks, &lists_at_right(area, count));
+    let set = arrange(&blocks, &columns);
     sheet.lists(&set);
     let left = set.rest;
     let mut sheets = vec![sheet];
@@ -53,27 +51,51 @@ pub(super) fn sheets(job: &Job, layout: &Layout, paper: Paper) -> Vec<Sheet> {
     sheets
 }
 
-fn lists_at_right(area: Rect, count: usize) -> Vec<Rect> {
-    let wide = count as f64 * (LISTS + GAP) - GAP;
-    let right = Rect { min: [area.max[0] - wide, area.min[1]], ..area };
-    columns(right, count, LISTS, GAP)
+const ABOUT: &str = "running dimensions from the start of each frame";
+
+/// Where the drawing and the lists go: lists in one column at the right, in more where the drawing leaves
+/// room, or under the drawing as well; the first way that has room for all of them, or else the last.
+fn places(
+    blocks: &[Block],
+    area: Rect,
+    room: Rect,
+    [width, height]: [f64; 2],
+) -> (Rect, Vec<Rect>) {
+    let most = (((area.width() - width) / (LISTS + GAP)) as usize).max(1);
+    let at_right = |count: usize| {
+        let wide = count as f64 * (LISTS + GAP) - GAP;
+        let drawing = Rect { max: [area.max[0] - wide - GAP, area.max[1]], ..room };
+        let right = Rect { min: [area.max[0] - wide, area.min[1]], ..area };
+        (drawing, columns(right, count, LISTS, GAP))
+    };
+    let fits = |columns: &[Rect]| arrange(blocks, columns).rest.is_none();
+    if let Some(found) = (1..=most).map(at_right).find(|(_, columns)| fits(columns)) {
+        return found;
+    }
+    let (mut drawing, mut all) = at_right(most);
+    let under = Rect { min: [drawing.min[0], drawing.min[1] + height + GAP], ..drawing };
+    let count = ((under.width() + GAP) / (LISTS + GAP)) as usize;
+    if under.height() > 20.0 && count > 0 {
+        drawing.max[1] = under.min[1] - GAP;
+        all.extend(columns(under, count, LISTS, GAP));
+    }
+    (drawing, all)
 }
 
 fn blocks(job: &Job, layout: &Layout) -> Vec<Block> {
     let mut blocks = vec![lists::levels(job, LISTS)];
-    let datum = format!(
-        "Everything is measured from the datum: {}.",
-        job.datum.label.trim_end_matches('.')
-    );
-    let mut notes = vec![datum];
-    notes.extend(job.notes.lines().map(str::trim).filter(|l| !l.is_empty()).map(String::from));
     if !layout.walls.is_empty() {
         blocks.push(lists::walls(layout));
     }
     if layout.walls.iter().any(|w| !w.spec.holes.is_empty()) {
         blocks.push(lists::openings(job, layout));
     }
-    blocks.push(Block::prose("Cautions", &cautions::of_job(layout), LISTS, true));
+    let datum = format!(
+        "Everything is measured from the datum: {}.",
+        job.datum.label.trim_end_matches('.')
+    );
+    let mut notes = vec![datum];
+    notes.extend(job.notes.lines().map(str::trim).filter(|l| !l.is_empty()).map(String::from));
     blocks.push(Block::prose("Notes", &notes, LISTS, false));
     blocks.extend(lists::signs(job, LISTS));
     blocks

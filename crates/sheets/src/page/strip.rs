@@ -52,15 +52,15 @@ impl Paper {
     /// printer did not shrink it: level, 6.5 mm below the top of the title strip, the left end first.
     pub fn check_line(self) -> [[f64; 2]; 2] {
         let strip = self.strip();
-        let (right, y) = (strip.max[0] - SCALE - PAGE - 6.0, strip.min[1] + 6.5);
+        let (right, y) = (strip.max[0] - SCALE - PAGE - 4.0, strip.min[1] + 6.5);
         [[right - 100.0, y], [right, y]]
     }
 }
 
 /// Widths of the cells of the strip, from the right; what is left is the title's.
-const PAGE: f64 = 36.0;
-const SCALE: f64 = 47.0;
-const CHECK: f64 = 112.0;
+const PAGE: f64 = 33.0;
+const SCALE: f64 = 38.0;
+const CHECK: f64 = 108.0;
 
 /// What a title strip says.
 pub(super) struct Title<'a> {
@@ -88,7 +88,8 @@ pub(super) fn draw(ink: &mut Ink, paper: Paper, title: &Title) {
 
     let left = strip.min[0] + 3.0;
     let room = check - left - 2.0;
-    ink.text(left, line(0), Type::HEADING.fit(title.job, room), Type::HEADING, Align::Left);
+    let kind = if Type::HEADING.width(title.job) <= room { Type::HEADING } else { Type::STRONG };
+    ink.text(left, line(0), kind.fit(title.job, room), kind, Align::Left);
     ink.text(left, line(1), Type::NORMAL.fit(title.sheet, room), Type::NORMAL, Align::Left);
     ink.text(left, line(2), "Check on site before cutting", Type::STRONG, Align::Left);
 

@@ -5,8 +5,10 @@ use layout_core::layout::{Layout, WallLayout};
 use layout_core::math::round_to;
 use layout_core::units::mm;
 
-use super::flow::{Block, arrange, columns, rest};
-use super::{CAPTION, GAP, Paper, SCALES, Sheet, caption, cautions, file_name, lists, run_on};
+use super::flow::{arrange, columns, rest};
+use super::{
+    CAPTION, GAP, Paper, SCALES, Sheet, caption, cautions, file_name, lists, run_on,
+};
 use crate::picture::{Picture, Rect};
 use crate::views::{ElevationOptions, SectionOptions, elevation, section};
 
@@ -17,12 +19,13 @@ pub(super) fn sheets(job: &Job, layout: &Layout, wall: &WallLayout, paper: Paper
     let name = format!("wall-{}", file_name(wall.name().as_str()));
     let title = format!("Wall {}", wall.name());
     let whole = paper.area();
-    let area = Rect { min: [whole.min[0], whole.min[1] + CAPTION], ..whole };
     let mut sheet = Sheet::new(name.as_str(), title.as_str());
-    caption(&mut sheet.ink, whole, &title, &about(wall));
+    let over_cautions = cautions::foot(&mut sheet, whole, &cautions::of_wall(job, layout, wall));
+    let area =
+        Rect { min: [whole.min[0], whole.min[1] + CAPTION], max: [whole.max[0], over_cautions] };
 
     let drawings = || SCALES.into_iter().map(|scale| Drawing::of(job, layout, wall, scale, true));
-    let mut blocks = blocks(job, layout, wall);
+    let mut blocks = lists::pieces(wall);
     let largest = drawings().find(|d| d.fits(area));
     let (drawing, columns) = match largest {
         Some(largest) => {
@@ -58,6 +61,8 @@ pub(super) fn sheets(job: &Job, layout: &Layout, wall: &WallLayout, paper: Paper
     let set = arrange(&blocks, &columns);
     sheet.lists(&set);
     let left = set.rest;
+    let more = if left.is_some() { " · pieces on the next sheet" } else { "" };
+    caption(&mut sheet.ink, whole, &title, &format!("{}{more}", about(wall)));
     let mut sheets = vec![sheet];
     if let Some(left) = left {
         sheets.extend(run_on(&name, &title, rest(blocks, left), LISTS, paper));
@@ -89,16 +94,6 @@ fn about(wall: &WallLayout) -> String {
         makeup.timber.grade(),
         mm(wall.spec.centres)
     )
-}
-
-fn blocks(job: &Job, layout: &Layout, wall: &WallLayout) -> Vec<Block> {
-    let mut blocks = lists::pieces(wall);
-    let mut cautions = cautions::of_wall(job, layout, wall);
-    if lists::has_measured(wall) {
-        cautions.push("* measure these in place before you cut them.".into());
-    }
-    blocks.push(Block::prose("Cautions", &cautions, LISTS, true));
-    blocks
 }
 
 /// Section and elevation at one scale, level with each other.

@@ -61,7 +61,7 @@ pub fn section(job: &Job, wall: &WallLayout, options: &SectionOptions) -> Pictur
         .filter(|m| m.role.is_full_height() && m.solid.stations().low >= station)
         .min_by(|a, b| a.solid.stations().low.total_cmp(&b.solid.stations().low));
     if let Some(stud) = beyond {
-        draw(&mut picture, wall, stud, false);
+        draw(&mut picture, wall, stud, Fill::Timber, false);
     }
     let foot = match spec.sole {
         Sole::Direct { .. } => spec.floor.at(station).max(0.0),
@@ -82,7 +82,7 @@ pub fn section(job: &Job, wall: &WallLayout, options: &SectionOptions) -> Pictur
     for member in &wall.frame.members {
         let is_cut = member.solid.stations().contains(station) && !is_upright(member);
         if is_cut {
-            draw(&mut picture, wall, member, true);
+            draw(&mut picture, wall, member, super::elevation::fill(member.role), true);
         }
     }
 
@@ -130,11 +130,11 @@ fn cut_at(wall: &WallLayout) -> f64 {
 }
 
 /// One piece across the wall; what is cut through is crossed.
-fn draw(picture: &mut Picture, wall: &WallLayout, member: &Member, is_cut: bool) {
+fn draw(picture: &mut Picture, wall: &WallLayout, member: &Member, fill: Fill, is_cut: bool) {
     let of = ItemRef::Member { wall: wall.name().clone(), mark: member.mark };
     let (n, z) = (member.solid.across(), member.solid.heights());
     let quad = corners((-n.high, -n.low), (z.low, z.high));
-    picture.area(quad, Pen::Outline, super::elevation::fill(member.role), Some(&of));
+    picture.area(quad, Pen::Outline, fill, Some(&of));
     if is_cut {
         for line in diagonals(&quad) {
             picture.line(line, Pen::Thin, Some(&of));
