@@ -25,10 +25,10 @@ fn column(title: &'static str, width: f64, align: Align) -> Column {
 pub(super) fn pieces(wall: &WallLayout) -> Vec<Block> {
     let columns = [
         column("", 3.0, Align::Left),
-        column("marks", 20.2, Align::Left),
+        column("marks", 19.2, Align::Left),
         column("piece", 21.0, Align::Left),
         column("cut", 13.4, Align::Right),
-        column("no.", 4.0, Align::Right),
+        column("no.", 5.0, Align::Right),
     ];
     // In the order of the frame, like pieces under the first of them.
     let mut sections: BTreeMap<_, Vec<(&Member, Cut, Vec<Mark>)>> = BTreeMap::new();
@@ -216,8 +216,8 @@ pub(super) fn walls(layout: &Layout) -> Block {
 pub(super) fn openings(job: &Job, layout: &Layout) -> Block {
     let columns = [
         column("", 7.0, Align::Left),
-        column("hole", 20.0, Align::Right),
-        column("leaf", 26.2, Align::Right),
+        column("hole", 22.0, Align::Right),
+        column("leaf", 24.2, Align::Right),
         column("lining", 11.0, Align::Right),
     ];
     let mut rows = Vec::new();
@@ -240,8 +240,8 @@ pub(super) fn openings(job: &Job, layout: &Layout) -> Block {
     table("Openings", &columns, rows)
 }
 
-/// The letters of the first-fix points that are used.
-pub(super) fn signs(job: &Job, width: f64) -> Option<Block> {
+/// The letters of the first-fix points that are used, in a line; `None` when there are none.
+pub(super) fn signs(job: &Job) -> Option<String> {
     let mut used: Vec<(String, String)> = job
         .walls
         .iter()
@@ -250,12 +250,9 @@ pub(super) fn signs(job: &Job, width: f64) -> Option<Block> {
         .collect();
     used.sort();
     used.dedup();
-    let list = used
-        .iter()
-        .map(|(letters, name)| format!("{letters} {name}"))
-        .collect::<Vec<_>>()
-        .join(" · ");
-    (!used.is_empty()).then(|| Block::prose("First-fix points", &[list], width, false))
+    let list: Vec<String> =
+        used.iter().map(|(letters, name)| format!("{letters} {name}")).collect();
+    (!used.is_empty()).then(|| format!("First-fix points: {}.", list.join(" · ")))
 }
 
 /// Stop-block batches of one section after another.
@@ -323,16 +320,14 @@ pub(super) fn bars(job: &Job, layout: &Layout, width: f64) -> Vec<Block> {
             let mut head = vec![Row::heading(&title, width)];
             let price =
                 plan.price.map_or(String::new(), |p| format!(" · {}{p:.2}", job.saw.currency));
-            let about = format!(
-                "{} bars, {:.1} m{price} · {proven}",
-                plan.bars.len(),
-                plan.bought / 1000.0
-            );
-            head.push(Row::line(Type::QUIET.fit(&about, width), Type::QUIET, 4.8));
+            let about = format!("{} bars · {:.1} m{price}", plan.bars.len(), plan.bought / 1000.0);
+            for line in [about, proven.to_string()] {
+                head.push(Row::line(Type::QUIET.fit(&line, width), Type::QUIET, 4.4));
+            }
             let longest = plan.bars.iter().map(|b| b.stock).fold(0.0, f64::max);
             let mut rows = Vec::new();
-            for run in plan.bars.chunk_by(|a, b| alike(a, b)) {
-                rows.extend(bar_rows(run, longest, width));
+            for run in plan.bars.chunk_by(alike) {
+                rows.extend(bar_row(run, longest, width));
             }
             let left: Vec<(Name, Mark)> =
                 plan.left_over.iter().map(|p| (p.wall.clone(), p.mark)).collect();
@@ -357,27 +352,26 @@ fn alike(a: &layout_core::pieces::Bar, b: &layout_core::pieces::Bar) -> bool {
     a.stock == b.stock && lengths(a) == lengths(b)
 }
 
-/// Bars that are cut alike: how many, one of them drawn with its lengths, and the marks that come out.
-fn bar_rows(run: &[layout_core::pieces::Bar], longest: f64, width: f64) -> Vec<Row> {
-    let Some(bar) = run.first() else { return Vec::new() };
-    const LEFT: f64 = 19.0;
+/// Bars that are cut alike in one row: how many, one of them drawn to length, the lengths when they do
+/// not fit in it, the marks that come out, and what is left.
+fn bar_row(run: &[layout_core::pieces::Bar], longest: f64, width: f64) -> Option<Row> {
+    const LEFT: f64 = 21.0;
+    let bar = run.first()?;
     let per_mm = (width - LEFT) / longest.max(1.0);
     let mut ink = Ink::default();
     let (top, high) = (0.8, 5.0);
-    ink.text(
-        0.0,
-        top + 3.8,
-        format!("{} × {}", run.len(), mm(bar.stock)),
-        Type::STRONG,
-        Align::Left,
-    );
+    let count = format!("{} × {}", run.len(), mm(bar.stock));
+    ink.text(0.0, top + 3.8, count, Type::STRONG, Align::Left);
     let mut x = LEFT;
+    let mut is_all_shown = true;
     for piece in &bar.pieces {
         let long = piece.length * per_mm;
         ink.rect(Rect::new(x, top, long, high), Pen::Outline, Fill::Timber);
         let figure = mm(piece.length);
         if Type::SMALL.width(&figure) + 0.8 <= long {
             ink.text(x + long / 2.0, top + 3.8, figure, Type::SMALL, Align::Centre);
+        } else {
+            is_all_shown = false;
         }
         x += long;
     }
@@ -385,21 +379,20 @@ fn bar_rows(run: &[layout_core::pieces::Bar], longest: f64, width: f64) -> Vec<R
     if rest > 0.05 {
         ink.rect(Rect::new(x, top, rest, high), Pen::Thin, Fill::Existing);
     }
-    let marks: Vec<(Name, Mark)> =
+    let mut marks: Vec<(Name, Mark)> =
         run.iter().flat_map(|b| &b.pieces).map(|p| (p.wall.clone(), p.mark)).collect();
-    let mut sorted = marks;
-    sorted.sort();
-    let text = format!("{}, leaves {}", wall_ranges(&sorted), mm(bar.offcut));
-    let mut rows = vec![Row { height: high + top + 0.4, ink }];
-    for line in Type::QUIET.wrap(&text, width - LEFT) {
-        let mut row = Row { height: 3.9, ink: Ink::default() };
-        row.ink.text(LEFT, 3.0, line, Type::QUIET, Align::Left);
-        rows.push(row);
+    marks.sort();
+    let lengths: Vec<String> = bar.pieces.iter().map(|p| mm(p.length)).collect();
+    let lengths = if is_all_shown { String::new() } else { lengths.join(" + ") };
+    let marks = format!("{}, leaves {}", wall_ranges(&marks), mm(bar.offcut));
+    let mut y = top + high;
+    for (text, kind) in [(lengths, Type::SMALL), (marks, Type::QUIET)] {
+        for line in kind.wrap(&text, width - LEFT) {
+            y += 3.9;
+            ink.text(LEFT, y - 0.4, line, kind, Align::Left);
+        }
     }
-    if let Some(last) = rows.last_mut() {
-        last.height += 1.0;
-    }
-    rows
+    Some(Row { height: y + 1.6, ink })
 }
 
 #[cfg(test)]

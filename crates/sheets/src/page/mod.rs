@@ -75,11 +75,16 @@ pub fn print_set(job: &Job, layout: &Layout, options: &PrintOptions) -> Vec<Page
     if wanted(Part::Plan) {
         sheets.extend(plan_sheet::sheets(job, layout, options.paper));
     }
+    // Lists of pieces that found no room beside their wall share sheets of their own.
+    let mut left_over = Vec::new();
     for wall in &layout.walls {
         if wanted(Part::Wall(wall.name().clone())) {
-            sheets.extend(wall_sheet::sheets(job, layout, wall, options.paper));
+            let (sheet, rest) = wall_sheet::sheet(job, layout, wall, options.paper);
+            sheets.push(sheet);
+            left_over.extend(rest);
         }
     }
+    sheets.extend(run_on(("pieces", "Pieces"), left_over, wall_sheet::LISTS, options.paper));
     if wanted(Part::Saw) {
         sheets.extend(saw_sheet::sheets(job, layout, options.paper));
     }
@@ -155,10 +160,9 @@ impl Sheet {
     }
 }
 
-/// Further sheets for what is left of some lists.
+/// Sheets of lists only, as many as it takes.
 fn run_on(
-    name: &str,
-    title: &str,
+    (name, title): (&str, &str),
     blocks: Vec<flow::Block>,
     width: f64,
     paper: Paper,
@@ -170,8 +174,7 @@ fn run_on(
     let mut blocks = blocks;
     while !blocks.is_empty() {
         let set = flow::arrange(&blocks, &columns);
-        let mut sheet =
-            Sheet::new(format!("{name}-{}", sheets.len() + 2), format!("{title}, continued"));
+        let mut sheet = Sheet::new(name, title);
         sheet.lists(&set);
         let rest = set.rest;
         sheets.push(sheet);

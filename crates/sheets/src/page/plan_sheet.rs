@@ -4,7 +4,7 @@ use layout_core::document::Job;
 use layout_core::layout::Layout;
 
 use super::flow::{Block, arrange, columns, rest};
-use super::{CAPTION, GAP, Paper, SCALES, Sheet, caption, cautions, lists, run_on};
+use super::{CAPTION, GAP, Paper, SCALES, Sheet, Type, caption, cautions, lists, run_on};
 use crate::picture::Rect;
 use crate::views::{PlanOptions, plan};
 
@@ -14,26 +14,25 @@ const LISTS: f64 = 69.0;
 pub(super) fn sheets(job: &Job, layout: &Layout, paper: Paper) -> Vec<Sheet> {
     let mut sheet = Sheet::new("plan", "Plan");
     let whole = paper.area();
-    let over_cautions = cautions::foot(&mut sheet, whole, &cautions::of_job(layout));
-    let area = Rect { max: [whole.max[0], over_cautions], ..whole };
-    caption(
-        &mut sheet.ink,
-        Rect { max: [area.max[0] - LISTS - GAP, area.max[1]], ..area },
-        "Plan",
-        ABOUT,
-    );
-
+    let (notes, long_notes) = notes(job, whole.width());
+    let foot: Vec<String> =
+        notes.into_iter().chain(lists::signs(job)).chain(cautions::of_job(layout)).collect();
+    let over_foot = cautions::foot(&mut sheet, whole, &foot);
+    let area = Rect { max: [whole.max[0], over_foot], ..whole };
     let room = Rect {
         min: [area.min[0], area.min[1] + CAPTION],
         max: [area.max[0] - LISTS - GAP, area.max[1]],
     };
+    caption(&mut sheet.ink, Rect { min: area.min, max: room.max }, "Plan", ABOUT);
+
     let fitting = SCALES.into_iter().find_map(|scale| {
         let picture = plan(job, layout, &PlanOptions { scale, dimensions: true });
         let bounds = picture.bounds(scale)?;
         (bounds.width() <= room.width() && bounds.height() <= room.height())
             .then_some((scale, picture, bounds))
     });
-    let blocks = blocks(job, layout);
+    let mut blocks = blocks(job, layout);
+    blocks.extend(long_notes);
     let size = fitting.as_ref().map_or([0.0, 0.0], |(_, _, b)| [b.width(), b.height()]);
     let (drawing, columns) = places(&blocks, area, room, size);
     if let Some((scale, picture, bounds)) = fitting {
@@ -46,7 +45,7 @@ pub(super) fn sheets(job: &Job, layout: &Layout, paper: Paper) -> Vec<Sheet> {
     let left = set.rest;
     let mut sheets = vec![sheet];
     if let Some(left) = left {
-        sheets.extend(run_on("plan", "Plan", rest(blocks, left), LISTS, paper));
+        sheets.extend(run_on(("plan", "Plan, continued"), rest(blocks, left), LISTS, paper));
     }
     sheets
 }
@@ -90,13 +89,19 @@ fn blocks(job: &Job, layout: &Layout) -> Vec<Block> {
     if layout.walls.iter().any(|w| !w.spec.holes.is_empty()) {
         blocks.push(lists::openings(job, layout));
     }
-    let datum = format!(
-        "Everything is measured from the datum: {}.",
-        job.datum.label.trim_end_matches('.')
-    );
-    let mut notes = vec![datum];
-    notes.extend(job.notes.lines().map(str::trim).filter(|l| !l.is_empty()).map(String::from));
-    blocks.push(Block::prose("Notes", &notes, LISTS, false));
-    blocks.extend(lists::signs(job, LISTS));
     blocks
+}
+
+/// The job's notes: a paragraph for the foot of the sheet, or a list of their own when they are long.
+fn notes(job: &Job, width: f64) -> (Option<String>, Option<Block>) {
+    let lines: Vec<String> =
+        job.notes.lines().map(str::trim).filter(|l| !l.is_empty()).map(String::from).collect();
+    let text = format!("Notes: {}", lines.join(" · "));
+    if lines.is_empty() {
+        (None, None)
+    } else if Type::SMALL.wrap(&text, width).len() <= 3 {
+        (Some(text), None)
+    } else {
+        (None, Some(Block::prose("Notes", &lines, LISTS, false)))
+    }
 }

@@ -42,7 +42,7 @@ pub(super) fn sheets(job: &Job, layout: &Layout, paper: Paper) -> Vec<Sheet> {
     let left = set.rest;
     let mut sheets = vec![sheet];
     if let Some(left) = left {
-        sheets.extend(run_on("saw", "Cutting list", rest(blocks, left), width, paper));
+        sheets.extend(run_on(("saw", "Cutting list, continued"), rest(blocks, left), width, paper));
     }
     sheets
 }

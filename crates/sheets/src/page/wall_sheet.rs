@@ -5,21 +5,25 @@ use layout_core::layout::{Layout, WallLayout};
 use layout_core::math::round_to;
 use layout_core::units::mm;
 
-use super::flow::{arrange, columns, rest};
-use super::{
-    CAPTION, GAP, Paper, SCALES, Sheet, caption, cautions, file_name, lists, run_on,
-};
+use super::flow::{Block, arrange, columns, rest};
+use super::{CAPTION, GAP, Paper, SCALES, Sheet, caption, cautions, file_name, lists};
 use crate::picture::{Picture, Rect};
 use crate::views::{ElevationOptions, SectionOptions, elevation, section};
 
 /// Width of a column of lists, mm.
-const LISTS: f64 = lists::PIECES;
+pub(super) const LISTS: f64 = lists::PIECES;
 
-pub(super) fn sheets(job: &Job, layout: &Layout, wall: &WallLayout, paper: Paper) -> Vec<Sheet> {
+/// The sheet, and the lists that found no room on it.
+pub(super) fn sheet(
+    job: &Job,
+    layout: &Layout,
+    wall: &WallLayout,
+    paper: Paper,
+) -> (Sheet, Vec<Block>) {
     let name = format!("wall-{}", file_name(wall.name().as_str()));
     let title = format!("Wall {}", wall.name());
     let whole = paper.area();
-    let mut sheet = Sheet::new(name.as_str(), title.as_str());
+    let mut sheet = Sheet::new(name, title.as_str());
     let over_cautions = cautions::foot(&mut sheet, whole, &cautions::of_wall(job, layout, wall));
     let area =
         Rect { min: [whole.min[0], whole.min[1] + CAPTION], max: [whole.max[0], over_cautions] };
@@ -51,7 +55,7 @@ pub(super) fn sheets(job: &Job, layout: &Layout, wall: &WallLayout, paper: Paper
             let plain =
                 SCALES.into_iter().map(|scale| Drawing::of(job, layout, wall, scale, false));
             let Some(plain) = plain.into_iter().find(|d| d.fits(area)) else {
-                return run_on(&name, &title, blocks, LISTS, paper);
+                return (sheet, blocks);
             };
             let columns = plain.beside(area).into_iter().max_by(|a, b| room(a).total_cmp(&room(b)));
             (plain, columns.unwrap_or_default())
@@ -61,13 +65,9 @@ pub(super) fn sheets(job: &Job, layout: &Layout, wall: &WallLayout, paper: Paper
     let set = arrange(&blocks, &columns);
     sheet.lists(&set);
     let left = set.rest;
-    let more = if left.is_some() { " · pieces on the next sheet" } else { "" };
+    let more = if left.is_some() { " · pieces on the sheet after the walls" } else { "" };
     caption(&mut sheet.ink, whole, &title, &format!("{}{more}", about(wall)));
-    let mut sheets = vec![sheet];
-    if let Some(left) = left {
-        sheets.extend(run_on(&name, &title, rest(blocks, left), LISTS, paper));
-    }
-    sheets
+    (sheet, left.map_or(Vec::new(), |left| rest(blocks, left)))
 }
 
 fn room(columns: &[Rect]) -> f64 {
@@ -143,18 +143,16 @@ impl Drawing {
         self.width() <= area.width() && self.height() <= area.height()
     }
 
-    /// Columns for lists: at the right of the drawing, or else under it.
+    /// Places for lists: one column at the right of the drawing, more of them, or columns under it.
     fn beside(&self, area: Rect) -> Vec<Vec<Rect>> {
         let across = |width: f64| ((width + GAP) / (LISTS + GAP)) as usize;
-        let right = area.width() - self.width() - GAP;
-        let count = across(right);
-        let wide = count as f64 * (LISTS + GAP) - GAP;
-        let at_right = Rect { min: [area.max[0] - wide, area.min[1]], ..area };
+        let most = across(area.width() - self.width() - GAP);
+        let at_right = |count: usize| {
+            let wide = count as f64 * (LISTS + GAP) - GAP;
+            columns(Rect { min: [area.max[0] - wide, area.min[1]], ..area }, count, LISTS, GAP)
+        };
+        let mut choices: Vec<Vec<Rect>> = (1..=most).map(at_right).collect();
         let under = Rect { min: [area.min[0], area.min[1] + self.height() + GAP], ..area };
-        let mut choices = Vec::new();
-        if count > 0 {
-            choices.push(columns(at_right, count, LISTS, GAP));
-        }
         if under.height() > 25.0 {
             choices.push(columns(under, across(area.width()), LISTS, GAP));
         }

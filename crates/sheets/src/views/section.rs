@@ -51,7 +51,9 @@ pub fn section(job: &Job, wall: &WallLayout, options: &SectionOptions) -> Pictur
         top += layer.thickness;
     }
     picture.line(level(0.0), Pen::Outline, None);
-    picture.line(level(spec.ceiling.at(station)), Pen::Outline, None);
+    if spec.ceiling.at(station) - spec.head.at(station) < 600.0 {
+        picture.line(level(spec.ceiling.at(station)), Pen::Outline, None);
+    }
 
     // The upright beyond the cut, then the boards, then what is cut through.
     let beyond = wall

@@ -172,8 +172,15 @@ impl<'a> Sheet<'a> {
             top += layer.thickness;
         }
         self.level(0.0, Pen::Outline);
-        let ceiling = self.wall.spec.ceiling.clone();
-        self.profile(&ceiling, Pen::Outline);
+        if self.shows_ceiling() {
+            let ceiling = self.wall.spec.ceiling.clone();
+            self.profile(&ceiling, Pen::Outline);
+        }
+    }
+
+    /// False for a screen or dwarf wall that stops well below the ceiling.
+    fn shows_ceiling(&self) -> bool {
+        self.wall.spec.ceiling.lowest() - self.wall.spec.head.highest() < 600.0
     }
 
     fn laser(&mut self) {

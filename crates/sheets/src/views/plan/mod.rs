@@ -37,6 +37,9 @@ pub fn plan(job: &Job, layout: &Layout, options: &PlanOptions) -> Picture {
         partition::fixtures(&mut sheet, job, wall);
     }
     rooms(&mut sheet, job);
+    for wall in &layout.walls {
+        opening::marks(&mut sheet, job, wall);
+    }
     if options.dimensions {
         for wall in &layout.walls {
             running::draw(&mut sheet, wall);
@@ -44,7 +47,6 @@ pub fn plan(job: &Job, layout: &Layout, options: &PlanOptions) -> Picture {
     }
     for wall in &layout.walls {
         partition::mark(&mut sheet, wall);
-        opening::marks(&mut sheet, job, wall);
     }
     shell::labels(&mut sheet, job);
     sheet.picture
@@ -90,17 +92,25 @@ impl Sheet {
     }
 }
 
-/// Room names: where they were put, smaller or a little aside when that is taken.
+/// Room names: large where all of them have room to be, or else smaller, and a little aside where the
+/// place is taken.
 fn rooms(sheet: &mut Sheet, job: &Job) {
-    for room in &job.rooms {
+    let labels: Vec<Label> = job
+        .rooms
+        .iter()
+        .map(|room| {
+            let of = ItemRef::Room(room.name.clone());
+            Label::new(At::model(room.at.x, room.at.y), room.name.as_str()).large().of(&of)
+        })
+        .collect();
+    let is_free = |l: &Label| sheet.crowd.overlap(l.bounds(sheet.scale).grown(0.3)) == 0.0;
+    let all_large = labels.iter().all(is_free);
+    for (room, large) in job.rooms.iter().zip(labels) {
         let at = At::model(room.at.x, room.at.y);
-        let label = Label::new(at, room.name.as_str()).of(&ItemRef::Room(room.name.clone()));
+        let label = if all_large { large } else { large.normal() };
         let aside = [0.0, 4.0, -4.0, 7.0, -7.0];
         let shifts = aside.into_iter().flat_map(|by| [(0.0, by), (by, 0.0)]);
-        let choices = shifts.flat_map(|(dx, dy)| {
-            let label = label.clone().at(at.shifted(dx, dy));
-            [label.clone().large(), label]
-        });
+        let choices = shifts.map(|(dx, dy)| label.clone().at(at.shifted(dx, dy)));
         sheet.crowd.place(&mut sheet.picture, sheet.scale, choices);
     }
 }

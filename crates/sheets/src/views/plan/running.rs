@@ -101,7 +101,7 @@ impl<'a> Line<'a> {
             *first += w0 / 2.0 + 0.4;
             *last -= w1 / 2.0 + 0.4;
         }
-        let spread_out = spread(&wanted, &widths, 1.2);
+        let spread_out = spread(&wanted, &widths, 0.9);
         let labels = labels
             .into_iter()
             .zip(marks)
@@ -137,7 +137,7 @@ impl<'a> Line<'a> {
             .map(|i| {
                 let station = along.low + along.length() * f64::from(i) / f64::from(parts);
                 let [x, y] = self.point(station, 0.0, self.left).on_paper(sheet.scale);
-                if sheet.crowd.overlap(Rect::about(x, y, 0.4, 0.4)) > 0.0 { 2.0 } else { 0.0 }
+                if sheet.crowd.overlap(Rect::about(x, y, 0.4, 0.4)) > 0.0 { 5.0 } else { 0.0 }
             })
             .sum();
         3.0 * figures + line + self.cost + 0.1 * self.left.abs()

@@ -106,7 +106,9 @@ pub(super) fn draw(sheet: &mut Sheet, job: &Job) {
         };
         let of = ItemRef::Beam(beam.name.clone());
         for side in [-1.0, 1.0] {
-            sheet.picture.line([at(beam.from, side), at(beam.to, side)], Pen::Hidden, Some(&of));
+            let line = [at(beam.from, side), at(beam.to, side)];
+            sheet.picture.line(line, Pen::Hidden, Some(&of));
+            sheet.keep_line_clear(line[0], line[1]);
         }
         for end in [beam.from, beam.to] {
             sheet.picture.line([at(end, -1.0), at(end, 1.0)], Pen::Hidden, Some(&of));
@@ -222,7 +224,7 @@ pub(super) fn labels(sheet: &mut Sheet, job: &Job) {
         let turn = readable(along.y.atan2(along.x));
         let choices = [0.5, 0.35, 0.65, 0.25, 0.75].into_iter().flat_map(|t| {
             let (text, of) = (&text, &of);
-            [3.0, 7.0, 11.0].into_iter().map(move |off: f64| {
+            [3.0, 7.0, 11.0, 16.0, 21.0].into_iter().map(move |off: f64| {
                 let middle = at(plane.from + along * t).shifted(up.x * off, up.y * off);
                 Label::new(middle, text.as_str()).small().turned(turn).of(of)
             })
