@@ -40,7 +40,9 @@ pub enum Due {
 impl Keeper {
     /// What is to be done at `now` about `job`, which is `changed` since it was saved.
     pub fn due(&mut self, job: &Arc<Job>, changed: bool, now: Instant) -> Due {
-        let is = |other: &Option<(Arc<Job>, Instant)>| other.as_ref().is_some_and(|(j, _)| Arc::ptr_eq(j, job));
+        let is = |other: &Option<(Arc<Job>, Instant)>| {
+            other.as_ref().is_some_and(|(j, _)| Arc::ptr_eq(j, job))
+        };
         if !is(&self.seen) {
             self.seen = Some((job.clone(), now));
             self.waiting = self.waiting.or(Some(now));

@@ -26,4 +26,3 @@ pub mod canvas;
 pub mod panels;
 pub mod places;
 pub mod app;
-mod standin;

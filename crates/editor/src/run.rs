@@ -9,12 +9,12 @@ use layout_core::id::ItemRef;
 use layout_core::layout::Layout;
 use sheets::export::{Meta, pdf, svg};
 
+use crate::assets;
 use crate::command::{Command, Finished};
 use crate::derived::Prints;
-use crate::assets;
 use crate::files::{self, Recovery};
-use crate::keep::{Due, Keeper};
 use crate::jobs::{Jobs, Kind};
+use crate::keep::{Due, Keeper};
 use crate::prefs::{Preference, Prefs};
 use crate::session::{Dialog, Message, PathAsk, Session, Tool, Where};
 
@@ -85,7 +85,7 @@ impl Desk {
             Command::ExportPdf(None) => self.ask(PathAsk::Pdf),
             Command::ExportSvg(page, None) => self.ask(PathAsk::Svg(page)),
             Command::ExportPdf(Some(path)) => self.export(path, |prints| {
-                let meta = Meta { title: prints.of.title.clone(), date: today() };
+                let meta = Meta { title: prints.of.title.clone(), date: files::today() };
                 pdf(&prints.pages, &meta)
             }),
             Command::ExportSvg(page, Some(path)) => self.export(path, move |prints| {
@@ -133,7 +133,11 @@ impl Desk {
         let started = self.jobs.start(Kind::Open, move || match files::read_job(&path) {
             Ok(job) => {
                 files::clear_left_overs(&path);
-                Finished::Opened { found: files::find_recovery(&path).map(Box::new), job: Arc::new(job), path }
+                Finished::Opened {
+                    found: files::find_recovery(&path).map(Box::new),
+                    job: Arc::new(job),
+                    path,
+                }
             }
             Err(line) => Finished::Failed(line),
         });
@@ -154,11 +158,10 @@ impl Desk {
     fn save_to(&mut self, path: PathBuf, then: Option<Box<Command>>) {
         self.session.dialog = None;
         let job = self.session.history.job().clone();
-        let started =
-            self.jobs.start(Kind::Save, move || match files::save_job(&path, &job) {
-                Ok(remark) => Finished::Saved { path, job, remark, then },
-                Err(line) => Finished::Failed(line),
-            });
+        let started = self.jobs.start(Kind::Save, move || match files::save_job(&path, &job) {
+            Ok(remark) => Finished::Saved { path, job, remark, then },
+            Err(line) => Finished::Failed(line),
+        });
         if !started {
             self.say(Message::failed("The job is still being saved. Save again in a moment."));
         }
@@ -293,7 +296,9 @@ impl Desk {
             let line = format!("{of} is open in another window. Save here under another name.");
             self.say(Message::failed(line));
         } else if let Err(line) = &found.job {
-            self.say(Message::failed(format!("Unsaved work was found, but cannot be read. {line}")));
+            self.say(Message::failed(format!(
+                "Unsaved work was found, but cannot be read. {line}"
+            )));
         } else {
             self.session.dialog = Some(Dialog::Recover(Box::new(found)));
         }
@@ -338,7 +343,8 @@ impl Desk {
 
     /// Looks for work on jobs that were never saved, from a run that did not end well.
     pub fn look_for_lost_work(&mut self) {
-        let folder = files::journal_path(None).and_then(|path| path.parent().map(Path::to_path_buf));
+        let folder =
+            files::journal_path(None).and_then(|path| path.parent().map(Path::to_path_buf));
         if let Some(folder) = folder.filter(|_| self.prefs_path.is_some()) {
             self.jobs.start(Kind::Journal, move || {
                 files::find_recoveries(&folder)
@@ -399,36 +405,12 @@ pub fn suggested_name(session: &Session, ask: &PathAsk) -> String {
     }
 }
 
-/// Today, year-month-day, as prints are dated (in universal time).
-pub fn today() -> String {
-    let now = std::time::SystemTime::now().duration_since(std::time::UNIX_EPOCH);
-    date(now.map_or(0, |d| d.as_secs() / 86_400))
-}
-
-/// The day `days` after 1 January 1970, year-month-day.
-fn date(days: u64) -> String {
-    let leap = |y: u64| (y.is_multiple_of(4) && !y.is_multiple_of(100)) || y.is_multiple_of(400);
-    let (mut year, mut left) = (1970, days);
-    while left >= 365 + u64::from(leap(year)) {
-        left -= 365 + u64::from(leap(year));
-        year += 1;
-    }
-    let months = [31, 28 + u64::from(leap(year)), 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
-    let mut month = 0;
-    while left >= months[month] {
-        left -= months[month];
-        month += 1;
-    }
-    format!("{year}-{:02}-{:02}", month + 1, left + 1)
-}
-
 /// What the names of job files end in.
 pub const EXTENSION: &str = "ron";
 
 fn file_name(path: &Path) -> String {
     path.file_name().unwrap_or(path.as_os_str()).to_string_lossy().into_owned()
 }
-
 
 /// Carries out one command that needs nothing but the session.
 pub fn run(session: &mut Session, command: Command) {
@@ -551,17 +533,4 @@ pub fn system_asker() -> Asker {
             PathAsk::Svg(_) => writing("Write this page as SVG", "SVG", "svg"),
         }
     })
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn days_are_dates() {
-        // Known days: the epoch, a leap day, a day after a century that is not leap.
-        assert_eq!(date(0), "1970-01-01");
-        assert_eq!(date(11_016), "2000-02-29");
-        assert_eq!(date(47_541), "2100-03-01");
-    }
 }

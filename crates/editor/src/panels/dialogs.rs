@@ -150,7 +150,13 @@ fn path_ui(
 }
 
 /// Folders and jobs that begin as what is typed; a click takes one.
-fn near_ui(ui: &mut Ui, scene: &Scene<'_>, ask: &PathAsk, typed: &mut TypedPath, field: &egui::Response) {
+fn near_ui(
+    ui: &mut Ui,
+    scene: &Scene<'_>,
+    ask: &PathAsk,
+    typed: &mut TypedPath,
+    field: &egui::Response,
+) {
     if typed.looked.as_ref() != Some(&typed.text) {
         typed.near = near(&typed.text, *ask == PathAsk::Open);
         typed.looked = Some(typed.text.clone());
@@ -285,13 +291,15 @@ fn recover_ui(ctx: &egui::Context, scene: &Scene<'_>, found: &Recovery, out: &mu
     question_ui(ctx, scene.theme, "Unsaved work was found", out, |ui, out| {
         let title = found.job.as_ref().map_or("a job", |job| job.title.as_str());
         let when = ago(found.time);
-        let words = format!("The last run did not end well. Work on “{title}” was put aside {when}.");
+        let words =
+            format!("The last run did not end well. Work on “{title}” was put aside {when}.");
         ui.add(Label::new(words).wrap());
         if found.file_changed {
             let words = "The file itself has been changed since: look at both before you save.";
             ui.add(Label::new(egui::RichText::new(words).color(scene.theme.mend)).wrap());
         }
-        let of = found.of.as_ref().map_or("It was never saved.".into(), |p| p.display().to_string());
+        let of =
+            found.of.as_ref().map_or("It was never saved.".into(), |p| p.display().to_string());
         ui.add(Label::new(quiet(scene.theme, of)).wrap());
         ui.add_space(8.0);
         ui.horizontal(|ui| {
