@@ -28,7 +28,8 @@ pub(super) fn outline(
         Emphasis::Picked => (1.8, 0.06),
     };
     let stroke = Stroke::new(width, theme.accent);
-    for part in targets.of(item) {
+    let has_outline = targets.of(item).any(|p| p.closed && !p.lettering);
+    for part in targets.of(item).filter(|p| !p.lettering && p.closed == has_outline) {
         if part.closed {
             let fill = theme.accent.gamma_multiply(tint);
             if part.points.len() == 4 {

@@ -134,18 +134,18 @@ impl View<'_> {
     fn extent(&self, scene: &Scene<'_>, zoom: f64) -> Extent {
         let mut extent = Extent::of(&self.picture(scene, zoom));
         if self.space == Space::Plan {
-            scene.job.nodes.iter().for_each(|n| extent.include(n.at.x, n.at.y));
-            scene.job.shell.outline.iter().for_each(|c| extent.include(c.at.x, c.at.y));
+            scene.job.nodes.iter().for_each(|n| extent.include(n.at.x, n.at.y, 8.0));
+            scene.job.shell.outline.iter().for_each(|c| extent.include(c.at.x, c.at.y, 8.0));
         } else if let Some(wall) = self.wall {
             let x = |s: f64| if self.mirrored { -s } else { s };
             let along = wall.spec.along();
-            extent.include(x(along.low), wall.spec.floor.lowest());
-            extent.include(x(along.high), wall.spec.ceiling.highest());
+            extent.include(x(along.low), wall.spec.floor.lowest(), 0.0);
+            extent.include(x(along.high), wall.spec.ceiling.highest(), 0.0);
         }
-        if extent.model.is_none() {
+        if extent.is_empty() {
             // An empty sheet of paper: room for a room of 6 × 5 m.
-            extent.include(-500.0, -500.0);
-            extent.include(5500.0, 4500.0);
+            extent.include(-500.0, -500.0, 0.0);
+            extent.include(5500.0, 4500.0, 0.0);
         }
         extent
     }
@@ -162,8 +162,8 @@ impl View<'_> {
             None => false,
         };
         if !fits {
-            // Lettering is laid out for a scale, and the scale follows from what is drawn: twice is enough.
-            for _ in 0..2 {
+            // Lettering is laid out for a scale, and the scale follows from what is drawn.
+            for _ in 0..3 {
                 let extent = self.extent(scene, pane.eye.zoom);
                 pane.eye = Eye::fitting(&extent, rect);
             }

@@ -29,9 +29,21 @@ pub struct Target {
     pub points: Vec<Pos2>,
     /// True for an outline: its inside counts.
     pub closed: bool,
+    /// True for lettering, which is picked but not outlined.
+    pub lettering: bool,
 }
 
 impl Target {
+    /// An outline.
+    fn outline(item: ItemRef, points: Vec<Pos2>) -> Target {
+        Target { item, points, closed: true, lettering: false }
+    }
+
+    /// A line.
+    fn line(item: ItemRef, points: Vec<Pos2>) -> Target {
+        Target { item, points, closed: false, lettering: false }
+    }
+
     /// How far `p` is from it, points; 0 inside.
     fn distance(&self, p: Pos2) -> f32 {
         if self.closed && inside(p, &self.points) {
@@ -69,7 +81,7 @@ impl Targets {
         }
         let disc = |item: ItemRef, x: f64, y: f64| {
             let c = sight.screen(x, y);
-            Target { item, points: arc(c, 6.0, 0.0, std::f32::consts::TAU), closed: true }
+            Target::outline(item, arc(c, 6.0, 0.0, std::f32::consts::TAU))
         };
         for laid in &layout.walls {
             let (along, across) = (laid.spec.along(), laid.spec.frame);
@@ -86,14 +98,10 @@ impl Targets {
                 ]
             };
             let wall = ItemRef::Wall(laid.name().clone());
-            parts.push(Target { item: wall, points: outline(along.low, along.high), closed: true });
+            parts.push(Target::outline(wall, outline(along.low, along.high)));
             for hole in &laid.spec.holes {
                 let item = ItemRef::Opening(hole.name.clone());
-                parts.push(Target {
-                    item,
-                    points: outline(hole.span.low, hole.span.high),
-                    closed: true,
-                });
+                parts.push(Target::outline(item, outline(hole.span.low, hole.span.high)));
             }
         }
         parts.extend(job.nodes.iter().map(|n| disc(ItemRef::Node(n.name.clone()), n.at.x, n.at.y)));
@@ -101,7 +109,7 @@ impl Targets {
         parts.extend(corners.map(|(i, c)| disc(ItemRef::Corner(i), c.at.x, c.at.y)));
         for (i, (a, b)) in job.shell.sides().enumerate() {
             let points = vec![sight.screen(a.x, a.y), sight.screen(b.x, b.y)];
-            parts.push(Target { item: ItemRef::Side(i), points, closed: false });
+            parts.push(Target::line(ItemRef::Side(i), points));
         }
         parts.push(disc(ItemRef::Datum, job.datum.at.x, job.datum.at.y));
         Targets { parts }
@@ -130,28 +138,24 @@ impl Targets {
                 let row = rows.min_by(|a, b| (a.1 - middle).abs().total_cmp(&(b.1 - middle).abs()));
                 if let Some((row, _)) = row {
                     let item = ItemRef::NogginRow { wall: name.clone(), row };
-                    parts.push(Target { item, points: points.clone(), closed: true });
+                    parts.push(Target::outline(item, points.clone()));
                 }
             }
             let item = ItemRef::Member { wall: name.clone(), mark: member.mark };
-            parts.push(Target { item, points, closed: true });
+            parts.push(Target::outline(item, points));
         }
         let along = wall.spec.along();
         for hole in &wall.spec.holes {
             let low = hole.sill.unwrap_or_else(|| wall.spec.floor.lowest());
             let z = layout_core::span::Span { low, high: hole.top };
             let item = ItemRef::Opening(hole.name.clone());
-            parts.push(Target { item, points: quad(hole.span, z), closed: true });
+            parts.push(Target::outline(item, quad(hole.span, z)));
         }
         let z = layout_core::span::Span {
             low: wall.spec.floor.lowest(),
             high: wall.spec.head.highest(),
         };
-        parts.push(Target {
-            item: ItemRef::Wall(name.clone()),
-            points: quad(along, z),
-            closed: true,
-        });
+        parts.push(Target::outline(ItemRef::Wall(name.clone()), quad(along, z)));
         Targets { parts }
     }
 
@@ -218,7 +222,8 @@ fn drawn(picture: &Picture, sight: &Sight) -> Vec<Target> {
                 )
             }
         };
-        Some(Target { item: of, points, closed })
+        let lettering = matches!(item.shape, Shape::Text { .. });
+        Some(Target { item: of, points, closed, lettering })
     };
     picture.items.iter().filter_map(part).filter(|t| !t.points.is_empty()).collect()
 }
@@ -264,7 +269,7 @@ mod tests {
 
     fn target(item: ItemRef, x: (f32, f32), y: (f32, f32)) -> Target {
         let points = vec![pos2(x.0, y.0), pos2(x.1, y.0), pos2(x.1, y.1), pos2(x.0, y.1)];
-        Target { item, points, closed: true }
+        Target::outline(item, points)
     }
 
     fn stud(number: u16) -> ItemRef {
