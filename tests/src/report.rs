@@ -53,9 +53,10 @@ pub fn answer(job: &Job, layout: &Layout, what: &str) -> Result<String, String> 
     Ok(asked.map(one).collect::<String>().trim_end().to_string())
 }
 
-/// A number to a tenth, without a trailing `.0` and never `-0`.
+/// A number to a tenth, without a trailing `.0` and never `-0`. Halves go up, also those that
+/// arithmetic left a hair short of it.
 pub fn num(value: f64) -> String {
-    let tenths = (value * 10.0).round() + 0.0;
+    let tenths = (value * 10.0 + 0.5 + 1e-6).floor() + 0.0;
     format!("{}", tenths / 10.0)
 }
 
@@ -111,7 +112,7 @@ fn member(w: &WallLayout, m: &Member) -> String {
         m.role.label(),
         span(m.solid.stations()),
         span(m.solid.heights()),
-        cut(&cut_of(m)),
+        cut(&m.cut()),
     );
     let across = m.solid.across();
     if span(across) != span(w.spec.frame) {
@@ -124,10 +125,6 @@ fn member(w: &WallLayout, m: &Member) -> String {
         out += "  measure";
     }
     out + "\n"
-}
-
-fn cut_of(m: &Member) -> Cut {
-    Cut { length: m.solid.longest_edge(), ends: [EndCut::default(); 2] }
 }
 
 fn cut(cut: &Cut) -> String {
@@ -167,7 +164,7 @@ fn uprights(w: &WallLayout) -> String {
             w.name(),
             span(m.solid.stations()),
             m.role.label(),
-            num(cut_of(m).length)
+            num(m.cut().length)
         );
     }
     out
@@ -205,7 +202,7 @@ fn full_height(w: &WallLayout) -> impl Iterator<Item = Span> + '_ {
 fn lengths(w: &WallLayout) -> String {
     let mut counts: BTreeMap<(Role, String), usize> = BTreeMap::new();
     for m in &w.frame.members {
-        let length = format!("{:>8}", cut(&cut_of(m)));
+        let length = format!("{:>8}", cut(&m.cut()));
         *counts.entry((m.role, length)).or_default() += 1;
     }
     let mut out = String::new();
@@ -244,7 +241,7 @@ fn noggins(w: &WallLayout) -> String {
         row.sort_by(|a, b| a.solid.stations().low.total_cmp(&b.solid.stations().low));
         let list: Vec<String> = row
             .iter()
-            .map(|m| num(cut_of(m).length) + if m.measure_in_place { "?" } else { "" })
+            .map(|m| num(m.cut().length) + if m.measure_in_place { "?" } else { "" })
             .collect();
         let _ = writeln!(out, "    at {}: {}", num(height as f64 / 10.0), list.join(" "));
     }
@@ -346,7 +343,7 @@ fn bars(job: &Job, layout: &Layout) -> String {
             if plan.proven { "  proven" } else { "" },
         );
         for bar in &plan.bars {
-            let cuts: Vec<String> = bar.pieces.iter().map(|(_, _, l)| num(*l)).collect();
+            let cuts: Vec<String> = bar.pieces.iter().map(|p| num(p.length)).collect();
             let _ = writeln!(
                 out,
                 "    {}: {}  left {}",
@@ -355,8 +352,8 @@ fn bars(job: &Job, layout: &Layout) -> String {
                 num(bar.offcut)
             );
         }
-        for (wall, mark, length) in &plan.too_long {
-            let _ = writeln!(out, "    too long: {wall}-{mark} {}", num(*length));
+        for p in &plan.left_over {
+            let _ = writeln!(out, "    left over: {}-{} {}", p.wall, p.mark, num(p.length));
         }
     }
     out.trim_end().to_string()

@@ -11,7 +11,7 @@ use layout_core::snag::Code;
 use serde_json::Value;
 
 /// The longest a source file may be before it should be two.
-const LONGEST_FILE: usize = 600;
+const LONGEST_FILE: usize = 750;
 
 fn root() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).parent().expect("the suite lies in the project").into()
@@ -68,7 +68,17 @@ fn crates_depend_downwards_only() {
         ("layout-core", &["saw", "nalgebra", "ron", "serde", "strsim"]),
         (
             "sheets",
-            &["layout-core", "saw", "csv", "dejavu", "krilla", "nalgebra", "serde", "serde_json"],
+            &[
+                "layout-core",
+                "saw",
+                "csv",
+                "dejavu",
+                "krilla",
+                "nalgebra",
+                "serde",
+                "serde_json",
+                "ttf-parser",
+            ],
         ),
     ]);
     let metadata = metadata(&["--no-deps"]);

@@ -17,36 +17,19 @@ pub(crate) const STARTERS: &[&str] =
     &["Empty room", "One straight wall with a door", "L-shaped pair"];
 
 pub(crate) fn starter(name: &str) -> Option<Job> {
-    let mut job = demo();
-    job.title = name.into();
-    job.walls.truncate(1);
-    Some(job)
+    let text = match name {
+        "Empty room" => include_str!("../../../assets/jobs/empty-room.ron"),
+        "One straight wall with a door" => {
+            include_str!("../../../assets/jobs/one-wall-with-door.ron")
+        }
+        "L-shaped pair" => include_str!("../../../assets/jobs/l-shaped-pair.ron"),
+        _ => return None,
+    };
+    read(text).ok()
 }
 
 pub(crate) fn demo() -> Job {
-    use layout_core::document::{Corner, Door, Hold, Opening, OpeningKind, Wall};
-    use layout_core::math::PlanPoint;
-    use std::sync::Arc;
-    let mut job = Job { title: "Boathouse annexe, kit floor".into(), ..Job::default() };
-    let c = |x, y| Corner { at: PlanPoint::new(x, y), thickness: 140.0, gaps: vec![] };
-    job.shell.outline = vec![c(0.0, 0.0), c(4600.0, 0.0), c(4600.0, 5200.0), c(0.0, 5200.0)];
-    let makeup = job.makeups[0].name.clone();
-    let node =
-        |n: &str, x, y| layout_core::document::Node { name: n.into(), at: PlanPoint::new(x, y) };
-    job.nodes = vec![
-        node("n1", 0.0, 3000.0),
-        node("n2", 4600.0, 3000.0),
-        node("n3", 1750.0, 3000.0),
-        node("n4", 1750.0, 0.0),
-    ];
-    let mut a = Wall::new("A", "n1", "n2", makeup.clone());
-    a.openings.push(Opening {
-        name: "D1".into(),
-        kind: OpeningKind::Door(Door::default()),
-        hold: Hold { from: Default::default(), to: Default::default(), distance: 2300.0 },
-    });
-    job.walls = vec![Arc::new(a), Arc::new(Wall::new("B", "n3", "n4", makeup))];
-    job
+    read(include_str!("../../../assets/jobs/boat-club-annexe.ron")).unwrap_or_default()
 }
 
 pub(crate) fn print_set(

@@ -80,6 +80,8 @@ pub struct Theme {
     pub print: Color32,
     /// The ink of prints.
     pub print_ink: Color32,
+    /// What dims the window behind a question.
+    pub shade: Color32,
     mixed: f32,
 }
 
@@ -119,6 +121,7 @@ impl Theme {
                 good: rgb(0x001F_6B3A),
                 print: rgb(0x00FF_FFFF),
                 print_ink: rgb(0x0010_1010),
+                shade: rgb(0x003B_362C),
                 mixed: 1.0,
             },
             Look::Dark => Theme {
@@ -140,6 +143,7 @@ impl Theme {
                 good: rgb(0x0086_D19D),
                 print: rgb(0x00F4_F2EC),
                 print_ink: rgb(0x0010_1010),
+                shade: rgb(0x0000_0000),
                 mixed: 1.35,
             },
             Look::Daylight => Theme {
@@ -161,6 +165,7 @@ impl Theme {
                 good: rgb(0x0000_4D20),
                 print: rgb(0x00FF_FFFF),
                 print_ink: rgb(0x0000_0000),
+                shade: rgb(0x0000_0000),
                 mixed: 1.6,
             },
         }

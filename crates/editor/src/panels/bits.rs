@@ -43,7 +43,7 @@ pub fn icon_button_ui(
     let sense = if enabled { Sense::click() } else { Sense::hover() };
     let (rect, response) = ui.allocate_exact_size(vec2(28.0, 28.0), sense);
     response.widget_info(|| WidgetInfo::labeled(Role::Button, enabled, name));
-    let colour = if enabled { theme.ink } else { theme.rule };
+    let colour = if enabled { theme.ink } else { theme.quiet.gamma_multiply(0.5) };
     if enabled && (response.hovered() || response.has_focus()) {
         ui.painter().rect_filled(rect, 3.0, theme.hover);
     }
@@ -114,4 +114,18 @@ pub fn price(currency: &str, value: f64) -> String {
     } else {
         format!("{currency}{value:.2}")
     }
+}
+
+/// What lies over everything behind a question.
+pub fn veil(theme: &Theme) -> Color32 {
+    theme.shade.gamma_multiply(0.28)
+}
+
+/// The sheet a question is written on.
+pub fn card(theme: &Theme) -> egui::Frame {
+    egui::Frame::new()
+        .fill(theme.sheet)
+        .stroke(Stroke::new(1.0, theme.rule))
+        .corner_radius(3.0)
+        .inner_margin(egui::Margin::symmetric(22, 18))
 }

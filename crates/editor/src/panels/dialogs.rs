@@ -6,11 +6,12 @@ use std::path::PathBuf;
 use egui::{Id, Key, Label, Modal, TextEdit, Ui};
 
 use crate::command::Command;
-use crate::panels::bits::{main_button, quiet, strong};
+use crate::panels::bits::{card, main_button, quiet, strong, veil};
 use crate::panels::help::keys_ui;
 use crate::panels::palette::{Palette, palette_ui};
 use crate::scene::Scene;
 use crate::session::{Dialog, PathAsk, Recovery};
+use crate::theme::Theme;
 
 /// What is being typed into questions.
 #[derive(Default)]
@@ -50,18 +51,22 @@ pub fn dialogs_ui(
 /// A question: Esc and a click beside it leave things as they were.
 fn question_ui(
     ctx: &egui::Context,
+    theme: &Theme,
     name: &str,
     out: &mut Vec<Command>,
     body: impl FnOnce(&mut Ui, &mut Vec<Command>),
 ) {
-    let modal = Modal::new(Id::unique(name)).show(ctx, |ui| {
-        ui.set_width(480.0);
-        ui.label(strong(name, 16.0));
-        ui.add_space(2.0);
-        let before = out.len();
-        body(ui, out);
-        out.len() > before
-    });
+    let modal = Modal::new(Id::unique(name)).backdrop_color(veil(theme)).frame(card(theme)).show(
+        ctx,
+        |ui| {
+            ui.set_width(480.0);
+            ui.label(strong(name, 16.0));
+            ui.add_space(2.0);
+            let before = out.len();
+            body(ui, out);
+            out.len() > before
+        },
+    );
     if !modal.inner && modal.should_close() {
         out.push(Command::Dismiss);
     }
@@ -81,7 +86,7 @@ fn path_ui(
         PathAsk::Pdf => ("Write the prints as PDF", "Write"),
         PathAsk::Svg(_) => ("Write this page as SVG", "Write"),
     };
-    question_ui(ctx, name, out, |ui, out| {
+    question_ui(ctx, scene.theme, name, out, |ui, out| {
         if let Some(why) = why {
             ui.add(Label::new(why).wrap());
         }
@@ -167,7 +172,7 @@ fn unsaved_ui(ctx: &egui::Context, scene: &Scene<'_>, then: &Command, out: &mut 
         Command::New(_) => "beginning another job",
         _ => "opening another job",
     };
-    question_ui(ctx, "Not saved", out, |ui, out| {
+    question_ui(ctx, scene.theme, "Not saved", out, |ui, out| {
         let count = scene.session.history.depth();
         let steps = if count == 1 { "1 step".into() } else { format!("{count} steps") };
         ui.add(
@@ -193,7 +198,7 @@ fn unsaved_ui(ctx: &egui::Context, scene: &Scene<'_>, then: &Command, out: &mut 
 }
 
 fn starters_ui(ctx: &egui::Context, scene: &Scene<'_>, out: &mut Vec<Command>) {
-    question_ui(ctx, "New job", out, |ui, out| {
+    question_ui(ctx, scene.theme, "New job", out, |ui, out| {
         ui.label(quiet(scene.theme, "Begin with one of these; everything in it can be changed."));
         ui.add_space(4.0);
         for starter in crate::standin::STARTERS {
@@ -210,7 +215,7 @@ fn starters_ui(ctx: &egui::Context, scene: &Scene<'_>, out: &mut Vec<Command>) {
 }
 
 fn recover_ui(ctx: &egui::Context, scene: &Scene<'_>, found: &Recovery, out: &mut Vec<Command>) {
-    question_ui(ctx, "Unsaved work was found", out, |ui, out| {
+    question_ui(ctx, scene.theme, "Unsaved work was found", out, |ui, out| {
         let of = found
             .path
             .as_ref()

@@ -4,7 +4,7 @@ use egui::{Align2, Key, Modal, RichText, ScrollArea, Sense, TextEdit, WidgetInfo
 
 use crate::actions::{ALL, Action, key_text};
 use crate::command::Command;
-use crate::panels::bits::{quiet, write};
+use crate::panels::bits::{quiet, veil, write};
 use crate::scene::Scene;
 use crate::theme::font;
 
@@ -34,52 +34,55 @@ pub fn palette_ui(
         .anchor(Align2::CENTER_TOP, vec2(0.0, 54.0))
         .order(egui::Order::Foreground)
         .interactable(true);
-    let modal = Modal::new(egui::Id::unique("find an action")).area(area).show(ctx, |ui| {
-        ui.set_width(470.0);
-        let (down, up, enter) = ui.input_mut(|i| {
-            (
-                i.consume_key(egui::Modifiers::NONE, Key::ArrowDown),
-                i.consume_key(egui::Modifiers::NONE, Key::ArrowUp),
-                i.key_pressed(Key::Enter),
-            )
-        });
-        let field = TextEdit::singleline(&mut state.query)
-            .hint_text("Find an action")
-            .desired_width(f32::INFINITY);
-        let response = ui.add(field.margin(vec2(10.0, 7.0)));
-        let response = response.accessible_name("Find an action by name");
-        if !state.open {
-            state.open = true;
-            response.request_focus();
-        }
-        if response.changed() {
-            state.chosen = 0;
-        }
-        let found = found(&state.query);
-        if down {
-            state.chosen += 1;
-        }
-        if up {
-            state.chosen = state.chosen.saturating_sub(1);
-        }
-        state.chosen = state.chosen.min(found.len().saturating_sub(1));
-        ui.add_space(4.0);
-        if found.is_empty() {
-            ui.label(quiet(scene.theme, "No action has that word. Try another."));
-        }
-        let mut asked = None;
-        ScrollArea::vertical().max_height(380.0).auto_shrink([false, true]).show(ui, |ui| {
-            ui.spacing_mut().item_spacing.y = 0.0;
-            for (i, action) in found.iter().enumerate() {
-                if row_ui(ui, scene, action, i == state.chosen, down || up)
-                    || (enter && i == state.chosen)
-                {
-                    asked = Some(*action);
-                }
+    let modal = Modal::new(egui::Id::unique("find an action"))
+        .area(area)
+        .backdrop_color(veil(scene.theme))
+        .show(ctx, |ui| {
+            ui.set_width(470.0);
+            let (down, up, enter) = ui.input_mut(|i| {
+                (
+                    i.consume_key(egui::Modifiers::NONE, Key::ArrowDown),
+                    i.consume_key(egui::Modifiers::NONE, Key::ArrowUp),
+                    i.key_pressed(Key::Enter),
+                )
+            });
+            let field = TextEdit::singleline(&mut state.query)
+                .hint_text("Find an action")
+                .desired_width(f32::INFINITY);
+            let response = ui.add(field.margin(vec2(10.0, 7.0)));
+            let response = response.accessible_name("Find an action by name");
+            if !state.open {
+                state.open = true;
+                response.request_focus();
             }
+            if response.changed() {
+                state.chosen = 0;
+            }
+            let found = found(&state.query);
+            if down {
+                state.chosen += 1;
+            }
+            if up {
+                state.chosen = state.chosen.saturating_sub(1);
+            }
+            state.chosen = state.chosen.min(found.len().saturating_sub(1));
+            ui.add_space(4.0);
+            if found.is_empty() {
+                ui.label(quiet(scene.theme, "No action has that word. Try another."));
+            }
+            let mut asked = None;
+            ScrollArea::vertical().max_height(380.0).auto_shrink([false, true]).show(ui, |ui| {
+                ui.spacing_mut().item_spacing.y = 0.0;
+                for (i, action) in found.iter().enumerate() {
+                    if row_ui(ui, scene, action, i == state.chosen, down || up)
+                        || (enter && i == state.chosen)
+                    {
+                        asked = Some(*action);
+                    }
+                }
+            });
+            asked
         });
-        asked
-    });
     let close = modal.should_close();
     if let Some(action) = modal.inner
         && (action.enabled)(scene)

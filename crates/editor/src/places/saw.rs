@@ -55,6 +55,9 @@ fn batches_ui(ui: &mut Ui, scene: &Scene<'_>) {
     let theme = scene.theme;
     ui.label(strong("Set the stop once, cut them all", 16.0));
     ui.label(quiet(theme, "One line is one setting of the saw, longest first."));
+    if scene.lists.batches.iter().any(|b| b.measure_in_place) {
+        ui.label(quiet(theme, "≈ take this length on site before cutting").color(theme.mend));
+    }
     for section in scene.lists.batches.chunk_by(|a, b| a.timber == b.timber) {
         let timber = &section[0].timber;
         let count: usize = section.iter().map(|b| b.marks.len()).sum();
@@ -99,11 +102,6 @@ fn batch_ui(ui: &mut Ui, scene: &Scene<'_>, batch: &Batch) {
         ],
         quiet(scene.theme, marks(batch)),
     );
-    if batch.measure_in_place {
-        ui.label(
-            quiet(scene.theme, "≈ take this length on site before cutting").color(scene.theme.mend),
-        );
-    }
 }
 
 /// One row of the table: numbers stand right, words left, and the last column wraps.

@@ -37,7 +37,7 @@ pub fn sheets_ui(ui: &mut Ui, scene: &Scene<'_>, state: &mut Sheets, out: &mut V
     let pages: &[Page] = scene.prints.map_or(&[], |p| &p.pages);
     state.page = state.page.min(pages.len().saturating_sub(1));
     ui.scope_builder(egui::UiBuilder::new().max_rect(list), |ui| {
-        list_ui(ui, scene, state, pages, out)
+        list_ui(ui, scene, state, pages, out);
     });
     ui.painter().rect_filled(desk, 0.0, scene.theme.hover);
     ui.painter().vline(desk.left(), desk.y_range(), Stroke::new(1.0, scene.theme.hairline));
@@ -130,7 +130,7 @@ fn page_ui(ui: &mut Ui, scene: &Scene<'_>, state: &mut Sheets, page: &Page) {
         .min((desk.height() - 2.0 * margin) / height)
         .max(0.2);
     let pointer_in = ui.rect_contains_pointer(desk);
-    let turned = ui.input(|i| i.zoom_delta());
+    let turned = ui.input(egui::InputState::zoom_delta);
     if pointer_in && (turned - 1.0).abs() > 1e-3 {
         state.zoom = Some((state.zoom.unwrap_or(fit) * turned).clamp(fit * 0.5, 16.0));
     }

@@ -25,7 +25,7 @@ pub fn snags_ui(ui: &mut Ui, scene: &Scene<'_>, out: &mut Vec<Command>) {
         return;
     }
     ScrollArea::vertical().auto_shrink([false, false]).show(ui, |ui| {
-        ui.set_max_width(980.0);
+        ui.set_max_width(1180.0);
         for severity in [Severity::Stop, Severity::Mend, Severity::Note] {
             let of_this: Vec<&Snag> = snags.iter().filter(|s| s.severity() == severity).collect();
             if !of_this.is_empty() {
@@ -59,7 +59,7 @@ fn row_ui(ui: &mut Ui, scene: &Scene<'_>, snag: &Snag, index: usize, out: &mut V
     let inner = ui.scope_builder(
         egui::UiBuilder::new().max_rect(Rect::from_min_size(
             top + vec2(96.0, 9.0),
-            vec2(width - 300.0, f32::INFINITY),
+            vec2(width - 380.0, f32::INFINITY),
         )),
         |ui| {
             ui.spacing_mut().item_spacing.y = 3.0;
@@ -83,7 +83,7 @@ fn row_ui(ui: &mut Ui, scene: &Scene<'_>, snag: &Snag, index: usize, out: &mut V
     );
     let word = pos2(top.x + 40.0, top.y + 19.0);
     write(ui, word, Align2::LEFT_CENTER, snag.severity().label(), 13.5, colour);
-    let right = Rect::from_min_max(pos2(rect.right() - 196.0, top.y + 9.0), rect.max);
+    let right = Rect::from_min_max(pos2(rect.right() - 260.0, top.y + 9.0), rect.max);
     ui.scope_builder(egui::UiBuilder::new().max_rect(right), |ui| {
         ui.spacing_mut().item_spacing.y = 2.0;
         ui.add(Label::new(quiet(theme, place_of(snag))).wrap().selectable(false));

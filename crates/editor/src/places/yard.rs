@@ -1,5 +1,6 @@
 //! Yard: what to buy, the list of what is sold, and what one length alone would come to.
 
+use std::cmp::Ordering;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -28,11 +29,25 @@ pub struct Yard {
     compared: Option<(Arc<JobLayout>, Timber, Vec<Alone>)>,
 }
 
-/// What a section would come to if every bar had this length.
+/// What a section would come to with bars of one length, as far as they reach.
 struct Alone {
+    /// The length, mm.
     length: f64,
-    /// `None` when a piece is longer than the bar.
-    plan: Option<SectionPlan>,
+    /// Length of all pieces, mm.
+    used: f64,
+    /// Length bought, mm.
+    bought: f64,
+    /// Pieces that need a longer bar; each gets one of its own from the list.
+    longer: usize,
+    /// What it costs, when the list has the prices.
+    price: Option<f64>,
+}
+
+impl Alone {
+    /// Share of what is bought that is not in the wall, per cent.
+    fn waste(&self) -> f64 {
+        if self.bought > 0.0 { (1.0 - self.used / self.bought) * 100.0 } else { 0.0 }
+    }
 }
 
 /// Shows the place. `layout` is the committed layout, shared.
@@ -56,7 +71,7 @@ pub fn yard_ui(
         });
     });
     ui.scope_builder(egui::UiBuilder::new().max_rect(right), |ui| {
-        compare_ui(ui, scene, state, layout)
+        compare_ui(ui, scene, state, layout);
     });
 }
 
@@ -106,15 +121,9 @@ fn buy_ui(ui: &mut Ui, scene: &Scene<'_>) {
         hairline_ui(ui, theme);
     }
     if let Some(total) = scene.lists.price() {
-        ui.horizontal(|ui| {
-            ui.label(strong("All of it", 14.0));
-            ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-                ui.add_space(
-                    (ui.available_width() - widths.iter().sum::<f32>()).max(0.0).min(120.0),
-                );
-                ui.label(strong(price(&scene.job.saw.currency, total), 14.0));
-            });
-        });
+        let none = || RichText::new("");
+        let total = strong(price(&scene.job.saw.currency, total), 14.0);
+        columns_ui(ui, &widths, [strong("All of it", 14.0), none(), none(), none(), none(), total]);
     }
 }
 
@@ -226,7 +235,7 @@ fn stock_line_ui(
                 ui.add(Label::new(section_name(&line.timber)).truncate());
             },
         );
-        let inner = |width: f32| width - 8.0;
+        let inner = |width: f32| width;
         let range = (300.0, 20_000.0);
         if let Some(length) =
             length_ui(ui, theme, &format!("Length of {of}"), line.length, range, inner(widths[1]))
@@ -367,7 +376,7 @@ fn compare_ui(ui: &mut Ui, scene: &Scene<'_>, state: &mut Yard, layout: &Arc<Job
     ui.label(strong("Which length to buy", 16.0));
     ui.label(quiet(
         theme,
-        "What the section would come to if every bar had the same length, and from your list.",
+        "What the section would come to with bars of one length, and from your list.",
     ));
     ui.horizontal_wrapped(|ui| {
         for section in sections {
@@ -384,85 +393,104 @@ fn compare_ui(ui: &mut Ui, scene: &Scene<'_>, state: &mut Yard, layout: &Arc<Job
     let Some((_, _, alone)) = &state.compared else { return };
     let listed = scene.lists.plans.iter().find(|p| p.timber == timber);
     chart_ui(ui, scene, alone, listed);
-    let best = alone
+    let cheapest = alone
         .iter()
-        .filter_map(|a| a.plan.as_ref().map(|p| (a.length, p)))
-        .min_by(|a, b| a.1.bought.total_cmp(&b.1.bought));
-    if let (Some((length, plan)), Some(listed)) = (best, listed) {
-        let saved = listed.bought - plan.bought;
-        let words = if saved > 1.0 && listed.left_over.is_empty() {
-            format!("{} alone would take {} less than your list.", mm(length), metres(saved))
-        } else {
-            format!(
-                "Of single lengths {} wastes least: {} bought, {:.0} % offcuts.",
-                mm(length),
-                metres(plan.bought),
-                waste(plan)
-            )
+        .filter(|a| a.price.is_some())
+        .min_by(|a, b| a.price.partial_cmp(&b.price).unwrap_or(Ordering::Equal));
+    let least = alone.iter().min_by(|a, b| a.bought.total_cmp(&b.bought));
+    if let Some(best) = cheapest.or(least) {
+        let with =
+            if best.longer > 0 { format!(" with {} longer", best.longer) } else { String::new() };
+        let comes_to = match best.price {
+            Some(cost) => price(&scene.job.saw.currency, cost),
+            None => format!("{} bought", metres(best.bought)),
         };
+        let share = best.waste();
+        let words = format!(
+            "Best of one length: {}{with}, {comes_to}, {share:.0} % offcuts.",
+            mm(best.length)
+        );
         ui.add(Label::new(words).wrap());
     }
 }
 
+/// What each length would come to; lengths with which some piece cannot be made at all are left out.
 fn compare(scene: &Scene<'_>, layout: &JobLayout, timber: &Timber) -> Vec<Alone> {
-    LENGTHS
-        .into_iter()
-        .map(|length| {
-            let stock = [Stock { timber: timber.clone(), length, price: None, available: None }];
-            let plan = cutting_plan(layout, &stock, &scene.job.saw)
-                .into_iter()
-                .find(|p| p.timber == *timber);
-            Alone { length, plan: plan.filter(|p| p.left_over.is_empty()) }
-        })
-        .collect()
+    let listed = || scene.job.stock.iter().filter(|s| s.timber == *timber);
+    let price_of =
+        |length: f64| listed().filter(|s| (s.length - length).abs() < 1.0).find_map(|s| s.price);
+    let one = |length: f64| {
+        let stock =
+            [Stock { timber: timber.clone(), length, price: price_of(length), available: None }];
+        let plan = cutting_plan(layout, &stock, &scene.job.saw)
+            .into_iter()
+            .find(|p| p.timber == *timber)?;
+        let mut alone = Alone {
+            length,
+            used: plan
+                .bars
+                .iter()
+                .flat_map(|b| &b.pieces)
+                .chain(&plan.left_over)
+                .map(|p| p.length)
+                .sum(),
+            bought: plan.bought,
+            longer: plan.left_over.len(),
+            price: if plan.bars.is_empty() { Some(0.0) } else { plan.price },
+        };
+        for piece in &plan.left_over {
+            let reaches = |s: &&Stock| s.length >= piece.length + scene.job.saw.trim;
+            let bar = listed().filter(reaches).min_by(|a, b| a.length.total_cmp(&b.length))?;
+            alone.bought += bar.length;
+            alone.price = alone.price.zip(bar.price).map(|(a, b)| a + b);
+        }
+        Some(alone)
+    };
+    LENGTHS.into_iter().filter_map(one).collect()
 }
 
 fn chart_ui(ui: &mut Ui, scene: &Scene<'_>, alone: &[Alone], listed: Option<&SectionPlan>) {
     use egui_plot::{Bar, BarChart, Plot, PlotPoint, Text};
     let theme = scene.theme;
-    let mut columns: Vec<(String, Option<&SectionPlan>)> =
-        alone.iter().map(|a| (mm(a.length), a.plan.as_ref())).collect();
-    columns.push(("your list".into(), listed));
-    let used = |plan: &SectionPlan| {
-        plan.bars.iter().flat_map(|b| &b.pieces).map(|p| p.length).sum::<f64>() / 1000.0
-    };
-    let top = columns.iter().filter_map(|(_, p)| p.map(|p| p.bought / 1000.0)).fold(1.0, f64::max);
-    let edge = Stroke::new(1.0, theme.ink);
-    let needed = columns.iter().enumerate().filter_map(|(i, (name, plan))| {
-        let plan = (*plan)?;
-        Some(
-            Bar::new(i as f64, used(plan))
-                .width(0.6)
-                .fill(theme.fill(Fill::Timber))
-                .stroke(edge)
-                .name(name),
-        )
+    let listed = listed.filter(|p| p.left_over.is_empty()).map(|p| Alone {
+        length: 0.0,
+        used: p.bars.iter().flat_map(|b| &b.pieces).map(|p| p.length).sum(),
+        bought: p.bought,
+        longer: 0,
+        price: p.price,
     });
-    let wasted = columns.iter().enumerate().filter_map(|(i, (name, plan))| {
-        let plan = (*plan)?;
-        let over = plan.bought / 1000.0 - used(plan);
-        Some(
-            Bar::new(i as f64, over)
-                .base_offset(used(plan))
-                .width(0.6)
-                .fill(theme.sheet)
-                .stroke(edge)
-                .name(name),
-        )
+    let columns: Vec<(String, &Alone)> = alone
+        .iter()
+        .map(|a| (mm(a.length), a))
+        .chain(listed.as_ref().map(|a| ("your list".into(), a)))
+        .collect();
+    let top = columns.iter().map(|(_, a)| a.bought / 1000.0).fold(1.0, f64::max);
+    let edge = Stroke::new(1.0, theme.ink);
+    let bar = |i: usize, height: f64| Bar::new(i as f64, height).width(0.6).stroke(edge);
+    let needed = columns
+        .iter()
+        .enumerate()
+        .map(|(i, (name, a))| bar(i, a.used / 1000.0).fill(theme.fill(Fill::Timber)).name(name));
+    let wasted = columns.iter().enumerate().map(|(i, (name, a))| {
+        bar(i, (a.bought - a.used) / 1000.0)
+            .base_offset(a.used / 1000.0)
+            .fill(theme.sheet)
+            .name(name)
     });
     let needed = BarChart::new("in the wall", needed.collect())
         .color(theme.fill(Fill::Timber))
         .allow_hover(false);
     let wasted = BarChart::new("offcuts", wasted.collect()).color(theme.sheet).allow_hover(false);
-    let labels: Vec<(f64, f64, String)> = columns
+    let labels: Vec<(f64, f64, String, bool)> = columns
         .iter()
         .enumerate()
-        .map(|(i, (_, plan))| match plan {
-            Some(plan) if plan.left_over.is_empty() => {
-                (i as f64, plan.bought / 1000.0 + top * 0.035, format!("{:.0} %", waste(plan)))
-            }
-            Some(plan) => (i as f64, plan.bought / 1000.0 + top * 0.035, "not all".into()),
-            None => (i as f64, top * 0.035, "too short".into()),
+        .flat_map(|(i, (_, a))| {
+            let cost = a.price.map(|p| (price(&scene.job.saw.currency, p), false));
+            let longer = (a.longer > 0).then(|| (format!("+ {} longer", a.longer), false));
+            let lines = [Some((format!("{:.0} %", a.waste()), true)), cost, longer];
+            lines.into_iter().flatten().enumerate().map(move |(line, (text, strong))| {
+                (i as f64, a.bought / 1000.0 + top * (0.035 + 0.05 * line as f64), text, strong)
+            })
         })
         .collect();
     let names: Vec<String> = columns.into_iter().map(|(name, _)| name).collect();
@@ -483,7 +511,7 @@ fn chart_ui(ui: &mut Ui, scene: &Scene<'_>, alone: &[Alone], listed: Option<&Sec
         .show_grid([false, true])
         .grid_color(theme.hairline)
         .default_x_bounds(-0.6, marks as f64 - 0.4)
-        .default_y_bounds(0.0, top * 1.12)
+        .default_y_bounds(0.0, top * 1.22)
         .set_margin_fraction(vec2(0.0, 0.0))
         .x_grid_spacer(move |_| {
             (0..marks).map(|i| egui_plot::GridMark { value: i as f64, step_size: 1.0 }).collect()
@@ -495,8 +523,8 @@ fn chart_ui(ui: &mut Ui, scene: &Scene<'_>, alone: &[Alone], listed: Option<&Sec
         .show(ui, |plot| {
             plot.bar_chart(needed);
             plot.bar_chart(wasted);
-            for (x, y, text) in labels {
-                let colour = if text.ends_with('%') { ink } else { quiet_colour };
+            for (x, y, text, strong) in labels {
+                let colour = if strong { ink } else { quiet_colour };
                 let text = RichText::new(text).size(12.0).color(colour);
                 plot.text(Text::new("share of offcuts", PlotPoint::new(x, y), text));
             }

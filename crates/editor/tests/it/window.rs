@@ -22,11 +22,6 @@ impl Window {
         Window::start(Start { job: None, open: None, prefs: None, asker: nobody() })
     }
 
-    /// The window on `job`.
-    pub(crate) fn on(job: Job) -> Window {
-        Window::start(Start { job: Some(job), open: None, prefs: None, asker: nobody() })
-    }
-
     /// The window begun like this.
     pub(crate) fn start(start: Start) -> Window {
         let ui = Harness::builder()

@@ -18,13 +18,13 @@ pub(super) fn too_long(spec: &WallSpec, frame: &Frame, snags: &mut Vec<Snag>) {
                     Code::PieceTooLong,
                     ItemRef::Member { wall: spec.name.clone(), mark: member.mark },
                     format!(
-                        "{} {} is {} long and the longest bar is {}",
-                        member.role.label(),
+                        "Piece {} ({}) is {} long and the longest bar is {}",
                         member.full_mark(&spec.name),
+                        member.role.label(),
                         mm(length),
                         mm(longest)
                     ),
-                    "Add a longer bar to the timber list, or lower the wall.",
+                    "Add a longer bar to the timber list, or change the wall.",
                 )
                 .in_wall(&spec.name, member.solid.stations().centre())
                 .measured(length, longest),

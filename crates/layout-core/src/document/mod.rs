@@ -13,6 +13,8 @@ mod opening;
 mod fitting;
 mod wall;
 mod stock;
+mod names;
+mod carried;
 mod edit;
 mod file;
 

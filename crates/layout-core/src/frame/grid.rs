@@ -2,7 +2,7 @@
 
 use super::holes::Holes;
 use crate::document::{GridFrom, OddBay};
-use crate::math::{SAME, SLIVER};
+use crate::math::{SAME, SLIVER, same};
 use crate::resolve::WallSpec;
 use crate::span::Span;
 
@@ -122,70 +122,93 @@ pub(super) enum Settled {
     },
 }
 
-/// Settles common studs of thickness `t` on `marks` against the `fixed` uprights (in order).
-/// Spacing between centres may go up to `limit`.
+/// Settles common studs of thickness `t` on `marks` (in order) against the `fixed` uprights, all
+/// `within` the frame or the hole they stand in. Spacing between centres may go up to `limit`.
 ///
-/// A common that would overlap a fixed upright, or stand a sliver away from it, is left out when
-/// the spacing still holds and no board joint needs it; kept and packed when a joint needs it there and it
-/// fits; otherwise moved tight against its neighbour.
-pub(super) fn settle(fixed: &[Span], marks: &[GridMark], t: f64, limit: f64) -> Vec<Settled> {
-    let mut placed: Vec<Span> = Vec::new();
+/// A common that would overlap an upright, or stand a sliver away from it, is left out when the spacing
+/// still holds and no board joint needs it; kept and packed when a joint needs it there, or moving it
+/// would open the next bay too far; otherwise moved tight against its neighbour.
+pub(super) fn settle(
+    fixed: &[Span],
+    marks: &[GridMark],
+    t: f64,
+    limit: f64,
+    within: Span,
+) -> Vec<Settled> {
+    let mut standing: Vec<Span> = fixed.to_vec();
+    standing.sort_by(|a, b| a.low.total_cmp(&b.low));
     let mut out = Vec::with_capacity(marks.len());
     for (i, mark) in marks.iter().enumerate() {
-        let span = Span::about(mark.at, t);
-        let after = fixed.partition_point(|f| f.centre() < mark.at);
-        let beside = [after.checked_sub(1).map(|k| fixed[k]), fixed.get(after).copied()];
-        let conflict = beside
-            .iter()
-            .flatten()
-            .copied()
-            .filter(|f| {
-                let gap = f.gap(span);
-                gap < -SAME || (gap > SAME && gap < SLIVER - SAME)
-            })
-            .min_by(|a, b| a.gap(span).total_cmp(&b.gap(span)));
-        let Some(neighbour) = conflict else {
-            // Nor may it overlap a common that was moved.
-            if placed.last().is_none_or(|p| !p.overlaps(span)) {
-                placed.push(span);
-                out.push(Settled::Kept(span));
-            }
-            continue;
-        };
-        let before =
-            beside[0].map(Span::centre).into_iter().chain(placed.last().map(|p| p.centre()));
-        let previous = before.fold(f64::NEG_INFINITY, f64::max);
-        let following =
-            beside[1].map(Span::centre).into_iter().chain(marks.get(i + 1).map(|m| m.at));
-        let next = following.fold(f64::INFINITY, f64::min);
-        let spacing = next - previous;
-        let joint = mark.joint
-            && !(neighbour.low <= mark.at - BOUND_EDGE && neighbour.high >= mark.at + BOUND_EDGE);
-        let gap = neighbour.gap(span);
-        if !joint && (spacing <= limit + SAME || !spacing.is_finite()) {
-            out.push(Settled::Dropped {
-                at: mark.at,
-                spacing: if spacing.is_finite() { spacing } else { 0.0 },
-            });
-        } else if joint && gap > SAME && beside.iter().flatten().all(|f| !f.overlaps(span)) {
-            placed.push(span);
-            out.push(Settled::Packed { span, gap });
-        } else {
-            let tight = if mark.at >= neighbour.centre() {
-                Span::from(neighbour.high, t)
-            } else {
-                Span::from(neighbour.low - t, t)
-            };
-            let blocked = fixed.iter().chain(&placed).any(|f| f.overlaps(tight));
-            if blocked {
-                out.push(Settled::Dropped { at: mark.at, spacing });
-            } else {
-                placed.push(tight);
-                out.push(Settled::Shifted { span: tight, from: mark.at });
-            }
+        let settled = settle_one(&standing, *mark, marks.get(i + 1), t, limit, within);
+        if let Settled::Kept(span) | Settled::Packed { span, .. } | Settled::Shifted { span, .. } =
+            settled
+        {
+            let at = standing.partition_point(|s| s.low < span.low);
+            standing.insert(at, span);
         }
+        out.push(settled);
     }
     out
+}
+
+fn settle_one(
+    standing: &[Span],
+    mark: GridMark,
+    next_mark: Option<&GridMark>,
+    t: f64,
+    limit: f64,
+    within: Span,
+) -> Settled {
+    let span = Span::about(mark.at, t);
+    if standing.iter().any(|s| same(s.centre(), mark.at)) {
+        return Settled::Dropped { at: mark.at, spacing: 0.0 };
+    }
+    let after = standing.partition_point(|s| s.centre() < mark.at);
+    let (left, right) = (after.checked_sub(1).map(|k| standing[k]), standing.get(after).copied());
+    let is_sliver = |gap: f64| gap > SAME && gap < SLIVER - SAME;
+    let neighbours = [left, right];
+    let conflict =
+        neighbours.iter().flatten().filter(|s| s.gap(span) < -SAME || is_sliver(s.gap(span)));
+    let Some(neighbour) = conflict.min_by(|a, b| a.gap(span).total_cmp(&b.gap(span))).copied()
+    else {
+        return Settled::Kept(span);
+    };
+
+    let previous = left.map_or(f64::NEG_INFINITY, Span::centre);
+    let following = right.map(Span::centre).into_iter().chain(next_mark.map(|m| m.at));
+    let next = following.fold(f64::INFINITY, f64::min);
+    let spacing = next - previous;
+    let bears = neighbour.low <= mark.at - BOUND_EDGE + SAME
+        && neighbour.high >= mark.at + BOUND_EDGE - SAME;
+    let joint = mark.joint && !bears;
+    if !joint && (spacing <= limit + SAME || !spacing.is_finite()) {
+        return Settled::Dropped {
+            at: mark.at,
+            spacing: if spacing.is_finite() { spacing } else { 0.0 },
+        };
+    }
+
+    let free = |s: &Span| within.covers(*s) && !standing.iter().any(|o| o.overlaps(*s));
+    let fits = |s: &Span| {
+        let holds = |a: f64, b: f64| b - a <= limit + SAME || !(b - a).is_finite();
+        free(s)
+            && holds(previous, s.centre())
+            && holds(s.centre(), next)
+            && !neighbours.iter().flatten().any(|o| is_sliver(o.gap(*s)))
+    };
+    let before = Span { low: neighbour.low - t, high: neighbour.low };
+    let behind = Span::from(neighbour.high, t);
+    let sides = if mark.at >= neighbour.centre() { [behind, before] } else { [before, behind] };
+    if free(&span) && (joint || !fits(&sides[0])) {
+        return Settled::Packed { span, gap: neighbour.gap(span) };
+    }
+    match sides.iter().find(|s| fits(s)).or_else(|| sides.iter().find(|s| free(s))) {
+        Some(tight) => Settled::Shifted { span: *tight, from: mark.at },
+        None => Settled::Dropped {
+            at: mark.at,
+            spacing: if spacing.is_finite() { spacing } else { 0.0 },
+        },
+    }
 }
 
 #[cfg(test)]
@@ -201,7 +224,7 @@ mod tests {
     #[test]
     fn a_stud_over_the_end_stud_moves_when_the_bay_would_be_too_wide() {
         let fixed = [Span::from(0.0, 38.0), Span::from(4962.0, 38.0)];
-        let out = settle(&fixed, &at(&[4500.0, 4950.0]), 38.0, 469.0);
+        let out = settle(&fixed, &at(&[4500.0, 4950.0]), 38.0, 469.0, Span::between(0.0, 5000.0));
         assert_eq!(out[0], Settled::Kept(Span::about(4500.0, 38.0)));
         assert_eq!(out[1], Settled::Shifted { span: Span::from(4924.0, 38.0), from: 4950.0 });
     }
@@ -210,7 +233,7 @@ mod tests {
     #[test]
     fn a_last_bay_of_417_at_400_needs_no_stud() {
         let fixed = [Span::from(0.0, 46.0), Span::about(1617.0, 46.0)];
-        let out = settle(&fixed, &at(&[1200.0, 1600.0]), 46.0, 423.0);
+        let out = settle(&fixed, &at(&[1200.0, 1600.0]), 46.0, 423.0, Span::between(0.0, 1640.0));
         assert_eq!(out[1], Settled::Dropped { at: 1600.0, spacing: 417.0 });
     }
 
@@ -219,11 +242,11 @@ mod tests {
     #[test]
     fn a_sliver_is_closed_or_packed() {
         let fixed = [Span::from(1738.0, 38.0)];
-        let out = settle(&fixed, &at(&[1800.0, 2400.0]), 38.0, 619.0);
+        let out = settle(&fixed, &at(&[1800.0, 2400.0]), 38.0, 619.0, Span::between(0.0, 3600.0));
         assert_eq!(out[0], Settled::Shifted { span: Span::from(1776.0, 38.0), from: 1800.0 });
         let mut marks = at(&[1800.0, 2400.0]);
         marks[0].joint = true;
-        let out = settle(&fixed, &marks, 38.0, 619.0);
+        let out = settle(&fixed, &marks, 38.0, 619.0, Span::between(0.0, 3600.0));
         assert_eq!(out[0], Settled::Packed { span: Span::about(1800.0, 38.0), gap: 5.0 });
     }
 

@@ -6,7 +6,7 @@ use super::uprights::{Uprights, is_beside_existing};
 use super::{Pieces, Role};
 use crate::document::{Face, NogginLay, NogginSet, Rows, TeeRecipe};
 use crate::id::ItemRef;
-use crate::math::{EDGE_BEARING, LEAST_PIECE, SLIVER};
+use crate::math::{EDGE_BEARING, LEAST_PIECE, SAME, SLIVER};
 use crate::resolve::{Backing, BackingKind, WallSpec};
 use crate::snag::{Code, Snag};
 use crate::span::Span;
@@ -83,7 +83,7 @@ pub(super) fn place(
     }
     if spec.makeup.tee == TeeRecipe::Ladder {
         for backing in spec.backings.iter().filter(|b| b.kind == BackingKind::Tee) {
-            ladder(spec, heights, holes, uprights, rows, backing, pieces);
+            ladder(spec, heights, holes, uprights, backing, pieces);
         }
     }
 }
@@ -96,11 +96,11 @@ fn row(spec: &WallSpec, holes: &Holes, uprights: &Uprights, z: f64, pieces: &mut
         NogginLay::FlatLeft => (depth, Span { low: spec.frame.high - t, high: spec.frame.high }),
         NogginLay::FlatRight => (depth, Span::from(spec.frame.low, t)),
     };
-    let stops = stops_at(spec, uprights, pieces, Span::about(z, height));
+    let stops = stops_at(spec, uprights, pieces, Span::about(z, height), across);
     let mut up = true;
     for pair in stops.windows(2) {
         let bay = Span { low: pair[0].span.high, high: pair[1].span.low };
-        if pair[0].blocked_to_next || bay.length() < SLIVER {
+        if pair[0].blocked_to_next || bay.length() < SLIVER - SAME {
             continue;
         }
         let centre = match makeup.noggins.set {
@@ -123,9 +123,15 @@ fn row(spec: &WallSpec, holes: &Holes, uprights: &Uprights, z: f64, pieces: &mut
     }
 }
 
-/// Everything upright that a band of height crosses, in order along the wall.
-fn stops_at(spec: &WallSpec, uprights: &Uprights, pieces: &Pieces, band: Span) -> Vec<Stop> {
-    let full = uprights.list.iter().map(|u| Stop {
+/// Everything upright that a band of height and depth crosses, in order along the wall.
+fn stops_at(
+    spec: &WallSpec,
+    uprights: &Uprights,
+    pieces: &Pieces,
+    band: Span,
+    across: Span,
+) -> Vec<Stop> {
+    let full = uprights.list.iter().filter(|u| u.across.overlaps(across)).map(|u| Stop {
         span: u.span,
         blocked_to_next: u.blocked_to_next,
         on_site: u.role == Role::OpeningStud || is_beside_existing(spec, u),
@@ -172,7 +178,6 @@ fn ladder(
     heights: &Heights,
     holes: &Holes,
     uprights: &Uprights,
-    rows: &[f64],
     backing: &Backing,
     pieces: &mut Pieces,
 ) {
@@ -185,18 +190,17 @@ fn ladder(
     for pair in uprights.list.windows(2) {
         let bay = Span { low: pair[0].span.high, high: pair[1].span.low };
         let in_hole = holes.list.iter().any(|h| h.clear.overlaps(bay));
-        if !bay.overlaps(shown) || bay.length() < SLIVER || in_hole {
+        if !bay.overlaps(shown) || bay.length() < SLIVER - SAME || in_hole {
             continue;
         }
         let (foot, clear) = (heights.foot.at(bay.centre()), heights.clear(bay.centre()));
         let count = (clear / LADDER_APART).ceil().clamp(2.0, 50.0);
         for k in 0..count as usize {
-            let mut z = foot + clear * (k as f64 + 0.5) / count;
-            // A rung gives way to a noggin row.
-            if let Some(row) = rows.iter().find(|r| (*r - z).abs() < (depth + t) / 2.0) {
-                z = row + (depth + t) / 2.0;
+            let mut band = Span::about(foot + clear * (k as f64 + 0.5) / count, depth);
+            // A rung gives way upwards to what already lies there.
+            while let Some(top) = pieces.top_of_what_lies(bay, across, band) {
+                band = Span::from(top, depth);
             }
-            let band = Span::about(z, depth);
             if band.high <= heights.under.at(bay.centre()) {
                 pieces.lying(
                     Role::Noggin,

@@ -76,7 +76,7 @@ fn cripples(grid: &Grid, room: Span, t: f64, centres: f64) -> Vec<Span> {
     let fixed = [Span { low: room.low - t, high: room.low }, Span::from(room.high, t)];
     let inside: Vec<GridMark> =
         grid.marks.iter().copied().filter(|m| room.contains(m.at)).collect();
-    settle(&fixed, &inside, t, centres + t / 2.0)
+    settle(&fixed, &inside, t, centres + t / 2.0, room)
         .into_iter()
         .filter_map(|s| match s {
             Settled::Kept(span) | Settled::Packed { span, .. } | Settled::Shifted { span, .. } => {

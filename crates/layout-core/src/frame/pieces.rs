@@ -58,6 +58,17 @@ impl<'a> Pieces<'a> {
         self.put(role, timber, Solid::lying(span, across, ends(&low), ends(&high)));
     }
 
+    /// The top of a piece that lies in the way of another, if there is one.
+    pub(super) fn top_of_what_lies(&self, span: Span, across: Span, band: Span) -> Option<f64> {
+        let in_the_way = |p: &&Piece| {
+            !p.role.is_plate()
+                && p.solid.heights().overlaps(band)
+                && p.solid.stations().overlaps(span)
+                && p.solid.across().overlaps(across)
+        };
+        self.list.iter().find(in_the_way).map(|p| p.solid.heights().high)
+    }
+
     /// Says whether the piece placed last is to be measured on site.
     pub(super) fn last_on_site(&mut self, on_site: bool) {
         if let Some(last) = self.list.last_mut() {

@@ -188,12 +188,71 @@ impl Placer<'_> {
         } else {
             (Span::from(other.centre() - self.t, self.t), Span::from(other.centre(), self.t))
         };
-        // At the end of a frame that carries on in line, its end stud takes the place of the one outside.
-        let put =
-            |this: &mut Self, span| this.put_junction(Role::TeeStud, span, this.spec.frame, holes);
-        if put(self, a) & put(self, b) {
-            self.block(a.low, b.low);
+        let first =
+            self.tee_side(Span { low: other.low - EDGE_BEARING, high: other.low }, a, -1.0, holes);
+        let second = self.tee_side(Span::from(other.high, EDGE_BEARING), b, 1.0, holes);
+        if let (Some(first), Some(second)) = (first, second) {
+            self.block(first, second);
         }
+    }
+
+    /// One stud behind a tee: it must show `shown`, and is wanted at `wanted`; where something stands
+    /// there already, tight beside that, further from the tee. Gives where it starts, when it is placed.
+    fn tee_side(&mut self, shown: Span, wanted: Span, outward: f64, holes: &Holes) -> Option<f64> {
+        let along = self.spec.along();
+        // Beyond the end of a frame that carries on in line, the other half has its own stud.
+        if !along.covers(shown) {
+            return None;
+        }
+        let full = |u: &Upright| u.across.covers(self.spec.frame);
+        if self.list.iter().any(|u| full(u) && u.span.covers(shown)) {
+            return None;
+        }
+        let free = |this: &Self, span: Span| {
+            along.covers(span)
+                && this.is_free(span)
+                && !holes.list.iter().any(|h| h.clear.overlaps(span))
+        };
+        let beside = || {
+            let taken = self.list.iter().filter(|u| u.span.overlaps(wanted)).map(|u| u.span);
+            let edge = taken
+                .map(|s| if outward < 0.0 { s.low } else { -s.high })
+                .fold(f64::INFINITY, f64::min);
+            if outward < 0.0 {
+                Span { low: edge - self.t, high: edge }
+            } else {
+                Span::from(-edge, self.t)
+            }
+        };
+        let place = if free(self, wanted) {
+            Some(wanted)
+        } else {
+            Some(beside()).filter(|s| free(self, *s))
+        };
+        match place {
+            Some(span) => {
+                self.put(Role::TeeStud, span);
+                Some(span.low)
+            }
+            None => {
+                self.no_room(wanted);
+                None
+            }
+        }
+    }
+
+    fn no_room(&mut self, span: Span) {
+        let message = format!(
+            "A stud of the junction at {} of wall {} has no room beside what stands there",
+            mm(span.centre() - self.spec.along().low),
+            self.spec.name
+        );
+        self.snag(
+            Code::OpeningNoStud,
+            span.centre(),
+            message,
+            "Move the opening, or plant a ground on the stud that stands there.",
+        );
     }
 
     /// Joins two uprights, known by where they start, with blocks.
@@ -222,17 +281,7 @@ impl Placer<'_> {
         let taken = self.list.iter().filter(|u| u.span.overlaps(span));
         let covered: f64 = taken.map(|u| u.span.intersection(span).length()).sum();
         if in_hole || covered + EDGE_BEARING < span.length() {
-            let message = format!(
-                "A stud of the junction at {} of wall {} has no room beside what stands there",
-                mm(span.centre() - along.low),
-                self.spec.name
-            );
-            self.snag(
-                Code::OpeningNoStud,
-                span.centre(),
-                message,
-                "Move the opening, or plant a ground on the stud that stands there.",
-            );
+            self.no_room(span);
         }
         false
     }
@@ -252,7 +301,7 @@ impl Placer<'_> {
                     })
                 })
                 .collect();
-        for settled in settle(&fixed, &clear_of_holes, self.t, limit) {
+        for settled in settle(&fixed, &clear_of_holes, self.t, limit, self.spec.along()) {
             self.common(settled, holes);
         }
         self.fill_wide_bays(limit, holes);

@@ -90,7 +90,9 @@ fn stands_on(a: &Strip, end: usize, b: &Strip) -> bool {
         return false;
     }
     let (s, n) = b.place.wall(a.node(end));
-    b.frame.grown(ON_LINE).contains(n) && s > ON_LINE && s < b.length - ON_LINE
+    // The line through its nodes counts as the wall, wherever the frame stands beside it.
+    let reach = Span { low: b.frame.low.min(0.0), high: b.frame.high.max(0.0) };
+    reach.grown(ON_LINE).contains(n) && s > ON_LINE && s < b.length - ON_LINE
 }
 
 /// True when the two cross, or lie over each other in line, with neither ending there.

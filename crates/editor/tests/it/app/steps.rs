@@ -3,6 +3,7 @@
 use editor::command::Command;
 use editor::session::{Dialog, Tool, Where};
 use egui::{Key, Modifiers};
+use egui_kittest::kittest::Queryable;
 use layout_core::document::Edit;
 use layout_core::id::ItemRef;
 
@@ -82,4 +83,17 @@ fn the_more_particular_key_wins() {
     let mut w = Window::fresh();
     w.press(Modifiers::COMMAND | Modifiers::SHIFT, Key::O);
     assert!(matches!(w.session().dialog, Some(Dialog::Path(_, None))), "{:?}", w.session().dialog);
+}
+
+#[test]
+fn every_key_is_on_the_sheet_of_keys() {
+    let mut w = Window::fresh();
+    w.press(Modifiers::NONE, Key::F1);
+    assert_eq!(w.session().dialog, Some(Dialog::Keys));
+    for action in editor::actions::ALL.iter().filter(|a| a.key.is_some()) {
+        let label = action.label.trim_end_matches('…');
+        assert!(w.ui.query_all_by_label(label).next().is_some(), "{label}");
+    }
+    w.press(Modifiers::NONE, Key::Escape);
+    assert_eq!(w.session().dialog, None);
 }

@@ -1,0 +1,200 @@
+//! The changes that reach further than the thing they are about: what goes along with a wall or a side of
+//! the room that moves, what is renamed with a name, what goes with a thing that is taken away.
+
+use std::sync::Arc;
+
+use super::{Corner, Job, OddBay, Wall};
+use crate::id::{ItemRef, Name};
+use crate::math::{ON_LINE, PlanPoint, PlanVector, SAME, SQUARE, cross, left_of, meet};
+
+pub(super) fn move_wall(job: &mut Job, wall: &Name, by: f64) {
+    let Some(wall) = job.wall(wall).cloned() else { return };
+    let (Some(from), Some(to)) = (job.node(&wall.from), job.node(&wall.to)) else { return };
+    let (a, b) = (from.at, to.at);
+    let along = b - a;
+    let length = along.norm();
+    if length < ON_LINE {
+        return;
+    }
+    let u = along / length;
+    let shift = left_of(u) * by;
+    for node in &mut job.nodes {
+        let from_a = node.at - a;
+        let station = from_a.dot(&u);
+        if cross(u, from_a).abs() <= ON_LINE && (-ON_LINE..=length + ON_LINE).contains(&station) {
+            node.at += shift;
+        }
+    }
+}
+
+pub(super) fn move_side(job: &mut Job, side: usize, by: f64) {
+    let n = job.shell.outline.len();
+    if side >= n || n < 3 {
+        return;
+    }
+    let at = |i: usize| job.shell.outline[i % n].at;
+    let (before, a, b, after) = (at(side + n - 1), at(side), at(side + 1), at(side + 2));
+    let along = b - a;
+    if along.norm() < ON_LINE {
+        return;
+    }
+    let shift = left_of(along / along.norm()) * by;
+    let slide = |corner: PlanPoint, neighbour: PlanPoint| -> PlanPoint {
+        let d: PlanVector = corner - neighbour;
+        meet(neighbour, d, a + shift, along).map_or(corner + shift, |t| neighbour + d * t)
+    };
+    let (new_a, new_b) = (slide(a, before), slide(b, after));
+    let mut outline = job.shell.outline.clone();
+    outline[side].at = new_a;
+    outline[(side + 1) % n].at = new_b;
+    reshape(job, outline);
+}
+
+/// Gives the room another outline with as many corners. Nodes that stand on a side that moved go with
+/// it: square to it when it only shifted, at the same share of its length when it turned.
+pub(super) fn reshape(job: &mut Job, outline: Vec<Corner>) {
+    let old: Vec<(PlanPoint, PlanPoint)> = job.shell.sides().collect();
+    job.shell.outline = outline;
+    let new: Vec<(PlanPoint, PlanPoint)> = job.shell.sides().collect();
+    for node in &mut job.nodes {
+        let moved = old.iter().zip(&new).find_map(|(&(a, b), &(p, q))| {
+            let (was, is) = (b - a, q - p);
+            let length = was.norm();
+            if length < ON_LINE || (p - a).norm() + (q - b).norm() < SAME {
+                return None;
+            }
+            let u = was / length;
+            let d = node.at - a;
+            let s = d.dot(&u);
+            if cross(u, d).abs() > ON_LINE || !(-ON_LINE..=length + ON_LINE).contains(&s) {
+                return None;
+            }
+            let shifted = cross(is, u).abs() <= SQUARE * is.norm();
+            let at_corner = s < ON_LINE || s > length - ON_LINE;
+            Some(if shifted && !at_corner {
+                node.at + left_of(u) * cross(u, p - a)
+            } else {
+                p + is * (s / length)
+            })
+        });
+        if let Some(at) = moved {
+            node.at = at;
+        }
+    }
+}
+
+pub(super) fn rename(job: &mut Job, item: &ItemRef, to: &Name) {
+    let swap = |name: &mut Name, from: &Name| {
+        if name == from {
+            *name = to.clone();
+        }
+    };
+    let walls = |job: &mut Job, change: &dyn Fn(&mut Wall)| {
+        for w in &mut job.walls {
+            let mut changed = Wall::clone(w);
+            change(&mut changed);
+            if changed != **w {
+                *w = Arc::new(changed);
+            }
+        }
+    };
+    match item {
+        ItemRef::Node(from) if job.node(to).is_none() => {
+            job.nodes.iter_mut().for_each(|n| swap(&mut n.name, from));
+            walls(job, &|w| {
+                swap(&mut w.from, from);
+                swap(&mut w.to, from);
+            });
+        }
+        ItemRef::Wall(from) if job.wall(to).is_none() => walls(job, &|w| swap(&mut w.name, from)),
+        ItemRef::MakeUp(from) if job.makeup(to).is_none() => {
+            for m in &mut job.makeups {
+                if m.name == *from {
+                    Arc::make_mut(m).name = to.clone();
+                }
+            }
+            walls(job, &|w| swap(&mut w.makeup, from));
+        }
+        ItemRef::Opening(from) if job.opening(to).is_none() => walls(job, &|w| {
+            w.openings.iter_mut().for_each(|o| swap(&mut o.name, from));
+            if let OddBay::Beside(name) = &mut w.odd_bay {
+                swap(name, from);
+            }
+        }),
+        ItemRef::Point(from) if job.point(to).is_none() => {
+            walls(job, &|w| w.points.iter_mut().for_each(|p| swap(&mut p.name, from)));
+        }
+        ItemRef::Fitting(from) if job.fitting(to).is_none() => {
+            walls(job, &|w| w.fittings.iter_mut().for_each(|f| swap(&mut f.name, from)));
+        }
+        ItemRef::Room(from) if job.rooms.iter().all(|r| r.name != *to) => {
+            job.rooms.iter_mut().for_each(|r| swap(&mut r.name, from));
+        }
+        ItemRef::Post(from) if job.shell.posts.iter().all(|p| p.name != *to) => {
+            job.shell.posts.iter_mut().for_each(|p| swap(&mut p.name, from));
+        }
+        ItemRef::Beam(from) if job.shell.beams.iter().all(|b| b.name != *to) => {
+            job.shell.beams.iter_mut().for_each(|b| swap(&mut b.name, from));
+        }
+        ItemRef::Roof(from) if job.shell.roof.iter().all(|r| r.name != *to) => {
+            job.shell.roof.iter_mut().for_each(|r| swap(&mut r.name, from));
+        }
+        _ => {}
+    }
+}
+
+pub(super) fn remove(job: &mut Job, item: &ItemRef) {
+    let from_walls = |job: &mut Job, holds: &dyn Fn(&Wall) -> bool, change: &dyn Fn(&mut Wall)| {
+        for w in job.walls.iter_mut().filter(|w| holds(w)) {
+            change(Arc::make_mut(w));
+        }
+    };
+    match item {
+        ItemRef::Wall(name) => {
+            job.walls.retain(|w| w.name != *name);
+            drop_loose_nodes(job);
+        }
+        ItemRef::Node(name) => {
+            job.walls.retain(|w| w.from != *name && w.to != *name);
+            job.nodes.retain(|n| n.name != *name);
+            drop_loose_nodes(job);
+        }
+        ItemRef::Opening(name) => {
+            from_walls(job, &|w| w.openings.iter().any(|o| o.name == *name), &|w| {
+                w.openings.retain(|o| o.name != *name);
+                if w.odd_bay == OddBay::Beside(name.clone()) {
+                    w.odd_bay = OddBay::AtEnd;
+                }
+            });
+        }
+        ItemRef::Point(name) => {
+            from_walls(job, &|w| w.points.iter().any(|p| p.name == *name), &|w| {
+                w.points.retain(|p| p.name != *name);
+            });
+        }
+        ItemRef::Fitting(name) => {
+            from_walls(job, &|w| w.fittings.iter().any(|f| f.name == *name), &|w| {
+                w.fittings.retain(|f| f.name != *name);
+            });
+        }
+        ItemRef::Corner(i) if job.shell.outline.len() > 3 && *i < job.shell.outline.len() => {
+            job.shell.outline.remove(*i);
+        }
+        ItemRef::Post(name) => job.shell.posts.retain(|p| p.name != *name),
+        ItemRef::Beam(name) => job.shell.beams.retain(|b| b.name != *name),
+        ItemRef::Roof(name) => job.shell.roof.retain(|r| r.name != *name),
+        ItemRef::Room(name) => job.rooms.retain(|r| r.name != *name),
+        ItemRef::MakeUp(name)
+            if job.walls.iter().all(|w| w.makeup != *name) && job.makeups.len() > 1 =>
+        {
+            job.makeups.retain(|m| m.name != *name);
+        }
+        _ => {}
+    }
+}
+
+/// Nodes that no wall uses are not kept.
+fn drop_loose_nodes(job: &mut Job) {
+    let walls = &job.walls;
+    job.nodes.retain(|n| walls.iter().any(|w| w.from == n.name || w.to == n.name));
+}

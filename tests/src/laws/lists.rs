@@ -1,0 +1,143 @@
+//! Laws of the lists: nothing is lost or counted twice between the walls, the totals, the saw
+//! batches and the bars.
+
+use std::collections::BTreeMap;
+
+use layout_core::document::Timber;
+use layout_core::id::{Mark, Name};
+use layout_core::pieces::{batches, cutting_plan, totals};
+
+use super::{law, pieces};
+
+type Key = (Name, Mark);
+
+/// Lists round where a piece begins and where it ends, so its length may be up to a millimetre off.
+fn near_as_cut(exact: f64, listed: f64) -> bool {
+    (exact - listed).abs() <= 1.01 && (listed - listed.round()).abs() < 1e-6
+}
+
+#[test]
+fn totals_count_every_piece_once() {
+    law("totals count every piece once", |_, layout| {
+        let mut wanted: BTreeMap<Timber, (usize, f64)> = BTreeMap::new();
+        for (_, m) in pieces(layout) {
+            let entry = wanted.entry(m.timber.clone()).or_default();
+            entry.0 += 1;
+            entry.1 += m.cut().length;
+        }
+        let got = totals(layout);
+        let alike = got.len() == wanted.len()
+            && got.iter().all(|t| {
+                wanted.get(&t.timber).is_some_and(|(n, length)| {
+                    // Lengths may be added as cut, to the whole millimetre.
+                    *n == t.pieces && (length - t.length).abs() <= *n as f64 + 0.01
+                })
+            });
+        if alike { Vec::new() } else { vec![format!("wanted {wanted:?}, got {got:?}")] }
+    });
+}
+
+#[test]
+fn every_piece_is_in_one_batch_of_its_length() {
+    law("every piece is in one saw batch of its length", |_, layout| {
+        let mut wrong = Vec::new();
+        let mut seen: BTreeMap<Key, usize> = BTreeMap::new();
+        for batch in batches(layout) {
+            for (wall, mark) in &batch.marks {
+                *seen.entry((wall.clone(), *mark)).or_default() += 1;
+                let Some(m) = layout.wall(wall).and_then(|w| w.member(*mark)) else {
+                    wrong.push(format!("{wall}-{mark} is in a batch and in no wall"));
+                    continue;
+                };
+                let fits = m.timber == batch.timber
+                    && near_as_cut(m.cut().length, batch.cut.length)
+                    && (!m.measure_in_place || batch.measure_in_place)
+                    && batch.roles.contains(&m.role);
+                if !fits {
+                    wrong.push(format!("{wall}-{mark} cut {} in {:?}", m.cut().length, batch.cut));
+                }
+            }
+        }
+        for (w, m) in pieces(layout) {
+            let times = seen.get(&(w.name().clone(), m.mark)).copied().unwrap_or(0);
+            if times != 1 {
+                wrong.push(format!("{}-{} is in {times} batches", w.name(), m.mark));
+            }
+        }
+        wrong
+    });
+}
+
+#[test]
+fn pieces_kerfs_and_offcut_make_up_the_bar() {
+    law(
+        "pieces, kerfs, trim and offcut make up the bar, every piece is cut once",
+        |job, layout| {
+            let mut wrong = Vec::new();
+            let mut seen: BTreeMap<Key, usize> = BTreeMap::new();
+            let (kerf, trim) = (job.saw.kerf, job.saw.trim);
+            for plan in cutting_plan(layout, &job.stock, &job.saw) {
+                let mut bought = 0.0;
+                for bar in &plan.bars {
+                    let cut: f64 = bar.pieces.iter().map(|p| p.length).sum();
+                    let between = kerf * (bar.pieces.len() as f64 - 1.0);
+                    // A kerf may or may not be wanted to part the last piece from the offcut.
+                    let rest = bar.stock - trim - cut - between - bar.offcut;
+                    if rest < -0.01
+                        || rest > kerf + 0.01
+                        || bar.offcut < -0.01
+                        || bar.pieces.is_empty()
+                    {
+                        wrong.push(format!("bar {} of {cut} leaves {}", bar.stock, bar.offcut));
+                    }
+                    if !job.stock.iter().any(|s| s.timber == plan.timber && s.length == bar.stock) {
+                        wrong.push(format!("no bar of {} is to be had", bar.stock));
+                    }
+                    bought += bar.stock;
+                }
+                if (bought - plan.bought).abs() > 0.01 {
+                    wrong.push(format!("bought {bought}, said {}", plan.bought));
+                }
+                let cut = plan.bars.iter().flat_map(|b| &b.pieces).chain(&plan.left_over);
+                for p in cut {
+                    *seen.entry((p.wall.clone(), p.mark)).or_default() += 1;
+                    let m = layout.wall(&p.wall).and_then(|w| w.member(p.mark));
+                    if !m.is_some_and(|m| {
+                        m.timber == plan.timber && near_as_cut(m.cut().length, p.length)
+                    }) {
+                        wrong.push(format!(
+                            "{}-{} of {} is no piece of the job",
+                            p.wall, p.mark, p.length
+                        ));
+                    }
+                }
+            }
+            for (w, m) in pieces(layout) {
+                let times = seen.get(&(w.name().clone(), m.mark)).copied().unwrap_or(0);
+                if times != 1 {
+                    wrong.push(format!("{}-{} is cut {times} times", w.name(), m.mark));
+                }
+            }
+            wrong
+        },
+    );
+}
+
+#[test]
+fn a_limited_bar_is_not_used_more_often_than_there_are() {
+    law("a bar of which there are three is used three times at most", |job, layout| {
+        let mut stock = job.stock.clone();
+        stock.iter_mut().filter(|s| s.length > 3500.0).for_each(|s| s.available = Some(3));
+        let mut wrong = Vec::new();
+        for plan in cutting_plan(layout, &stock, &job.saw) {
+            for length in [3600.0, 4800.0] {
+                let used = plan.bars.iter().filter(|b| b.stock == length).count();
+                let lines = stock.iter().filter(|s| s.timber == plan.timber && s.length == length);
+                if used > 3 * lines.count() {
+                    wrong.push(format!("{used} bars of {length}"));
+                }
+            }
+        }
+        wrong
+    });
+}
