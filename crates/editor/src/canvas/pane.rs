@@ -469,7 +469,7 @@ impl View<'_> {
         // In the elevation the wall is the whole drawing: an outline round it says nothing.
         let worth =
             |item: &ItemRef| !(self.space == Space::Elevation && matches!(item, ItemRef::Wall(_)));
-        if let Some(item) = hovered.filter(|i| worth(i)) {
+        if let Some(item) = hovered.filter(|i| worth(i) && picked.as_ref() != Some(*i)) {
             overlay::outline(&canvas, targets, item, theme, Emphasis::Hovered);
         }
         if let Some(item) = picked.as_ref().filter(|i| worth(i)) {

@@ -10,7 +10,7 @@ use crate::panels::field::field_ui;
 use crate::scene::Scene;
 
 /// Width of what stands on the right, points.
-const FIELD: f32 = 122.0;
+const FIELD: f32 = 142.0;
 /// Height of a row.
 const ROW: f32 = 27.0;
 

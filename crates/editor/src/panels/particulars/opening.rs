@@ -139,22 +139,20 @@ fn door_rows(form: &mut Form<'_, '_>, door: &mut Door) {
 fn leaf_rows(form: &mut Form<'_, '_>, door: &mut Door) {
     let mut options: Vec<_> = leaves()
         .into_iter()
-        .map(|l| {
-            (
-                (l.width, l.height, l.thickness),
-                format!("{} × {} × {}", l.width, l.height, l.thickness),
-            )
-        })
+        .map(|l| ((l.width, l.height, l.thickness), leaf_words((l.width, l.height, l.thickness))))
         .collect();
     if options.iter().all(|(size, _)| *size != door.leaf) {
-        let (w, h, t) = door.leaf;
-        options.insert(0, (door.leaf, format!("{w} × {h} × {t}")));
+        options.insert(0, (door.leaf, leaf_words(door.leaf)));
     }
     if let Some(leaf) = form.choice("Leaf", &door.leaf, &options) {
         door.leaf = leaf;
     }
     set(form.length("Leaf width", door.leaf.0, (200.0, 3000.0)), &mut door.leaf.0);
     set(form.length("Leaf height", door.leaf.1, (500.0, 4000.0)), &mut door.leaf.1);
+}
+
+fn leaf_words((width, height, thickness): (f64, f64, f64)) -> String {
+    format!("{width} × {height} × {thickness}")
 }
 
 fn lining_rows(form: &mut Form<'_, '_>, door: &mut Door) {

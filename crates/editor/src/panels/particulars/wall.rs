@@ -325,5 +325,5 @@ pub(super) fn small_choice<T: PartialEq + Clone>(
 ) -> Option<T> {
     let options: Vec<_> =
         options.iter().map(|(o, words)| (o.clone(), (*words).to_owned())).collect();
-    form.row(label, |ui, _| choice_ui(ui, label, label, now, &options, 122.0))
+    form.row(label, |ui, _| choice_ui(ui, label, label, now, &options, 142.0))
 }
