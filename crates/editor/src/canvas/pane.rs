@@ -93,7 +93,7 @@ impl View<'_> {
         self.name_items(ui, rect, scene, &targets, out);
         let response = ui.interact(rect, view_id(self.space), Sense::click_and_drag());
         let name = match self.space {
-            Space::Plan => "Plan".to_owned(),
+            Space::Plan => "Plan view".to_owned(),
             Space::Elevation => {
                 self.wall.map_or("Elevation".into(), |w| format!("Elevation of wall {}", w.name()))
             }
@@ -284,7 +284,7 @@ impl View<'_> {
         }
         let moving = ui.input(|i| i.pointer.middle_down() || i.key_down(Key::Space));
         let Some(hand) = hand else { return None };
-        if moving {
+        if moving || hold.drop {
             return None;
         }
         state.active =
@@ -375,10 +375,10 @@ impl View<'_> {
             self.pane(state).pressed.clone_from(&under);
         }
         let item = (!under.is_empty()).then(|| under[state.cycle % under.len()].clone());
-        if response.clicked() && item != scene.session.picked {
+        if response.clicked_by(PointerButton::Primary) && item != scene.session.picked {
             out.push(Command::Pick(item.clone()));
         }
-        if response.double_clicked()
+        if response.double_clicked_by(PointerButton::Primary)
             && self.space == Space::Plan
             && let Some(ItemRef::Wall(wall)) = &item
         {
@@ -423,7 +423,8 @@ impl View<'_> {
             new.typed.clone_from(&old.typed);
         }
         hold.gesture = gesture;
-        let pressed = response.clicked() || response.drag_stopped_by(PointerButton::Primary);
+        let pressed = response.clicked_by(PointerButton::Primary)
+            || response.drag_stopped_by(PointerButton::Primary);
         let keep_tool = ui.input(|i| i.modifiers.shift);
         if pressed {
             match &mark {

@@ -6,12 +6,12 @@
 
 use std::collections::BTreeMap;
 
-use egui::{Pos2, Rect, pos2};
+use egui::{Pos2, Rect, vec2};
 use layout_core::document::Job;
 use layout_core::frame::Role;
 use layout_core::id::ItemRef;
 use layout_core::layout::{Layout, WallLayout};
-use sheets::picture::{Picture, Shape};
+use sheets::picture::{Align, Picture, Shape};
 
 use super::eye::Sight;
 use super::paint::{arc, bounds};
@@ -163,17 +163,20 @@ impl Targets {
     pub fn under(&self, p: Pos2, space: Space) -> Vec<ItemRef> {
         let mut found: BTreeMap<&ItemRef, (u8, f32)> = BTreeMap::new();
         for part in &self.parts {
-            if part.distance(p) <= part.reach() {
+            let off = part.distance(p);
+            if off <= part.reach() {
                 let size = bounds(&part.points).size();
-                let key = (rank(&part.item, space), size.x * size.y);
-                let best = found.entry(&part.item).or_insert(key);
-                if key.1 < best.1 {
-                    *best = key;
-                }
+                // On it counts for more than near it, by a rank and a half.
+                let near = if off > 0.0 || part.lettering { 3 } else { 0 };
+                let key = (2 * rank(&part.item, space) + near, size.x * size.y);
+                found
+                    .entry(&part.item)
+                    .and_modify(|best| *best = first_of(*best, key))
+                    .or_insert(key);
             }
         }
         let mut order: Vec<_> = found.into_iter().collect();
-        order.sort_by(|(_, a), (_, b)| a.0.cmp(&b.0).then(a.1.total_cmp(&b.1)));
+        order.sort_by(|(_, a), (_, b)| compare(a, b));
         order.into_iter().map(|(item, _)| item.clone()).collect()
     }
 
@@ -182,18 +185,23 @@ impl Targets {
         self.parts.iter().filter(move |p| p.item == *item)
     }
 
-    /// Every item with the box it takes up inside `view`, in reading order of kinds.
+    /// Every item with the box of its largest part inside `view`: where a press on its middle
+    /// falls on it.
     pub fn items(&self, view: Rect) -> Vec<(ItemRef, Rect)> {
-        let mut boxes: BTreeMap<&ItemRef, Rect> = BTreeMap::new();
+        let mut boxes: BTreeMap<&ItemRef, (bool, f32, Rect)> = BTreeMap::new();
         for part in &self.parts {
-            let rect = bounds(&part.points);
-            boxes.entry(&part.item).and_modify(|r| *r = r.union(rect)).or_insert(rect);
+            let rect = bounds(&part.points).intersect(view);
+            if rect.is_negative() || rect.width() + rect.height() < 4.0 {
+                continue;
+            }
+            let solid = part.closed && !part.lettering;
+            let size = rect.width() * rect.height();
+            let best = boxes.entry(&part.item).or_insert((solid, size, rect));
+            if (solid, size) > (best.0, best.1) {
+                *best = (solid, size, rect);
+            }
         }
-        boxes
-            .into_iter()
-            .map(|(item, rect)| (item.clone(), rect.intersect(view)))
-            .filter(|(_, rect)| rect.is_positive() || rect.width() + rect.height() > 4.0)
-            .collect()
+        boxes.into_iter().map(|(item, (_, _, rect))| (item.clone(), rect)).collect()
     }
 }
 
@@ -208,24 +216,29 @@ fn drawn(picture: &Picture, sight: &Sight) -> Vec<Target> {
                 (arc(sight.at(*centre), r, *from as f32, *to as f32), false)
             }
             Shape::Dot { at, .. } => (arc(sight.at(*at), 5.0, 0.0, std::f32::consts::TAU), true),
-            Shape::Text { at, text, size, .. } => {
-                let (c, half) = (sight.at(*at), size.height() as f32 * 2.0);
-                let wide = text.chars().count() as f32 * half * 0.55;
-                (
-                    vec![
-                        pos2(c.x - wide, c.y - half),
-                        pos2(c.x + wide, c.y - half),
-                        pos2(c.x + wide, c.y + half),
-                        pos2(c.x - wide, c.y + half),
-                    ],
-                    true,
-                )
+            Shape::Text { at, text, size, align, turn } => {
+                (lettering_box(sight.at(*at), text, size.height(), *align, *turn as f32), true)
             }
         };
         let lettering = matches!(item.shape, Shape::Text { .. });
         Some(Target { item: of, points, closed, lettering })
     };
     picture.items.iter().filter_map(part).filter(|t| !t.points.is_empty()).collect()
+}
+
+/// About what a line of lettering covers on screen.
+fn lettering_box(at: Pos2, text: &str, height: f64, align: Align, turn: f32) -> Vec<Pos2> {
+    let high = height as f32 * 1.7;
+    let wide = text.chars().count() as f32 * high * 0.9;
+    let left = match align {
+        Align::Left => 0.0,
+        Align::Centre => -wide / 2.0,
+        Align::Right => -wide,
+    };
+    let (sin, cos) = turn.sin_cos();
+    [(left, -high), (left + wide, -high), (left + wide, high), (left, high)]
+        .map(|(x, y)| at + vec2(x * cos - y * sin, -x * sin - y * cos))
+        .to_vec()
 }
 
 /// What lies on top for the hand: the small before the large, the thing in the wall before the wall.
@@ -244,6 +257,15 @@ fn rank(item: &ItemRef, space: Space) -> u8 {
         (ItemRef::Side(_), _) => 10,
         (ItemRef::Roof(_) | ItemRef::MakeUp(_) | ItemRef::Job, _) => 11,
     }
+}
+
+/// By rank, then the smaller.
+fn compare(a: &(u8, f32), b: &(u8, f32)) -> std::cmp::Ordering {
+    a.0.cmp(&b.0).then(a.1.total_cmp(&b.1))
+}
+
+fn first_of(a: (u8, f32), b: (u8, f32)) -> (u8, f32) {
+    if compare(&b, &a).is_lt() { b } else { a }
 }
 
 fn inside(p: Pos2, outline: &[Pos2]) -> bool {
@@ -265,6 +287,7 @@ fn to_segment(p: Pos2, a: Pos2, b: Pos2) -> f32 {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use egui::pos2;
     use layout_core::id::{Kind, Mark};
 
     fn target(item: ItemRef, x: (f32, f32), y: (f32, f32)) -> Target {

@@ -1,6 +1,6 @@
 //! The rows a page of particulars is made of: a label on the left, what can be changed on the right.
 
-use egui::{Align, ComboBox, Layout, RichText, Ui, UiBuilder, vec2};
+use egui::{Align, ComboBox, Layout, RichText, Ui, UiBuilder, pos2, vec2};
 use layout_core::document::Edit;
 use layout_core::units::{mm, read_length};
 
@@ -52,10 +52,17 @@ impl<'b> Form<'_, 'b> {
         let size = vec2(self.ui.available_width(), ROW);
         let (rect, _) = self.ui.allocate_exact_size(size, egui::Sense::hover());
         let (left, right) = rect.split_left_right_at_x(rect.right() - FIELD);
-        let mut at_left = self.ui.new_child(
-            UiBuilder::new().max_rect(left).layout(Layout::left_to_right(Align::Center)),
+        // Painted, not a widget: the field beside it carries the name for those who listen.
+        let text = RichText::new(label).size(13.0);
+        let wrap = Some(egui::TextWrapMode::Truncate);
+        let galley = egui::WidgetText::from(text).into_galley(
+            self.ui,
+            wrap,
+            left.width() - 4.0,
+            egui::TextStyle::Body,
         );
-        at_left.add(egui::Label::new(RichText::new(label).size(13.0)).truncate());
+        let at = pos2(left.left(), left.center().y - galley.size().y / 2.0);
+        self.ui.painter().galley(at, galley, scene.theme.ink);
         let layout = Layout::right_to_left(Align::Center);
         let mut at_right =
             self.ui.new_child(UiBuilder::new().max_rect(right).layout(layout).id_salt(label));

@@ -23,7 +23,6 @@ pub(super) fn page(form: &mut Form<'_, '_>) {
 
 fn title_rows(form: &mut Form<'_, '_>) {
     let (title, notes) = (form.scene.job.title.clone(), form.scene.job.notes.clone());
-    form.note("Title");
     let wide = form.ui.available_width() - 10.0;
     let typed = field_ui(form.ui, form.scene.theme, "Title", &title, wide, |text| {
         let text = text.trim();
@@ -32,7 +31,7 @@ fn title_rows(form: &mut Form<'_, '_>) {
     if let Some(title) = typed.value {
         form.edit(Edit::SetTitle { title, notes: notes.clone() });
     }
-    form.note("Notes for the crew");
+    form.ui.add_space(4.0);
     notes_ui(form, &title, &notes);
 }
 
@@ -40,7 +39,11 @@ fn title_rows(form: &mut Form<'_, '_>) {
 fn notes_ui(form: &mut Form<'_, '_>, title: &str, notes: &str) {
     let id = form.ui.make_persistent_id("notes for the crew");
     let mut text = form.ui.data(|d| d.get_temp::<String>(id)).unwrap_or_else(|| notes.to_owned());
-    let edit = TextEdit::multiline(&mut text).id(id).desired_rows(3).desired_width(f32::INFINITY);
+    let edit = TextEdit::multiline(&mut text)
+        .hint_text("Notes for the crew")
+        .id(id)
+        .desired_rows(3)
+        .desired_width(f32::INFINITY);
     let response = form.ui.add(edit.char_limit(4000)).accessible_name("Notes for the crew");
     if response.has_focus() {
         form.ui.data_mut(|d| d.insert_temp(id, text));

@@ -137,15 +137,14 @@ fn a_node_and_a_wall_are_dragged_on_the_plan() {
     let mut w = window();
     let from = w.middle("node 4 at 1750, 0, plan");
     let to = w.plan(2150.0, 0.0);
+    let (wall, wall_to) = (w.plan(4300.0, 3000.0), w.plan(4300.0, 3400.0));
     w.hold(from, to - from);
     w.let_go(to);
     let at = w.job().node(&"4".into()).expect("node 4").at;
     assert!((at.x - 2150.0).abs() < 60.0 && at.y.abs() < 1.0, "on the existing face at {at}");
     assert_eq!(w.steps(), 1);
-    let from = w.plan(4300.0, 3000.0);
-    let to = w.plan(4300.0, 3400.0);
-    w.hold(from, to - from);
-    w.let_go(to);
+    w.hold(wall, wall_to - wall);
+    w.let_go(wall_to);
     let at = w.job().node(&"1".into()).expect("node 1").at;
     assert!((at.y - 3400.0).abs() < 60.0, "the wall went sideways to {}", at.y);
     let junction = w.job().node(&"3".into()).expect("node 3").at;

@@ -61,6 +61,7 @@ fn tab_takes_what_lies_behind() {
     let at = w.middle("door D1 at 2300, plan");
     w.click_at(at);
     assert_eq!(w.session().picked, Some(ItemRef::Opening("D1".into())));
+    w.point_at(at);
     w.key(Key::Tab);
     w.click_at(at);
     assert_eq!(w.session().picked, Some(ItemRef::Wall("A".into())));

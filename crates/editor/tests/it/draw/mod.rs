@@ -8,9 +8,10 @@ mod tools;
 
 use std::sync::Arc;
 
+use editor::app::{Start, nobody};
 use editor::command::Command;
 use egui::{Event, Key, Modifiers, Pos2, Vec2, vec2};
-use egui_kittest::kittest::{NodeT, Queryable};
+use egui_kittest::kittest::Queryable;
 use layout_core::document::{
     Corner, Door, Hold, HoldTo, Job, Node, Opening, OpeningKind, Wall, WallEnd,
 };
@@ -56,6 +57,11 @@ fn window() -> Window {
 }
 
 impl Window {
+    /// The window on `job`.
+    fn on(job: Job) -> Window {
+        Window::start(Start { job: Some(job), open: None, prefs: None, asker: nobody() })
+    }
+
     /// The middle of what is called `name`, on screen.
     fn middle(&self, name: &str) -> Pos2 {
         self.ui.get_by_label(name).rect().center()
@@ -108,12 +114,12 @@ impl Window {
         self.press(Modifiers::NONE, key);
     }
 
-    /// Where a plan point falls on screen, found from nodes 1 (0, 3000) and 2 (4600, 3000).
+    /// Where a plan point falls on screen, found from nodes 3 (1750, 3000) and 4 (1750, 0).
     fn plan(&self, x: f32, y: f32) -> Pos2 {
-        let a = self.middle("node 1 at 0, 3000, plan");
-        let b = self.middle("node 2 at 4600, 3000, plan");
-        let zoom = (b.x - a.x) / 4600.0;
-        a + vec2(x * zoom, (3000.0 - y) * zoom)
+        let a = self.middle("node 3 at 1750, 3000, plan");
+        let b = self.middle("node 4 at 1750, 0, plan");
+        let zoom = (b.y - a.y) / 3000.0;
+        a + vec2((x - 1750.0) * zoom, (3000.0 - y) * zoom)
     }
 
     /// Distance that holds an opening of the committed job.

@@ -68,7 +68,7 @@ fn a_door_hangs_on_the_hand_and_is_put_in_by_a_click() {
     assert!(w.session().live().opening(&"D2".into()).is_none(), "away from the wall it is not");
     w.click_at(at);
     let (wall, door) = w.job().opening(&"D2".into()).expect("D2");
-    assert_eq!(wall.name, "A".into());
+    assert_eq!(wall.name, "A");
     assert!(matches!(door.kind, OpeningKind::Door(_)));
     assert_eq!(w.steps(), 1);
     assert_eq!(w.session().tool, Tool::Pick, "then it is looked after");
@@ -82,7 +82,7 @@ fn a_socket_is_put_on_the_face_that_is_seen_in_the_elevation() {
     let at = w.middle("Elevation of wall A");
     w.click_at(at + vec2(150.0, 0.0));
     let (wall, point) = w.job().point(&"X1".into()).expect("X1");
-    assert_eq!(wall.name, "A".into());
+    assert_eq!(wall.name, "A");
     assert_eq!(point.kind, PointKind::Socket);
     assert!(point.height > 300.0 && point.distance > 0.0, "{point:?}");
     assert_eq!(w.steps(), 1);
@@ -111,7 +111,7 @@ fn a_room_is_drawn_by_its_sides_and_closed_with_enter() {
     let mut w = Window::on(Job::default());
     w.ask(editor::command::Command::Prefer(editor::prefs::Preference::HintRead(true)));
     w.key(Key::R);
-    let middle = w.middle("Plan");
+    let middle = w.middle("Plan view");
     w.click_at(middle + vec2(-150.0, 120.0));
     w.point_at(middle + vec2(60.0, 122.0));
     w.type_out("3600");
