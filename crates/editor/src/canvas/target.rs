@@ -167,7 +167,7 @@ impl Targets {
             if off <= part.reach() {
                 let size = bounds(&part.points).size();
                 // On it counts for more than near it, by a rank and a half.
-                let near = if off > 0.0 || part.lettering { 3 } else { 0 };
+                let near = if off > 0.0 || part.lettering || !part.closed { 3 } else { 0 };
                 let key = (2 * rank(&part.item, space) + near, size.x * size.y);
                 found
                     .entry(&part.item)
