@@ -196,11 +196,10 @@ fn no_such_command(arguments: &[OsString]) -> Option<String> {
     let [_, word, _, ..] = arguments else { return None };
     let word = word.to_string_lossy();
     let commands = Arguments::command();
-    let mut names = commands.get_subcommands().map(clap::Command::get_name);
-    if word.starts_with('-') || names.clone().any(|name| name == word) {
+    let names: Vec<&str> = commands.get_subcommands().map(clap::Command::get_name).collect();
+    if word.starts_with('-') || names.contains(&word.as_ref()) {
         return None;
     }
-    let names: Vec<&str> = names.by_ref().collect();
     Some(format!(
         "There is no command {word}; there are {}. See baywright --help",
         names.join(", ")
