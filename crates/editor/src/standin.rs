@@ -37,14 +37,13 @@ pub(crate) fn print_set(
     layout: &layout_core::layout::Layout,
     paper: crate::prefs::PaperChoice,
 ) -> Vec<sheets::page::Page> {
-    let (width, height) = match paper {
-        crate::prefs::PaperChoice::A4 => (297.0, 210.0),
-        crate::prefs::PaperChoice::A3 => (420.0, 297.0),
+    let paper = match paper {
+        crate::prefs::PaperChoice::A4 => sheets::page::Paper::A4,
+        crate::prefs::PaperChoice::A3 => sheets::page::Paper::A3,
     };
-    let mut ink = sheets::page::Ink::default();
-    let options = sheets::views::PlanOptions { scale: 50.0, dimensions: true };
-    ink.picture(&sheets::views::plan(job, layout, &options), 50.0, [60.0, 180.0]);
-    vec![sheets::page::Page { name: "1-plan".into(), title: "Plan".into(), width, height, ink }]
+    let crew_copy = job.crew_copies.last().map(|c| c.letter.to_string());
+    let options = sheets::page::PrintOptions { paper, date: today(), crew_copy, only: Vec::new() };
+    sheets::page::print_set(job, layout, &options)
 }
 
 pub(crate) fn write_bytes(path: &Path, bytes: &[u8]) -> Result<(), String> {
