@@ -197,7 +197,7 @@ fn no_such_command(arguments: &[OsString]) -> Option<String> {
     let word = word.to_string_lossy();
     let commands = Arguments::command();
     let names: Vec<&str> = commands.get_subcommands().map(clap::Command::get_name).collect();
-    if word.starts_with('-') || names.contains(&word.as_ref()) {
+    if word.starts_with('-') || names.contains(&&*word) {
         return None;
     }
     Some(format!(
