@@ -3,6 +3,7 @@
 use std::fmt::Write;
 
 use layout_core::document::Job;
+use layout_core::id::Name;
 use layout_core::layout::Layout;
 use layout_core::snag::{Severity, Snag};
 use layout_core::units;
@@ -71,7 +72,7 @@ fn entry(snag: &Snag) -> Entry<'_> {
         code: snag.code.id(),
         severity: snag.severity().label(),
         of: snag.of.label(),
-        wall: snag.wall.as_ref().map(|w| w.as_str()),
+        wall: snag.wall.as_ref().map(Name::as_str),
         station_mm: snag.station.map(thousandth),
         height_mm: snag.height.map(thousandth),
         value_mm: snag.value.map(thousandth),
