@@ -29,6 +29,14 @@ pub const LEAST_PIECE: f64 = 10.0;
 /// cut edges needs (10 + 13 mm edge distances, 6 mm to the edge of the timber).
 pub const EDGE_BEARING: f64 = 19.0;
 
+/// Nothing further off, or higher, than this is framed: ten kilometres.
+pub const FAR: f64 = 10_000_000.0;
+
+/// True for a number that can be a place in a building.
+pub fn is_place(value: f64) -> bool {
+    value.is_finite() && value.abs() <= FAR
+}
+
 /// True when `a` and `b` are the same position.
 pub fn same(a: f64, b: f64) -> bool {
     (a - b).abs() < SAME

@@ -61,7 +61,11 @@ mod tests {
         for weight in [Weight::Regular, Weight::Bold] {
             let face = Face::parse(weight.font(), 0).unwrap();
             let capital = face.glyph_bounding_box(face.glyph_index('H').unwrap()).unwrap();
-            assert_eq!(f64::from(capital.y_max) / f64::from(face.units_per_em()), CAPITAL, "{weight:?}");
+            assert_eq!(
+                f64::from(capital.y_max) / f64::from(face.units_per_em()),
+                CAPITAL,
+                "{weight:?}"
+            );
             for c in "ABCxyz 0123456789 ×°±½ø–—−·…“”‘’£€→↑☐\u{2009}".chars()
             {
                 assert!(face.glyph_index(c).is_some(), "{weight:?} has no {c:?} ({:x})", c as u32);

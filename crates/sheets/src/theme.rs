@@ -21,7 +21,7 @@ pub struct Stroke {
 pub const INK: Colour = [26, 28, 30];
 /// Lettering of less weight; 7:1 against white.
 pub const QUIET: Colour = [84, 84, 80];
-/// Hatches: light enough to be written over.
+/// Hatches and the rules of tables: light enough to be written over.
 const HATCH: Colour = [150, 142, 126];
 
 /// How a pen draws lines; `None` for [`Pen::None`].
@@ -36,7 +36,7 @@ pub fn stroke(pen: Pen) -> Option<Stroke> {
         Pen::Centre => line(0.13, &[6.0, 1.2, 0.6, 1.2], INK),
         Pen::Dimension => line(0.18, &[], INK),
         Pen::Text => line(0.35, &[], INK),
-        Pen::Quiet => line(0.18, &[], QUIET),
+        Pen::Quiet => line(0.13, &[], HATCH),
     }
 }
 

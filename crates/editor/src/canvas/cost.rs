@@ -152,8 +152,8 @@ pub fn cost_ui(ui: &Ui, view: Rect, scene: &Scene<'_>, cost: &Cost) {
     let Some(gesture) = &scene.session.gesture else { return };
     let theme = scene.theme;
     let rect = Rect::from_min_max(
-        pos2(view.left() + 28.0, view.bottom() - 62.0),
-        pos2(view.right() - 8.0, view.bottom() - 26.0),
+        pos2(view.left() + 28.0, view.bottom() - 66.0),
+        pos2(view.right() - 8.0, view.bottom() - 30.0),
     );
     let painter = ui.painter_at(view);
     painter.rect(

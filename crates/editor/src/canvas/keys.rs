@@ -182,14 +182,10 @@ fn fit_picked(scene: &Scene<'_>, state: &mut DrawState) {
         None => Vec::new(),
     };
     if let (Some(rect), false) = (state.plan.rect, points.is_empty()) {
-        let mut extent = super::Extent {
-            margin_low: vec2(40.0, 40.0),
-            margin_high: vec2(40.0, 40.0),
-            ..super::Extent::default()
-        };
+        let mut extent = super::Extent::default();
         for p in points {
-            extent.include(p.x - 400.0, p.y - 400.0);
-            extent.include(p.x + 400.0, p.y + 400.0);
+            extent.include(p.x - 400.0, p.y - 400.0, 20.0);
+            extent.include(p.x + 400.0, p.y + 400.0, 20.0);
         }
         state.plan.eye = Eye::fitting(&extent, rect);
         if let Some(fitted) = &mut state.plan.fitted {

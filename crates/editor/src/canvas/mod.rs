@@ -55,8 +55,6 @@ pub struct DrawState {
     pub seen: u64,
     /// What the next opening, point and fitting will be.
     pub next: Next,
-    /// Which particulars are shown when a wall is picked.
-    pub page: crate::panels::particulars::Page,
 }
 
 impl Default for DrawState {
@@ -72,7 +70,6 @@ impl Default for DrawState {
             drawn: Vec::new(),
             seen: 0,
             next: Next::default(),
-            page: crate::panels::particulars::Page::default(),
         }
     }
 }

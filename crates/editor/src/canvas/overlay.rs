@@ -24,11 +24,12 @@ pub(super) fn outline(
 ) {
     let (width, tint) = match emphasis {
         Emphasis::None => return,
-        Emphasis::Hovered => (1.2, 0.10),
-        Emphasis::Picked => (1.8, 0.06),
+        Emphasis::Hovered => (1.2, 0.08),
+        Emphasis::Picked => (1.8, 0.04),
     };
     let stroke = Stroke::new(width, theme.accent);
-    for part in targets.of(item) {
+    let has_outline = targets.of(item).any(|p| p.closed && !p.lettering);
+    for part in targets.of(item).filter(|p| !p.lettering && p.closed == has_outline) {
         if part.closed {
             let fill = theme.accent.gamma_multiply(tint);
             if part.points.len() == 4 {
@@ -91,7 +92,7 @@ pub(super) fn at_hand(
         lines.push(painter.layout_no_wrap(first, bold_font(13.5), theme.accent));
     }
     if let Some(snap) = snap {
-        lines.push(painter.layout(snap.to_owned(), font(11.5), theme.ink, 210.0));
+        lines.push(painter.layout(snap.to_owned(), font(11.5), theme.ink, 330.0));
     }
     if lines.is_empty() {
         return;

@@ -93,7 +93,7 @@ impl View<'_> {
         self.name_items(ui, rect, scene, &targets, out);
         let response = ui.interact(rect, view_id(self.space), Sense::click_and_drag());
         let name = match self.space {
-            Space::Plan => "Plan".to_owned(),
+            Space::Plan => "Plan view".to_owned(),
             Space::Elevation => {
                 self.wall.map_or("Elevation".into(), |w| format!("Elevation of wall {}", w.name()))
             }
@@ -134,18 +134,18 @@ impl View<'_> {
     fn extent(&self, scene: &Scene<'_>, zoom: f64) -> Extent {
         let mut extent = Extent::of(&self.picture(scene, zoom));
         if self.space == Space::Plan {
-            scene.job.nodes.iter().for_each(|n| extent.include(n.at.x, n.at.y));
-            scene.job.shell.outline.iter().for_each(|c| extent.include(c.at.x, c.at.y));
+            scene.job.nodes.iter().for_each(|n| extent.include(n.at.x, n.at.y, 8.0));
+            scene.job.shell.outline.iter().for_each(|c| extent.include(c.at.x, c.at.y, 8.0));
         } else if let Some(wall) = self.wall {
             let x = |s: f64| if self.mirrored { -s } else { s };
             let along = wall.spec.along();
-            extent.include(x(along.low), wall.spec.floor.lowest());
-            extent.include(x(along.high), wall.spec.ceiling.highest());
+            extent.include(x(along.low), wall.spec.floor.lowest(), 0.0);
+            extent.include(x(along.high), wall.spec.ceiling.highest(), 0.0);
         }
-        if extent.model.is_none() {
+        if extent.is_empty() {
             // An empty sheet of paper: room for a room of 6 × 5 m.
-            extent.include(-500.0, -500.0);
-            extent.include(5500.0, 4500.0);
+            extent.include(-500.0, -500.0, 0.0);
+            extent.include(5500.0, 4500.0, 0.0);
         }
         extent
     }
@@ -162,8 +162,8 @@ impl View<'_> {
             None => false,
         };
         if !fits {
-            // Lettering is laid out for a scale, and the scale follows from what is drawn: twice is enough.
-            for _ in 0..2 {
+            // Lettering is laid out for a scale, and the scale follows from what is drawn.
+            for _ in 0..3 {
                 let extent = self.extent(scene, pane.eye.zoom);
                 pane.eye = Eye::fitting(&extent, rect);
             }
@@ -284,7 +284,7 @@ impl View<'_> {
         }
         let moving = ui.input(|i| i.pointer.middle_down() || i.key_down(Key::Space));
         let Some(hand) = hand else { return None };
-        if moving {
+        if moving || hold.drop {
             return None;
         }
         state.active =
@@ -375,10 +375,10 @@ impl View<'_> {
             self.pane(state).pressed.clone_from(&under);
         }
         let item = (!under.is_empty()).then(|| under[state.cycle % under.len()].clone());
-        if response.clicked() && item != scene.session.picked {
+        if response.clicked_by(PointerButton::Primary) && item != scene.session.picked {
             out.push(Command::Pick(item.clone()));
         }
-        if response.double_clicked()
+        if response.double_clicked_by(PointerButton::Primary)
             && self.space == Space::Plan
             && let Some(ItemRef::Wall(wall)) = &item
         {
@@ -423,7 +423,8 @@ impl View<'_> {
             new.typed.clone_from(&old.typed);
         }
         hold.gesture = gesture;
-        let pressed = response.clicked() || response.drag_stopped_by(PointerButton::Primary);
+        let pressed = response.clicked_by(PointerButton::Primary)
+            || response.drag_stopped_by(PointerButton::Primary);
         let keep_tool = ui.input(|i| i.modifiers.shift);
         if pressed {
             match &mark {
@@ -469,7 +470,7 @@ impl View<'_> {
         // In the elevation the wall is the whole drawing: an outline round it says nothing.
         let worth =
             |item: &ItemRef| !(self.space == Space::Elevation && matches!(item, ItemRef::Wall(_)));
-        if let Some(item) = hovered.filter(|i| worth(i)) {
+        if let Some(item) = hovered.filter(|i| worth(i) && picked.as_ref() != Some(*i)) {
             overlay::outline(&canvas, targets, item, theme, Emphasis::Hovered);
         }
         if let Some(item) = picked.as_ref().filter(|i| worth(i)) {

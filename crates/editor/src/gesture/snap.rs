@@ -5,7 +5,7 @@
 //! square, in line, 45°), then for the grid. An opening looks for stations, anything that goes up
 //! and down for heights.
 
-use layout_core::document::{Job, WallEnd};
+use layout_core::document::{Job, OpeningStuds, WallEnd};
 use layout_core::frame::Role;
 use layout_core::id::Name;
 use layout_core::layout::Layout;
@@ -265,29 +265,27 @@ impl Snapping<'_> {
         if let (Some(laid), false) = (self.layout.wall(wall), self.held_off) {
             let spec = &laid.spec;
             let (along, t) = (spec.along(), spec.makeup.timber.thickness());
-            // An opening stud is flush with the hole, so its centre is half a stud outside it.
-            let grid = nearest_grid(&stud_centres(laid), spec.centres, left - t / 2.0);
-            if let Some(c) = grid.filter(|c| along.contains(*c)) {
-                let label = format!(
-                    "left opening stud lands on the stud at {}",
-                    mm(c - t / 2.0 - along.low)
-                );
-                marks.push(Mark { value: c + t / 2.0, label });
-            }
-            let grid = nearest_grid(&stud_centres(laid), spec.centres, left + width + t / 2.0);
-            if let Some(c) = grid.filter(|c| along.contains(*c)) {
-                let label = format!(
-                    "right opening stud lands on the stud at {}",
-                    mm(c - t / 2.0 - along.low)
-                );
-                marks.push(Mark { value: c - t / 2.0 - width, label });
+            // The opening stud is flush with the hole, or a jack away from it.
+            let jack = match spec.makeup.opening_studs {
+                OpeningStuds::Single => 0.0,
+                OpeningStuds::Double => t,
+            };
+            let off = jack + t / 2.0;
+            let studs = stud_centres(laid);
+            for (side, edge, outwards) in [("left", left, -1.0), ("right", left + width, 1.0)] {
+                let grid = nearest_grid(&studs, spec.centres, edge + outwards * off);
+                if let Some(c) = grid.filter(|c| along.contains(*c)) {
+                    let at = mm(c - t / 2.0 - along.low);
+                    let label = format!("{side} opening stud lands on the stud at {at}");
+                    marks.push(Mark { value: left + c - edge - outwards * off, label });
+                }
             }
             marks.push(Mark {
-                value: along.low + t,
+                value: along.low + t + jack,
                 label: "tight to the start of the frame".into(),
             });
             marks.push(Mark {
-                value: along.high - t - width,
+                value: along.high - t - jack - width,
                 label: "tight to the end of the frame".into(),
             });
             marks.push(Mark {

@@ -269,7 +269,9 @@ fn steps_ui(ui: &mut Ui, scene: &Scene<'_>, out: &mut Vec<Command>) {
     if icon_button_ui(ui, theme, Icon::Undo, &undo, history.undo_label().is_some()).clicked() {
         out.push(Command::Undo);
     }
-    if let Some(label) = history.undo_label() {
+    if let Some(label) = history.undo_label()
+        && ui.available_width() > 80.0
+    {
         ui.add(egui::Label::new(quiet(theme, label)).truncate().selectable(false));
     }
 }

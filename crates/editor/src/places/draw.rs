@@ -19,7 +19,7 @@ use crate::theme::{bold_font, font};
 /// Width of the rail of tools, points.
 const RAIL: f32 = 60.0;
 /// Width of the panel of particulars.
-const PARTICULARS: f32 = 262.0;
+const PARTICULARS: f32 = 274.0;
 /// Height of the line over a view.
 const TITLE: f32 = 30.0;
 /// Width of the divider that can be dragged.

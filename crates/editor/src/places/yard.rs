@@ -486,7 +486,7 @@ fn chart_ui(ui: &mut Ui, scene: &Scene<'_>, alone: &[Alone], listed: Option<&Sec
         .enumerate()
         .flat_map(|(i, (_, a))| {
             let cost = a.price.map(|p| (price(&scene.job.saw.currency, p), false));
-            let longer = (a.longer > 0).then(|| (format!("+ {} longer", a.longer), false));
+            let longer = (a.longer > 0).then(|| (format!("+{} longer", a.longer), false));
             let lines = [Some((format!("{:.0} %", a.waste()), true)), cost, longer];
             lines.into_iter().flatten().enumerate().map(move |(line, (text, strong))| {
                 (i as f64, a.bought / 1000.0 + top * (0.035 + 0.05 * line as f64), text, strong)
@@ -508,24 +508,25 @@ fn chart_ui(ui: &mut Ui, scene: &Scene<'_>, alone: &[Alone], listed: Option<&Sec
         .show_x(false)
         .show_y(false)
         .show_background(false)
+        .show_axes([false, true])
         .show_grid([false, true])
         .grid_color(theme.hairline)
         .default_x_bounds(-0.6, marks as f64 - 0.4)
-        .default_y_bounds(0.0, top * 1.22)
+        .default_y_bounds(top * -0.08, top * 1.22)
         .set_margin_fraction(vec2(0.0, 0.0))
-        .x_grid_spacer(move |_| {
-            (0..marks).map(|i| egui_plot::GridMark { value: i as f64, step_size: 1.0 }).collect()
+        .y_axis_formatter(|mark, _| {
+            if mark.value < 0.0 { String::new() } else { format!("{:.0} m", mark.value) }
         })
-        .x_axis_formatter(move |mark, _| {
-            names.get(mark.value.round() as usize).cloned().unwrap_or_default()
-        })
-        .y_axis_formatter(|mark, _| format!("{:.0} m", mark.value))
         .show(ui, |plot| {
             plot.bar_chart(needed);
             plot.bar_chart(wasted);
+            for (i, name) in names.into_iter().enumerate() {
+                let text = RichText::new(name).size(12.5).color(ink);
+                plot.text(Text::new("length", PlotPoint::new(i as f64, top * -0.04), text));
+            }
             for (x, y, text, strong) in labels {
                 let colour = if strong { ink } else { quiet_colour };
-                let text = RichText::new(text).size(12.0).color(colour);
+                let text = RichText::new(text).size(11.5).color(colour);
                 plot.text(Text::new("share of offcuts", PlotPoint::new(x, y), text));
             }
         });

@@ -75,6 +75,11 @@ impl Grid {
             }
         };
         marks.retain(|m| m.at > along.low + SAME && m.at < along.high - SAME);
+        // No board joint falls in an end stud: the board simply ends.
+        let t = spec.makeup.timber.thickness();
+        for mark in &mut marks {
+            mark.joint &= mark.at > along.low + t && mark.at < along.high - t;
+        }
         marks.sort_by(|a, b| a.at.total_cmp(&b.at));
         Grid { marks }
     }
@@ -190,10 +195,11 @@ fn settle_one(
 
     let free = |s: &Span| within.covers(*s) && !standing.iter().any(|o| o.overlaps(*s));
     let fits = |s: &Span| {
-        let holds = |a: f64, b: f64| b - a <= limit + SAME || !(b - a).is_finite();
+        // A bay that was too wide before gets a stud of its own anyway.
+        let holds = |now: f64, before: f64| now <= limit + SAME || before > limit + SAME;
         free(s)
-            && holds(previous, s.centre())
-            && holds(s.centre(), next)
+            && holds(s.centre() - previous, mark.at - previous)
+            && holds(next - s.centre(), next - mark.at)
             && !neighbours.iter().flatten().any(|o| is_sliver(o.gap(*s)))
     };
     let before = Span { low: neighbour.low - t, high: neighbour.low };
@@ -209,6 +215,35 @@ fn settle_one(
             spacing: if spacing.is_finite() { spacing } else { 0.0 },
         },
     }
+}
+
+/// Studs of thickness `t` that divide every bay between the `standing` uprights (in order) whose
+/// centres are more than `limit` apart, unless `skip` says the bay is to stay open. Each comes with the
+/// spacing it divides.
+pub(super) fn divide_wide_bays(
+    standing: &[Span],
+    t: f64,
+    centres: f64,
+    limit: f64,
+    skip: impl Fn(Span) -> bool,
+) -> Vec<(Span, f64)> {
+    let mut extra = Vec::new();
+    for pair in standing.windows(2) {
+        let (a, b) = (pair[0], pair[1]);
+        let spacing = b.centre() - a.centre();
+        let bay = Span { low: a.high, high: b.low };
+        if spacing <= limit + SAME || skip(bay) {
+            continue;
+        }
+        let bays = (spacing / centres).ceil().min(MOST_STUDS);
+        for k in 1..bays as usize {
+            let span = Span::about(a.centre() + spacing * k as f64 / bays, t);
+            if bay.grown(-SLIVER).covers(span) {
+                extra.push((span, spacing));
+            }
+        }
+    }
+    extra
 }
 
 #[cfg(test)]

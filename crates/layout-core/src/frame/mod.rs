@@ -19,6 +19,7 @@ pub use solid::{Cut, EndCut, Solid};
 
 use crate::document::Timber;
 use crate::id::{ItemRef, Mark};
+use crate::math::is_place;
 use crate::resolve::WallSpec;
 use crate::snag::{Code, Snag};
 use crate::units::mm;
@@ -134,7 +135,7 @@ fn unbuildable(spec: &WallSpec) -> Option<Snag> {
         crate::document::Sole::Raised { packers, top } => [packers, top],
     };
     let numbers = holes.chain(heights).chain(levels).chain([along.low, along.high, spec.centres]);
-    if !numbers.into_iter().all(f64::is_finite) || t < 1.0 || spec.makeup.timber.depth() < 1.0 {
+    if !numbers.into_iter().all(is_place) || t < 1.0 || spec.makeup.timber.depth() < 1.0 {
         let message = format!("Wall {} has a number that is not a size", spec.name);
         return Some(Snag::new(Code::Absurd, wall, message, "Give it lengths in millimetres."));
     }

@@ -1,6 +1,6 @@
 //! What stands in and around an opening: jacks, head, sill and cripples.
 
-use super::grid::{Grid, GridMark, Settled, settle};
+use super::grid::{Grid, GridMark, Settled, divide_wide_bays, settle};
 use super::heights::Heights;
 use super::holes::FramedHole;
 use super::{Pieces, Role};
@@ -18,11 +18,12 @@ pub(super) fn frame(
 ) {
     let makeup = &spec.makeup;
     let t = makeup.timber.thickness();
-    let (left, right) = (
-        Span { low: hole.clear.low, high: hole.span.low },
-        Span { low: hole.span.high, high: hole.clear.high },
-    );
-    for jack in [left, right].into_iter().filter(|j| j.length() > t - SAME) {
+    let [left, right] = hole.jacks;
+    let jacks = [
+        Span { low: hole.span.low - left, high: hole.span.low },
+        Span::from(hole.span.high, right),
+    ];
+    for jack in jacks.into_iter().filter(|j| j.length() > SAME) {
         pieces.upright(Role::Jack, jack, spec.frame, |s| heights.foot.at(s), |_| hole.top);
     }
     let head_top = hole.head.map_or(hole.top, |h| h.high);
@@ -76,7 +77,8 @@ fn cripples(grid: &Grid, room: Span, t: f64, centres: f64) -> Vec<Span> {
     let fixed = [Span { low: room.low - t, high: room.low }, Span::from(room.high, t)];
     let inside: Vec<GridMark> =
         grid.marks.iter().copied().filter(|m| room.contains(m.at)).collect();
-    settle(&fixed, &inside, t, centres + t / 2.0, room)
+    let limit = centres + t / 2.0;
+    let mut standing: Vec<Span> = settle(&fixed, &inside, t, limit, room)
         .into_iter()
         .filter_map(|s| match s {
             Settled::Kept(span) | Settled::Packed { span, .. } | Settled::Shifted { span, .. } => {
@@ -85,5 +87,11 @@ fn cripples(grid: &Grid, room: Span, t: f64, centres: f64) -> Vec<Span> {
             Settled::Dropped { .. } => None,
         })
         .filter(|span| room.covers(*span))
-        .collect()
+        .collect();
+    standing.sort_by(|a, b| a.low.total_cmp(&b.low));
+    let bounds: Vec<Span> = [&fixed[..1], &standing, &fixed[1..]].concat();
+    standing.extend(
+        divide_wide_bays(&bounds, t, centres, limit, |_| false).into_iter().map(|(span, _)| span),
+    );
+    standing
 }

@@ -2,11 +2,11 @@
 //! grid between them.
 
 use super::Role;
-use super::grid::{Grid, Settled, settle};
+use super::grid::{Grid, Settled, divide_wide_bays, settle};
 use super::holes::Holes;
 use crate::document::{CornerRecipe, Face, TeeRecipe, WallEnd};
 use crate::id::ItemRef;
-use crate::math::{EDGE_BEARING, SAME, SLIVER, same};
+use crate::math::{EDGE_BEARING, SAME, same};
 use crate::resolve::{BackingKind, Meets, WallSpec};
 use crate::snag::{Code, Snag};
 use crate::span::Span;
@@ -33,16 +33,24 @@ pub(super) struct Uprights {
 
 /// Places the uprights of `spec`.
 pub(super) fn place(spec: &WallSpec, holes: &Holes, snags: &mut Vec<Snag>) -> Uprights {
-    let mut placer = Placer { spec, t: spec.makeup.timber.thickness(), list: Vec::new(), snags };
+    let mut placer = Placer {
+        spec,
+        t: spec.makeup.timber.thickness(),
+        list: Vec::new(),
+        blocked: Vec::new(),
+        snags,
+    };
     placer.ends();
-    for hole in 0..holes.list.len() {
-        placer.opening(holes, hole);
-    }
+    placer.openings(holes);
     placer.backings(holes);
     let grid = Grid::of(spec, holes);
     placer.commons(&grid, holes);
-    let mut list = placer.list;
+    let (mut list, blocked) = (placer.list, placer.blocked);
     sort(&mut list);
+    for upright in &mut list {
+        let low = upright.span.low;
+        upright.blocked_to_next = blocked.iter().any(|b| low > b.low - SAME && low < b.high - SAME);
+    }
     Uprights { list, grid }
 }
 
@@ -54,6 +62,8 @@ struct Placer<'a> {
     spec: &'a WallSpec,
     t: f64,
     list: Vec<Upright>,
+    /// From the start of one upright to the start of another that blocks join to it.
+    blocked: Vec<Span>,
     snags: &'a mut Vec<Snag>,
 }
 
@@ -80,23 +90,11 @@ impl Placer<'_> {
         }
     }
 
-    /// A full-height stud (and a jack's room) each side of a hole, shared where two holes or a
-    /// hole and the end of the frame are one stud apart.
-    fn opening(&mut self, holes: &Holes, index: usize) {
-        let hole = &holes.list[index];
-        let before = Span { low: hole.clear.low - self.t, high: hole.clear.low };
-        let after = Span::from(hole.clear.high, self.t);
-        for stud in [before, after] {
-            let shared = self
-                .list
-                .iter_mut()
-                .find(|u| same(u.span.low, stud.low) && same(u.span.high, stud.high));
-            if let Some(upright) = shared {
-                if upright.role != Role::EndStud {
-                    upright.role = Role::OpeningStud;
-                }
-            } else if self.is_free(stud) && !holes.list.iter().any(|h| h.clear.overlaps(stud)) {
-                self.put(Role::OpeningStud, stud);
+    /// The full-height studs beside the holes.
+    fn openings(&mut self, holes: &Holes) {
+        for stud in &holes.studs {
+            if self.is_free(*stud) {
+                self.put(Role::OpeningStud, *stud);
             }
         }
     }
@@ -173,7 +171,7 @@ impl Placer<'_> {
                         WallEnd::Start => (along.low, span.low),
                         WallEnd::End => (span.low, along.high - self.t),
                     };
-                    self.block(first, second);
+                    self.blocked.push(Span { low: first, high: second });
                 }
             }
         }
@@ -192,7 +190,7 @@ impl Placer<'_> {
             self.tee_side(Span { low: other.low - EDGE_BEARING, high: other.low }, a, -1.0, holes);
         let second = self.tee_side(Span::from(other.high, EDGE_BEARING), b, 1.0, holes);
         if let (Some(first), Some(second)) = (first, second) {
-            self.block(first, second);
+            self.blocked.push(Span { low: first, high: second });
         }
     }
 
@@ -253,17 +251,6 @@ impl Placer<'_> {
             message,
             "Move the opening, or plant a ground on the stud that stands there.",
         );
-    }
-
-    /// Joins two uprights, known by where they start, with blocks.
-    fn block(&mut self, first: f64, second: f64) {
-        let nothing_between =
-            !self.list.iter().any(|u| u.span.low > first + SAME && u.span.low < second - SAME);
-        if let Some(upright) =
-            self.list.iter_mut().find(|u| nothing_between && same(u.span.low, first))
-        {
-            upright.blocked_to_next = true;
-        }
     }
 
     /// Puts a junction's upright where it belongs, or tight beside what already stands there.
@@ -369,23 +356,9 @@ impl Placer<'_> {
     /// A bay wider than the centres allow gets a stud of its own.
     fn fill_wide_bays(&mut self, limit: f64, holes: &Holes) {
         sort(&mut self.list);
-        let mut extra = Vec::new();
-        for pair in self.list.windows(2) {
-            let (a, b) = (pair[0].span, pair[1].span);
-            let spacing = b.centre() - a.centre();
-            let bay = Span { low: a.high, high: b.low };
-            if spacing <= limit + SAME || holes.list.iter().any(|h| h.clear.overlaps(bay)) {
-                continue;
-            }
-            let bays = (spacing / self.spec.centres).ceil();
-            let count = (bays as usize).saturating_sub(1).min(64);
-            for k in 1..=count {
-                let span = Span::about(a.centre() + spacing * k as f64 / bays, self.t);
-                if bay.covers(span) && span.low - a.high > SLIVER {
-                    extra.push((span, spacing));
-                }
-            }
-        }
+        let standing: Vec<Span> = self.list.iter().map(|u| u.span).collect();
+        let over_a_hole = |bay: Span| holes.list.iter().any(|h| h.clear.overlaps(bay));
+        let extra = divide_wide_bays(&standing, self.t, self.spec.centres, limit, over_a_hole);
         for (span, spacing) in extra {
             self.put(Role::Stud, span);
             let message = format!(

@@ -5,16 +5,13 @@ use std::sync::Arc;
 
 use crate::document::{Job, Line, MakeUp, Shell, Wall};
 use crate::id::{ItemRef, Name};
-use crate::math::{ON_LINE, PlanPoint, PlanVector, SAME};
+use crate::math::{ON_LINE, PlanPoint, PlanVector, SAME, is_place};
 use crate::snag::{Code, Snag};
 use crate::span::Span;
 
 use super::ends::{End, Meets, Strip};
 use super::junctions::Settled;
 use super::{Backing, Place, WallSpec, holes, levels, meetings};
-
-/// Nothing further from the job's origin than this is framed: ten kilometres.
-const FAR: f64 = 10_000_000.0;
 
 /// Every wall of a job, settled, in the job's order.
 #[derive(Clone, Debug, PartialEq)]
@@ -199,7 +196,7 @@ fn strip(wall: &Wall, makeup: &MakeUp, from: PlanPoint, to: PlanPoint) -> Result
     let (depth, left, right) =
         (makeup.timber.depth(), makeup.left.thickness(), makeup.right.thickness());
     let numbers = [from.x, from.y, to.x, to.y, left, right];
-    if numbers.iter().any(|v| !v.is_finite() || v.abs() > FAR) {
+    if !numbers.iter().copied().all(is_place) {
         return refuse(
             Code::Absurd,
             "has a number no building has",

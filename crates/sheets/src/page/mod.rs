@@ -1,8 +1,26 @@
 //! Pages: pictures, lists and a title strip laid out on paper.
+//!
+//! Preview, PDF and SVG are all made from the same [`Page`]s. For whoever measures a print: the line of
+//! [`Paper::check_line`] is exactly 100 mm long; a drawing is at the scale of its page, so a stud
+//! 46 mm thick is 46 / scale mm wide on paper.
 
 mod ink;
+mod flow;
+mod strip;
+mod cautions;
+mod lists;
+mod plan_sheet;
+mod wall_sheet;
+mod saw_sheet;
+
+use layout_core::document::Job;
+use layout_core::id::Name;
+use layout_core::layout::Layout;
+
+use crate::picture::{Align, Picture, Rect};
 
 pub use ink::{Ink, Mark, Type};
+pub use strip::Paper;
 
 /// One page, ready for paper or screen.
 ///
@@ -17,6 +35,173 @@ pub struct Page {
     pub width: f64,
     /// Height of the sheet, mm.
     pub height: f64,
+    /// Millimetres of model to one of paper in its drawing, when it has one.
+    pub scale: Option<f64>,
+    /// Where the parts of the page are, none over another: drawing, lists, title strip.
+    pub parts: Vec<Rect>,
     /// What is on it.
     pub ink: Ink,
+}
+
+/// A part of the print set.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Part {
+    /// The plan with its lists.
+    Plan,
+    /// The elevation of one wall.
+    Wall(Name),
+    /// The cutting list.
+    Saw,
+}
+
+/// What is printed, and on what.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct PrintOptions {
+    /// The size of the sheets.
+    pub paper: Paper,
+    /// The day as it is printed, year-month-day. The core reads no clock.
+    pub date: String,
+    /// The letter of the crew copy, when it is one.
+    pub crew_copy: Option<String>,
+    /// The parts to print, in the usual order; everything when empty.
+    pub only: Vec<Part>,
+}
+
+/// The whole print set: the plan, an elevation of each wall, the cutting list. Lists that are too long run
+/// on to further sheets. Never empty unless `only` names nothing the job has.
+pub fn print_set(job: &Job, layout: &Layout, options: &PrintOptions) -> Vec<Page> {
+    let wanted = |part: Part| options.only.is_empty() || options.only.contains(&part);
+    let mut sheets = Vec::new();
+    if wanted(Part::Plan) {
+        sheets.extend(plan_sheet::sheets(job, layout, options.paper));
+    }
+    // Lists of pieces that found no room beside their wall share sheets of their own.
+    let mut left_over = Vec::new();
+    for wall in &layout.walls {
+        if wanted(Part::Wall(wall.name().clone())) {
+            let (sheet, rest) = wall_sheet::sheet(job, layout, wall, options.paper);
+            sheets.push(sheet);
+            left_over.extend(rest);
+        }
+    }
+    sheets.extend(run_on(("pieces", "Pieces"), left_over, wall_sheet::LISTS, options.paper));
+    if wanted(Part::Saw) {
+        sheets.extend(saw_sheet::sheets(job, layout, options.paper));
+    }
+    let count = sheets.len();
+    sheets
+        .into_iter()
+        .enumerate()
+        .map(|(i, sheet)| sheet.page(job, options, (i + 1, count)))
+        .collect()
+}
+
+/// Scales a drawing may have: ISO 5455, and the 1:25 that timber frames are often drawn at.
+const SCALES: [f64; 13] =
+    [10.0, 20.0, 25.0, 50.0, 100.0, 200.0, 500.0, 1e3, 2e3, 5e3, 1e4, 1e5, 1e6];
+
+/// A page before it knows its number.
+struct Sheet {
+    name: String,
+    title: String,
+    scale: Option<f64>,
+    parts: Vec<Rect>,
+    ink: Ink,
+}
+
+impl Sheet {
+    fn new(name: impl Into<String>, title: impl Into<String>) -> Sheet {
+        Sheet {
+            name: name.into(),
+            title: title.into(),
+            scale: None,
+            parts: Vec::new(),
+            ink: Ink::default(),
+        }
+    }
+
+    /// Draws `picture` with its lower left corner, as it comes out on paper, at a place on the page.
+    fn draw(&mut self, picture: &Picture, scale: f64, bounds: Rect, [x, bottom]: [f64; 2]) {
+        self.ink.picture(picture, scale, [x - bounds.min[0], bottom + bounds.min[1]]);
+        self.scale = Some(scale);
+        self.parts.push(Rect::new(x, bottom - bounds.height(), bounds.width(), bounds.height()));
+    }
+
+    /// Draws lists in columns and remembers where they are.
+    fn lists(&mut self, set: &flow::Arranged) {
+        let mut ink = Ink::default();
+        set.draw(&mut ink);
+        self.parts.extend(set.parts());
+        self.ink.put(ink, 0.0, 0.0);
+    }
+
+    fn page(mut self, job: &Job, options: &PrintOptions, page: (usize, usize)) -> Page {
+        let paper = options.paper;
+        let title = strip::Title {
+            job: &job.title,
+            sheet: &self.title,
+            scale: self.scale,
+            date: &options.date,
+            crew_copy: options.crew_copy.as_deref(),
+            page,
+        };
+        strip::draw(&mut self.ink, paper, &title);
+        self.parts.push(paper.strip());
+        let (width, height) = paper.size();
+        Page {
+            name: format!("{}-{}", page.0, self.name),
+            title: self.title,
+            width,
+            height,
+            scale: self.scale,
+            parts: self.parts,
+            ink: self.ink,
+        }
+    }
+}
+
+/// Sheets of lists only, as many as it takes.
+fn run_on(
+    (name, title): (&str, &str),
+    blocks: Vec<flow::Block>,
+    width: f64,
+    paper: Paper,
+) -> Vec<Sheet> {
+    let area = paper.area();
+    let count = ((area.width() + GAP) / (width + GAP)) as usize;
+    let columns = flow::columns(area, count.max(1), width, GAP);
+    let mut sheets = Vec::new();
+    let mut blocks = blocks;
+    while !blocks.is_empty() {
+        let set = flow::arrange(&blocks, &columns);
+        let mut sheet = Sheet::new(name, title);
+        sheet.lists(&set);
+        let rest = set.rest;
+        sheets.push(sheet);
+        match rest {
+            Some(rest) => blocks = flow::rest(blocks, rest),
+            None => break,
+        }
+    }
+    sheets
+}
+
+/// Distance between a drawing and a list, and between lists, mm.
+const GAP: f64 = 6.0;
+
+/// A line over a drawing that says what it shows.
+fn caption(ink: &mut Ink, area: Rect, name: &str, about: &str) {
+    let x = area.min[0];
+    ink.text(x, area.min[1] + 3.6, name, Type::HEADING, Align::Left);
+    let after = x + Type::HEADING.width(name) + 3.0;
+    let about = Type::QUIET.fit(about, area.max[0] - after);
+    ink.text(after, area.min[1] + 3.6, about, Type::QUIET, Align::Left);
+}
+
+/// Height of a caption, mm.
+const CAPTION: f64 = 7.0;
+
+/// A name as part of a file name: letters, digits and dashes only.
+fn file_name(name: &str) -> String {
+    name.chars().map(|c| if c.is_alphanumeric() { c } else { '-' }).take(40).collect()
 }

@@ -39,6 +39,12 @@ impl Label {
         Label { size: Lettering::Small, ..self }
     }
 
+    /// At 3.5 mm, as it is to begin with.
+    #[must_use]
+    pub fn normal(self) -> Label {
+        Label { size: Lettering::Normal, ..self }
+    }
+
     /// At 5 mm, bold.
     #[must_use]
     pub fn large(self) -> Label {

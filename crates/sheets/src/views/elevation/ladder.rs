@@ -34,7 +34,9 @@ pub(super) fn draw(sheet: &mut Sheet) {
         layout_core::document::Face::Right => sheet.along.high,
         layout_core::document::Face::Left => sheet.along.low,
     };
-    add(wall.spec.ceiling.at(right), "ceiling".into(), Some(ItemRef::Job));
+    if sheet.shows_ceiling() {
+        add(wall.spec.ceiling.at(right), "ceiling".into(), Some(ItemRef::Job));
+    }
     add(job.levels.laser, "laser".into(), Some(ItemRef::Job));
     if sheet.options.dimensions {
         for (row, height) in wall.frame.rows.iter().enumerate() {
@@ -57,6 +59,11 @@ pub(super) fn draw(sheet: &mut Sheet) {
             let first = heights.next()?;
             heights.all(|h| same(h, first)).then_some(first)
         };
+        let (top, under) = (wall.spec.head.at(right), wall.spec.ceiling.at(right));
+        // A head a fit below the ceiling would only be lettered over it.
+        if under - top > 10.0 {
+            add(top, "frame top".into(), None);
+        }
         if let Some(low) = ends(|h| h.low) {
             add(low, "stud foot".into(), None);
         }

@@ -12,6 +12,8 @@ use layout_core::layout::{Layout, WallLayout};
 use layout_core::profile::Profile;
 use layout_core::span::Span;
 
+pub(super) use timber::fill;
+
 use crate::picture::{At, Crowd, Fill, Label, Pen, Picture, Rect};
 
 /// What to show in an elevation.
@@ -170,8 +172,15 @@ impl<'a> Sheet<'a> {
             top += layer.thickness;
         }
         self.level(0.0, Pen::Outline);
-        let ceiling = self.wall.spec.ceiling.clone();
-        self.profile(&ceiling, Pen::Outline);
+        if self.shows_ceiling() {
+            let ceiling = self.wall.spec.ceiling.clone();
+            self.profile(&ceiling, Pen::Outline);
+        }
+    }
+
+    /// False for a screen or dwarf wall that stops well below the ceiling.
+    fn shows_ceiling(&self) -> bool {
+        self.wall.spec.ceiling.lowest() - self.wall.spec.head.highest() < 600.0
     }
 
     fn laser(&mut self) {

@@ -32,8 +32,14 @@ pub fn plan(job: &Job, layout: &Layout, options: &PlanOptions) -> Picture {
     for wall in &layout.walls {
         opening::draw(&mut sheet, job, wall);
     }
-    rooms(&mut sheet, job);
     datum(&mut sheet, job);
+    for wall in &layout.walls {
+        partition::fixtures(&mut sheet, job, wall);
+    }
+    rooms(&mut sheet, job);
+    for wall in &layout.walls {
+        opening::marks(&mut sheet, job, wall);
+    }
     if options.dimensions {
         for wall in &layout.walls {
             running::draw(&mut sheet, wall);
@@ -41,8 +47,6 @@ pub fn plan(job: &Job, layout: &Layout, options: &PlanOptions) -> Picture {
     }
     for wall in &layout.walls {
         partition::mark(&mut sheet, wall);
-        opening::marks(&mut sheet, job, wall);
-        partition::fixtures(&mut sheet, job, wall);
     }
     shell::labels(&mut sheet, job);
     sheet.picture
@@ -73,19 +77,41 @@ impl Sheet {
         }
     }
 
-    /// Nothing may be written over a four-cornered strip.
-    fn keep_strip_clear(&mut self, [a, b, c, d]: [At; 4]) {
-        self.keep_line_clear(a, b);
-        self.keep_line_clear(d, c);
+    /// Nothing may be written over a four-cornered strip: one that slants takes a string of small
+    /// rectangles along its length.
+    fn keep_strip_clear(&mut self, corners: [At; 4]) {
+        let [a, b, c, d] = corners.map(|p| p.on_paper(self.scale));
+        let parts = ((a[0] - b[0]).abs().min((a[1] - b[1]).abs()) / 2.0).ceil().clamp(1.0, 200.0);
+        let on =
+            |p: [f64; 2], q: [f64; 2], t: f64| [p[0] + (q[0] - p[0]) * t, p[1] + (q[1] - p[1]) * t];
+        for i in 0..parts as usize {
+            let (from, to) = (i as f64 / parts, (i + 1) as f64 / parts);
+            let part = [on(a, b, from), on(a, b, to), on(d, c, from), on(d, c, to)];
+            self.crowd.take(Rect::round(part));
+        }
     }
 }
 
+/// Room names: large where all of them have room to be, or else smaller, and a little aside where the
+/// place is taken.
 fn rooms(sheet: &mut Sheet, job: &Job) {
-    for room in &job.rooms {
+    let labels: Vec<Label> = job
+        .rooms
+        .iter()
+        .map(|room| {
+            let of = ItemRef::Room(room.name.clone());
+            Label::new(At::model(room.at.x, room.at.y), room.name.as_str()).large().of(&of)
+        })
+        .collect();
+    let is_free = |l: &Label| sheet.crowd.overlap(l.bounds(sheet.scale).grown(0.3)) == 0.0;
+    let all_large = labels.iter().all(is_free);
+    for (room, large) in job.rooms.iter().zip(labels) {
         let at = At::model(room.at.x, room.at.y);
-        let label =
-            Label::new(at, room.name.as_str()).large().of(&ItemRef::Room(room.name.clone()));
-        sheet.crowd.write(&mut sheet.picture, sheet.scale, label);
+        let label = if all_large { large } else { large.normal() };
+        let aside = [0.0, 4.0, -4.0, 7.0, -7.0];
+        let shifts = aside.into_iter().flat_map(|by| [(0.0, by), (by, 0.0)]);
+        let choices = shifts.map(|(dx, dy)| label.clone().at(at.shifted(dx, dy)));
+        sheet.crowd.place(&mut sheet.picture, sheet.scale, choices);
     }
 }
 

@@ -147,7 +147,7 @@ fn faces_met(wall: &WallLayout, n: f64, other: &WallLayout, inwards: f64) -> Opt
 pub(super) fn mark(sheet: &mut Sheet, wall: &WallLayout) {
     let of = ItemRef::Wall(wall.name().clone());
     let along = wall.spec.along();
-    let places = [0.12, 0.3, 0.5, 0.7, 0.88, 0.2, 0.4, 0.6, 0.8];
+    let places = [0.5, 0.35, 0.65, 0.2, 0.8, 0.1, 0.9];
     let choices =
         [5.0, 8.5, 12.0].into_iter().flat_map(|off| places.into_iter().map(move |t| (t, off)));
     let label = |t: f64, off: f64, n: f64| {

@@ -1,13 +1,15 @@
 //! Running dimensions along a partition: from the start of its frame to every jamb and to its end, on
 //! the side that is free.
 
+use std::f64::consts::FRAC_PI_2;
+
 use layout_core::id::ItemRef;
 use layout_core::layout::WallLayout;
 use layout_core::units::mm;
 
 use super::Sheet;
 use super::partition::{at, shift};
-use crate::picture::{At, Fill, Label, Pen, Rect, Shape, readable, spread};
+use crate::picture::{At, Fill, Label, Lettering, Pen, Rect, Shape, readable, spread};
 
 /// One running dimension: where on the wall, and what it belongs to.
 struct Running {
@@ -27,16 +29,31 @@ pub(super) fn draw(sheet: &mut Sheet, wall: &WallLayout) {
     marks.push(Running { station: along.high, of });
     marks.sort_by(|a, b| a.station.total_cmp(&b.station));
 
-    let offsets = [7.0, 11.0, 16.0, 22.0];
-    let lines = offsets.into_iter().flat_map(|off| {
-        let spec = &wall.spec;
-        [(spec.finished.low, -off), (spec.finished.high, off)]
-            .map(|(face, left)| Line::new(sheet.scale, wall, &marks, face, left))
-    });
-    let best = lines.map(|l| (l.in_the_way(sheet), l)).min_by(|a, b| a.0.total_cmp(&b.0));
+    let spec = &wall.spec;
+    let mut best: Option<(f64, Line)> = None;
+    for off in [7.0, 11.0, 16.0, 22.0] {
+        for (face, left) in [(spec.finished.low, -off), (spec.finished.high, off)] {
+            for figures in [Figures::Along, Figures::Across] {
+                let line = Line::new(sheet.scale, wall, &marks, (face, left), figures);
+                let way = line.in_the_way(sheet);
+                if best.as_ref().is_none_or(|(least, _)| way < *least) {
+                    best = Some((way, line));
+                }
+            }
+        }
+    }
     if let Some((_, line)) = best {
         line.draw(sheet, &marks);
     }
+}
+
+/// How the figures stand to their line.
+#[derive(Clone, Copy, PartialEq)]
+enum Figures {
+    /// Along it, where there is room.
+    Along,
+    /// Across it, for many figures on a short wall.
+    Across,
 }
 
 /// A dimension line at one distance from the wall.
@@ -47,14 +64,26 @@ struct Line<'a> {
     /// Distance from the face to the left, mm of paper.
     left: f64,
     figures: Vec<Label>,
+    /// What it costs before anything is in its way.
+    cost: f64,
 }
 
 impl<'a> Line<'a> {
-    fn new(scale: f64, wall: &'a WallLayout, marks: &[Running], face: f64, left: f64) -> Line<'a> {
+    fn new(
+        scale: f64,
+        wall: &'a WallLayout,
+        marks: &[Running],
+        (face, left): (f64, f64),
+        figures: Figures,
+    ) -> Line<'a> {
         let start = wall.spec.along().low;
         let along = wall.place.along;
-        let turn = readable(along.y.atan2(along.x));
-        let figures: Vec<Label> = marks
+        let direction = along.y.atan2(along.x);
+        let turn = match figures {
+            Figures::Along => readable(direction),
+            Figures::Across => readable(direction + FRAC_PI_2),
+        };
+        let labels: Vec<Label> = marks
             .iter()
             .map(|m| {
                 let text = mm(m.station - start);
@@ -62,25 +91,32 @@ impl<'a> Line<'a> {
             })
             .collect();
         let on_paper: Vec<f64> = marks.iter().map(|m| m.station / scale).collect();
-        let widths: Vec<f64> = figures.iter().map(Label::width).collect();
+        let widths: Vec<f64> = match figures {
+            Figures::Along => labels.iter().map(Label::width).collect(),
+            Figures::Across => vec![Lettering::Normal.height(); marks.len()],
+        };
         // The first and the last figure stand inside the ends, clear of what the wall meets there.
         let mut wanted = on_paper.clone();
         if let ([first, .., last], [w0, .., w1]) = (wanted.as_mut_slice(), widths.as_slice()) {
-            *first += w0 / 2.0;
-            *last -= w1 / 2.0;
+            *first += w0 / 2.0 + 0.4;
+            *last -= w1 / 2.0 + 0.4;
         }
-        let spread_out = spread(&wanted, &widths, 1.2);
-        let beyond = left + 3.2 * left.signum();
-        let figures = figures
+        let spread_out = spread(&wanted, &widths, 0.9);
+        let labels = labels
             .into_iter()
             .zip(marks)
             .zip(on_paper.iter().zip(&spread_out))
             .map(|((label, mark), (on, to))| {
-                let (dx, dy) = shift(wall, to - on, beyond);
+                let beyond = match figures {
+                    Figures::Along => 3.2,
+                    Figures::Across => label.width() / 2.0 + 2.0,
+                };
+                let (dx, dy) = shift(wall, to - on, left + beyond * left.signum());
                 label.at(at(wall, mark.station, face).shifted(dx, dy))
             })
             .collect();
-        Line { wall, face, left, figures }
+        let cost = if figures == Figures::Along { 0.0 } else { 1.5 };
+        Line { wall, face, left, figures: labels, cost }
     }
 
     fn point(&self, station: f64, along: f64, left: f64) -> At {
@@ -101,10 +137,10 @@ impl<'a> Line<'a> {
             .map(|i| {
                 let station = along.low + along.length() * f64::from(i) / f64::from(parts);
                 let [x, y] = self.point(station, 0.0, self.left).on_paper(sheet.scale);
-                sheet.crowd.overlap(Rect::about(x, y, 0.8, 0.8))
+                if sheet.crowd.overlap(Rect::about(x, y, 0.4, 0.4)) > 0.0 { 5.0 } else { 0.0 }
             })
             .sum();
-        figures + line + 0.02 * self.left.abs()
+        3.0 * figures + line + self.cost + 0.1 * self.left.abs()
     }
 
     fn draw(self, sheet: &mut Sheet, marks: &[Running]) {

@@ -93,8 +93,6 @@ pub(super) fn draw(sheet: &mut Sheet, job: &Job) {
             side.at(side.outer.low, side.thickness),
         ];
         sheet.keep_strip_clear(strip);
-        let middle = side.thickness / 2.0;
-        sheet.keep_line_clear(side.at(0.0, middle), side.at(side.length, middle));
     }
     for beam in &job.shell.beams {
         let along = beam.to - beam.from;
@@ -108,7 +106,9 @@ pub(super) fn draw(sheet: &mut Sheet, job: &Job) {
         };
         let of = ItemRef::Beam(beam.name.clone());
         for side in [-1.0, 1.0] {
-            sheet.picture.line([at(beam.from, side), at(beam.to, side)], Pen::Hidden, Some(&of));
+            let line = [at(beam.from, side), at(beam.to, side)];
+            sheet.picture.line(line, Pen::Hidden, Some(&of));
+            sheet.keep_line_clear(line[0], line[1]);
         }
         for end in [beam.from, beam.to] {
             sheet.picture.line([at(end, -1.0), at(end, 1.0)], Pen::Hidden, Some(&of));
@@ -173,7 +173,7 @@ pub(super) fn labels(sheet: &mut Sheet, job: &Job) {
         let of = ItemRef::Post(post.name.clone());
         let reach = post.size.0.hypot(post.size.1) / 2.0 / sheet.scale;
         let at = At::model(post.at.x, post.at.y);
-        let name = format!("post {}", post.name);
+        let name = named("post", post.name.as_str());
         let label =
             |dx: f64, dy: f64| Label::new(at.shifted(dx, dy), name.as_str()).small().of(&of);
         let (x, y) = (reach + 6.5, reach + 2.5);
@@ -184,8 +184,8 @@ pub(super) fn labels(sheet: &mut Sheet, job: &Job) {
     for beam in &job.shell.beams {
         let along = beam.to - beam.from;
         let turn = readable(along.y.atan2(along.x));
-        let text =
-            format!("beam {} over, soffit {}", beam.name, layout_core::units::mm(beam.soffit));
+        let soffit = layout_core::units::mm(beam.soffit);
+        let text = format!("{} over, soffit {soffit}", named("beam", beam.name.as_str()));
         let of = ItemRef::Beam(beam.name.clone());
         let choices = [0.5, 0.35, 0.65, 0.2, 0.8].into_iter().flat_map(|t| {
             let p = beam.from + along * t;
@@ -215,17 +215,25 @@ pub(super) fn labels(sheet: &mut Sheet, job: &Job) {
             sheet.picture.line([at(tip), at(tip).shifted(barb.x, barb.y)], Pen::Thin, Some(&of));
         }
         let text = format!(
-            "roof {} rises {}° from {}",
-            plane.name,
+            "{} {}°, rises this way from {}",
+            named("roof", plane.name.as_str()),
             layout_core::math::round_to(plane.pitch_deg, 0.1),
             layout_core::units::mm(plane.level)
         );
-        let turn = readable(up.y.atan2(up.x));
-        let choices = [3.0, -3.0, 6.5, -6.5].into_iter().map(|off: f64| {
-            let p = foot + up * 550.0;
-            let at = at(p).shifted(-off * turn.sin(), off * turn.cos());
-            Label::new(at, text.as_str()).small().turned(turn).of(&of)
+        // Along the eaves, near the arrow where that is free.
+        let turn = readable(along.y.atan2(along.x));
+        let choices = [0.5, 0.35, 0.65, 0.25, 0.75].into_iter().flat_map(|t| {
+            let (text, of) = (&text, &of);
+            [3.0, 7.0, 11.0, 16.0, 21.0].into_iter().map(move |off: f64| {
+                let middle = at(plane.from + along * t).shifted(up.x * off, up.y * off);
+                Label::new(middle, text.as_str()).small().turned(turn).of(of)
+            })
         });
-        sheet.crowd.place(&mut sheet.picture, sheet.scale, choices);
+        sheet.crowd.place(&mut sheet.picture, sheet.scale, choices.collect::<Vec<_>>());
     }
+}
+
+/// A name with its kind before it, unless it says so itself.
+fn named(kind: &str, name: &str) -> String {
+    if name.to_lowercase().contains(kind) { name.to_string() } else { format!("{kind} {name}") }
 }

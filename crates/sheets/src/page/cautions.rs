@@ -1,0 +1,76 @@
+//! The short plain cautions of each sheet. They never say that anything is safe or complies.
+
+use layout_core::document::Job;
+use layout_core::layout::{Layout, WallLayout};
+use layout_core::snag::{Severity, Snag};
+
+use super::{Sheet, Type};
+use crate::picture::{Align, Pen, Rect};
+
+/// Cautions for the whole job, each stop on its own.
+pub(super) fn of_job(layout: &Layout) -> Vec<String> {
+    let mut cautions: Vec<String> = stops(layout.snags.iter());
+    cautions.push(
+        "Before drilling or fixing into the floor, find out what runs in it: pipes, heating, cables, membranes. \
+         Keep fixings out of the bands straight up, down and across from boxes: cables run there. \
+         Saw where the dust can go, and wear a mask. Two people to lift boards and to tilt up frames. \
+         Fire, sound and access rules are for the local code and those licensed to judge them."
+            .into(),
+    );
+    cautions
+}
+
+/// Cautions for one wall: each stop on its own, then three.
+pub(super) fn of_wall(job: &Job, layout: &Layout, wall: &WallLayout) -> Vec<String> {
+    let mut cautions = stops(layout.snags.iter().filter(|s| s.wall.as_ref() == Some(wall.name())));
+    let has_points = job.wall(wall.name()).is_some_and(|w| !w.points.is_empty());
+    let fixing = if has_points {
+        "Keep fixings out of the bands straight up, down and across from boxes: cables run there."
+    } else {
+        "Before fixing into floor or wall, find out what runs in it."
+    };
+    let load = if wall.spec.loadbearing {
+        "Prop what rests on this wall only as the engineer says."
+    } else {
+        "Nothing may rest on this frame: it is set out as a partition only."
+    };
+    cautions
+        .push(format!("Measure plates and end bays on site before you cut them. {fixing} {load}"));
+    cautions
+}
+
+/// Paragraphs along the foot of a sheet, stops in bold. Gives back where they start.
+pub(super) fn foot(sheet: &mut Sheet, area: Rect, paragraphs: &[String]) -> f64 {
+    let lines: Vec<(String, Type)> = paragraphs
+        .iter()
+        .flat_map(|text| {
+            let kind = if text.starts_with(STOP) { Type::STRONG } else { Type::SMALL };
+            kind.wrap(text, area.width()).into_iter().map(move |line| (line, kind))
+        })
+        .collect();
+    let top = area.max[1] - LINE * lines.len() as f64 - 1.6;
+    sheet.ink.line([[area.min[0], top], [area.max[0], top]], Pen::Quiet);
+    for (i, (line, kind)) in lines.into_iter().enumerate() {
+        sheet.ink.text(area.min[0], top + LINE * (i + 1) as f64, line, kind, Align::Left);
+    }
+    sheet.parts.push(Rect { min: [area.min[0], top], max: area.max });
+    top - 2.0
+}
+
+/// From one line of the foot to the next, mm.
+const LINE: f64 = 4.2;
+/// What a caution that ends all work begins with.
+const STOP: &str = "STOP";
+
+fn stops<'a>(snags: impl Iterator<Item = &'a Snag>) -> Vec<String> {
+    snags
+        .filter(|s| s.severity() == Severity::Stop)
+        .map(|s| {
+            format!(
+                "STOP. {}. {}.",
+                s.message.trim_end_matches('.'),
+                s.remedy.trim_end_matches('.')
+            )
+        })
+        .collect()
+}

@@ -1,0 +1,288 @@
+//! Lists that run down columns, from one to the next, and on to another sheet when there is no more room.
+
+use super::{Ink, Type};
+use crate::picture::{Align, Fill, Pen, Rect};
+
+/// One row of a list, drawn from its own top left corner. It is never split.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Row {
+    pub(super) height: f64,
+    pub(super) ink: Ink,
+}
+
+/// A list under a heading. The heading comes again where the list runs on.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Block {
+    pub(super) head: Vec<Row>,
+    pub(super) rows: Vec<Row>,
+    /// True when it goes to the next column rather than be split, if it fits there.
+    pub(super) whole: bool,
+}
+
+/// Distance between blocks, mm.
+const BETWEEN: f64 = 4.5;
+
+/// Where rows go, and where the list breaks off.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Arranged<'a> {
+    placed: Vec<(&'a Row, [f64; 2])>,
+    /// Block and row that found no room, when any.
+    pub(super) rest: Option<(usize, usize)>,
+    /// The lowest point used.
+    pub(super) bottom: f64,
+}
+
+/// Sets `blocks` out in `columns`, one after another.
+pub(super) fn arrange<'a>(blocks: &'a [Block], columns: &[Rect]) -> Arranged<'a> {
+    let mut out = Arranged::default();
+    let mut columns = columns.iter();
+    let Some(mut column) = columns.next() else {
+        out.rest = (!blocks.is_empty()).then_some((0, 0));
+        return out;
+    };
+    let mut y = column.min[1];
+    for (b, block) in blocks.iter().enumerate() {
+        let head: f64 = block.head.iter().map(|r| r.height).sum();
+        let mut is_headed = false;
+        for (r, row) in block.rows.iter().enumerate() {
+            // A row that is too high for an empty column is placed all the same: there is no better place.
+            // A heading needs two rows under it, or all there are.
+            let all: f64 = block.rows.iter().skip(1).map(|s| s.height).sum();
+            let second = match block.rows.get(r + 1) {
+                _ if block.whole && head + row.height + all <= column.height() => all,
+                next => next.map_or(0.0, |s| s.height),
+            };
+            let mut gap = if is_headed || y == column.min[1] { 0.0 } else { BETWEEN };
+            let need = if is_headed { row.height } else { gap + head + row.height + second };
+            if y + need > column.max[1] + 0.01 && y > column.min[1] {
+                let Some(next) = columns.next() else {
+                    out.rest = Some((b, r));
+                    return out;
+                };
+                column = next;
+                y = column.min[1];
+                is_headed = false;
+                gap = 0.0;
+            }
+            if !is_headed {
+                y += gap;
+                for head in &block.head {
+                    out.placed.push((head, [column.min[0], y]));
+                    y += head.height;
+                }
+                is_headed = true;
+            }
+            out.placed.push((row, [column.min[0], y]));
+            y += row.height;
+            out.bottom = out.bottom.max(y);
+        }
+    }
+    out
+}
+
+impl Arranged<'_> {
+    /// What each column it uses covers, from its first row to its last.
+    pub(super) fn parts(&self) -> Vec<Rect> {
+        let mut parts: Vec<Rect> = Vec::new();
+        for (row, [x, y]) in &self.placed {
+            let Some(covered) = row.ink.bounds().map(|b| b.moved(*x, *y)) else { continue };
+            let same = parts.iter_mut().find(|p| (p.min[0] - x).abs() < 0.01);
+            // From the column's own left edge, so that columns can be told apart.
+            let covered = covered.join(Rect::new(*x, *y, 0.0, row.height));
+            match same {
+                Some(part) => *part = part.join(covered),
+                None => parts.push(covered),
+            }
+        }
+        parts
+    }
+
+    /// Draws what found room.
+    pub(super) fn draw(&self, ink: &mut Ink) {
+        for (row, [x, y]) in &self.placed {
+            ink.put(row.ink.clone(), *x, *y);
+        }
+    }
+}
+
+/// What is left of `blocks` from a block and row on.
+pub(super) fn rest(mut blocks: Vec<Block>, (block, row): (usize, usize)) -> Vec<Block> {
+    blocks.drain(..block);
+    if let Some(first) = blocks.first_mut() {
+        first.rows.drain(..row);
+    }
+    blocks
+}
+
+/// `count` columns of one width side by side from the left of `area`.
+pub(super) fn columns(area: Rect, count: usize, width: f64, gap: f64) -> Vec<Rect> {
+    let x = |i: usize| area.min[0] + i as f64 * (width + gap);
+    (0..count).map(|i| Rect::new(x(i), area.min[1], width, area.height())).collect()
+}
+
+impl Row {
+    /// A row of one line of lettering.
+    pub(super) fn line(text: impl Into<String>, kind: Type, height: f64) -> Row {
+        let mut row = Row { height, ink: Ink::default() };
+        row.ink.text(0.0, height - 1.4, text, kind, Align::Left);
+        row
+    }
+
+    /// The heading of a block, with a rule under it.
+    pub(super) fn heading(text: &str, width: f64) -> Row {
+        let mut row = Row::line(Type::HEADING.fit(text, width), Type::HEADING, 6.4);
+        row.ink.marks.iter_mut().for_each(|m| {
+            if let super::Mark::Text { at, .. } = m {
+                at[1] -= 0.8;
+            }
+        });
+        row.ink.line([[0.0, 5.9], [width, 5.9]], Pen::Outline);
+        row
+    }
+}
+
+impl Block {
+    /// A heading over wrapped text; each entry of `items` is a paragraph with a number before it when
+    /// there is more than one.
+    pub(super) fn prose(title: &str, items: &[String], width: f64, numbered: bool) -> Block {
+        let indent = if numbered { 5.0 } else { 0.0 };
+        let mut rows = Vec::new();
+        for (i, item) in items.iter().enumerate() {
+            for (k, line) in Type::SMALL.wrap(item, width - indent).into_iter().enumerate() {
+                let mut row = Row { height: 4.2, ink: Ink::default() };
+                if k == 0 && numbered {
+                    row.ink.text(0.0, 3.2, format!("{}", i + 1), Type::STRONG, Align::Left);
+                }
+                row.ink.text(indent, 3.2, line, Type::SMALL, Align::Left);
+                rows.push(row);
+            }
+            if let Some(last) = rows.last_mut() {
+                last.height += 0.8;
+            }
+        }
+        Block { head: vec![Row::heading(title, width)], rows, whole: true }
+    }
+}
+
+/// One column of a table.
+pub(super) struct Column {
+    pub(super) title: &'static str,
+    pub(super) width: f64,
+    pub(super) align: Align,
+}
+
+/// What stands in one place of a table.
+pub(super) enum Cell {
+    /// Lettering; wrapped when it is too wide.
+    Text(String),
+    /// The same, in bold.
+    Strong(String),
+    /// A box to tick.
+    Tick,
+}
+
+/// Distance between columns of a table, mm.
+pub(super) const GUTTER: f64 = 1.6;
+/// Height of one line of a table, mm.
+const LINE: f64 = 4.4;
+
+/// A table under a heading, ruled between its rows.
+pub(super) fn table(title: &str, columns: &[Column], rows: Vec<Vec<Cell>>) -> Block {
+    let width = columns.iter().map(|c| c.width + GUTTER).sum::<f64>() - GUTTER;
+    let mut head = vec![Row::heading(title, width)];
+    if columns.iter().any(|c| !c.title.is_empty()) {
+        let mut row = Row { height: LINE + 0.6, ink: Ink::default() };
+        each(columns, |c, x| row.ink.text(x, 3.5, c.title, Type::QUIET, c.align));
+        head.push(row);
+    }
+    let rows = rows.into_iter().map(|cells| table_row(columns, width, cells)).collect();
+    Block { head, rows, whole: false }
+}
+
+/// Calls `f` with each column and where its lettering is set from.
+fn each<'a>(columns: &'a [Column], mut f: impl FnMut(&'a Column, f64)) {
+    let mut left = 0.0;
+    for column in columns {
+        let x = match column.align {
+            Align::Left => left,
+            Align::Centre => left + column.width / 2.0,
+            Align::Right => left + column.width,
+        };
+        f(column, x);
+        left += column.width + GUTTER;
+    }
+}
+
+fn table_row(columns: &[Column], width: f64, cells: Vec<Cell>) -> Row {
+    let mut row = Row::default();
+    let mut lines = 1;
+    let mut cells = cells.into_iter();
+    each(columns, |column, x| {
+        let (text, kind) = match cells.next() {
+            None => return,
+            Some(Cell::Tick) => {
+                row.ink.rect(Rect::new(x, 0.9, 2.8, 2.8), Pen::Outline, Fill::None);
+                return;
+            }
+            Some(Cell::Text(text)) => (text, Type::SMALL),
+            Some(Cell::Strong(text)) => (text, Type::STRONG),
+        };
+        let wrapped = kind.wrap(&text, column.width);
+        lines = lines.max(wrapped.len());
+        for (i, line) in wrapped.into_iter().enumerate() {
+            row.ink.text(x, 3.5 + i as f64 * 3.8, line, kind, column.align);
+        }
+    });
+    row.height = LINE + (lines - 1) as f64 * 3.8 + 0.4;
+    row.ink.line([[0.0, row.height], [width, row.height]], Pen::Quiet);
+    row
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn block(count: usize) -> Block {
+        let row = |h: f64| Row::line("x", Type::SMALL, h);
+        Block { head: vec![row(6.0)], rows: (0..count).map(|_| row(5.0)).collect(), whole: false }
+    }
+
+    #[test]
+    fn a_list_runs_on_with_its_heading_again() {
+        let blocks = [block(10)];
+        // Each column takes the heading and four rows.
+        let cols = columns(Rect::new(0.0, 0.0, 200.0, 27.0), 2, 60.0, 4.0);
+        let set = arrange(&blocks, &cols);
+        assert_eq!(set.rest, Some((0, 8)));
+        assert_eq!(set.placed.len(), 10);
+        assert_eq!(set.placed[5].1, [64.0, 0.0]);
+        assert!(set.bottom <= 27.0);
+        let left = rest(blocks.to_vec(), (0, 8));
+        let set = arrange(&left, &cols);
+        assert_eq!((set.rest, set.placed.len()), (None, 3));
+    }
+
+    #[test]
+    fn a_heading_is_not_left_alone_at_the_foot_of_a_column() {
+        let blocks = [block(2), block(2)];
+        let cols = columns(Rect::new(0.0, 0.0, 200.0, 32.0), 2, 60.0, 4.0);
+        let set = arrange(&blocks, &cols);
+        assert_eq!(set.rest, None);
+        assert_eq!(set.placed[3].1, [64.0, 0.0]);
+    }
+
+    #[test]
+    fn rows_grow_with_what_is_in_them() {
+        let columns = [Column { title: "marks", width: 20.0, align: Align::Left }];
+        let rows = vec![
+            vec![Cell::Text("S1".into())],
+            vec![Cell::Strong("S1 S2 S3 S4 S5 S6 S7 S8".into())],
+        ];
+        let table = table("Pieces", &columns, rows);
+        assert!(table.rows[1].height > table.rows[0].height);
+        for row in &table.rows {
+            let box_of = Rect::new(0.0, 0.0, 20.0, row.height);
+            assert!(box_of.grown(0.4).covers(row.ink.bounds().unwrap()), "{:?}", row.ink.bounds());
+        }
+    }
+}

@@ -1,0 +1,413 @@
+//! The lists that are printed: pieces of a wall, levels, walls, openings, signs, batches, bars.
+
+use std::collections::BTreeMap;
+
+use layout_core::document::{Job, OpeningKind};
+use layout_core::frame::{Cut, Member};
+use layout_core::id::{Mark, Name};
+use layout_core::layout::{Layout, WallLayout};
+use layout_core::math::{round_mm, round_to};
+use layout_core::units::mm;
+
+use super::flow::{Block, Cell, Column, GUTTER, Row, table};
+use super::{Ink, Type};
+use crate::picture::{Align, Fill, Pen, Rect};
+use crate::views::point_letters;
+
+/// Width of the list of pieces, mm.
+pub(super) const PIECES: f64 = 68.0;
+
+fn column(title: &'static str, width: f64, align: Align) -> Column {
+    Column { title, width, align }
+}
+
+/// Every piece of a wall with a box to tick, like pieces in one row, by section.
+pub(super) fn pieces(wall: &WallLayout) -> Vec<Block> {
+    let columns = [
+        column("", 3.0, Align::Left),
+        column("marks", 19.2, Align::Left),
+        column("piece", 21.0, Align::Left),
+        column("cut", 13.4, Align::Right),
+        column("no.", 5.0, Align::Right),
+    ];
+    // In the order of the frame, like pieces under the first of them.
+    let mut sections: BTreeMap<_, Vec<(&Member, Cut, Vec<Mark>)>> = BTreeMap::new();
+    for member in &wall.frame.members {
+        let cut = member.cut();
+        let rows = sections.entry(&member.timber).or_default();
+        let is_alike = |(first, other, _): &&mut (&Member, Cut, Vec<Mark>)| {
+            first.mark.kind == member.mark.kind
+                && first.role.label() == member.role.label()
+                && round_mm(other.length) == round_mm(cut.length)
+                && other.ends == cut.ends
+                && first.measure_in_place == member.measure_in_place
+        };
+        match rows.iter_mut().find(is_alike) {
+            Some((_, _, marks)) => marks.push(member.mark),
+            None => rows.push((member, cut, vec![member.mark])),
+        }
+    }
+    let mut blocks: Vec<Block> = sections
+        .into_iter()
+        .map(|(timber, pieces)| {
+            let rows = pieces
+                .into_iter()
+                .map(|(first, cut, marks)| {
+                    let star = if first.measure_in_place { " *" } else { "" };
+                    vec![
+                        Cell::Tick,
+                        Cell::Strong(ranges(&marks)),
+                        Cell::Text(first.role.label().into()),
+                        Cell::Text(format!("{}{}{star}", mm(cut.length), ends(&cut))),
+                        Cell::Text(marks.len().to_string()),
+                    ]
+                })
+                .collect();
+            table(
+                &format!("{} pieces {} {}", wall.name(), timber.size(), timber.grade()),
+                &columns,
+                rows,
+            )
+        })
+        .collect();
+    if let (true, Some(last)) = (has_measured(wall), blocks.last_mut()) {
+        last.rows.push(Row::line("* measure in place before you cut", Type::QUIET, 5.2));
+    }
+    blocks
+}
+
+/// True when some piece of the wall is to be measured in place: its list has a star.
+pub(super) fn has_measured(wall: &WallLayout) -> bool {
+    wall.frame.members.iter().any(|m| m.measure_in_place)
+}
+
+/// “ ∠12.5°” for ends that are not square; the bevels of both ends.
+fn ends(cut: &Cut) -> String {
+    let degrees = |a: f64| round_to(a.to_degrees().abs(), 0.1);
+    let angles: Vec<String> = cut
+        .ends
+        .iter()
+        .flat_map(|e| [e.bevel, e.mitre])
+        .map(degrees)
+        .filter(|a| *a > 0.0)
+        .map(|a| format!("{a}°"))
+        .collect();
+    if angles.is_empty() { String::new() } else { format!(" at {}", angles.join("/")) }
+}
+
+/// Marks with runs drawn together: `S1–S4 S6`.
+pub(super) fn ranges(marks: &[Mark]) -> String {
+    let mut out: Vec<String> = Vec::new();
+    let mut run: Option<(Mark, Mark)> = None;
+    let mut close = |run: Option<(Mark, Mark)>| match run {
+        None => {}
+        Some((a, b)) if a == b => out.push(a.to_string()),
+        Some((a, b)) if a.number + 1 == b.number => out.extend([a.to_string(), b.to_string()]),
+        Some((a, b)) => out.push(format!("{a}–{b}")),
+    };
+    for &mark in marks {
+        run = match run {
+            Some((a, b)) if b.kind == mark.kind && b.number.checked_add(1) == Some(mark.number) => {
+                Some((a, mark))
+            }
+            done => {
+                close(done);
+                Some((mark, mark))
+            }
+        };
+    }
+    close(run);
+    out.join(" ")
+}
+
+/// Marks of several walls: `A: S1–S4, B: S2`.
+fn wall_ranges(marks: &[(Name, Mark)]) -> String {
+    let mut walls: Vec<(&Name, Vec<Mark>)> = Vec::new();
+    for (wall, mark) in marks {
+        match walls.iter_mut().find(|(w, _)| *w == wall) {
+            Some((_, list)) => list.push(*mark),
+            None => walls.push((wall, vec![*mark])),
+        }
+    }
+    walls.iter().map(|(w, m)| format!("{w}: {}", ranges(m))).collect::<Vec<_>>().join(", ")
+}
+
+/// Running marks as a list, for a wall too long to have them drawn.
+pub(super) fn running(wall: &WallLayout) -> Block {
+    let columns = [
+        column("", 3.0, Align::Left),
+        column("mark", 14.0, Align::Left),
+        column("near edge", 20.0, Align::Right),
+        column("piece", 26.2, Align::Left),
+    ];
+    let rows = wall
+        .frame
+        .running(&wall.spec)
+        .into_iter()
+        .map(|m| {
+            let cells = [m.member.to_string(), mm(m.at), m.role.label().to_string()];
+            std::iter::once(Cell::Tick).chain(cells.map(Cell::Text)).collect()
+        })
+        .collect();
+    table("One pull from the start", &columns, rows)
+}
+
+/// The levels as a small stack, from the ceiling down to the slab, with each layer of the floor.
+pub(super) fn levels(job: &Job, width: f64) -> Block {
+    let levels = &job.levels;
+    let mut rows = Vec::new();
+    let mut row = |name: &str, value: String, layer: Option<usize>, pen: Pen| {
+        let mut ink = Ink::default();
+        let height = 5.4;
+        match layer {
+            // Layers side by side differ by more than a tint.
+            Some(index) => {
+                let fill = if index % 2 == 0 { Fill::Existing } else { Fill::Paper };
+                ink.rect(Rect::new(0.0, 0.0, 14.0, height), Pen::Thin, fill);
+            }
+            None => ink.line([[0.0, 2.8], [14.0, 2.8]], pen),
+        }
+        ink.text(
+            17.0,
+            4.0,
+            Type::SMALL.fit(name, width - 19.0 - Type::SMALL.width(&value)),
+            Type::SMALL,
+            Align::Left,
+        );
+        ink.text(width, 4.0, value, Type::SMALL, Align::Right);
+        rows.push(Row { height, ink });
+    };
+    row("ceiling", mm(levels.ceiling), None, Pen::Outline);
+    row("laser line", mm(levels.laser), None, Pen::Centre);
+    row("finished floor (FFL)", mm(0.0), None, Pen::Cut);
+    for (index, layer) in levels.build_up.iter().enumerate().rev() {
+        row(&layer.name, format!("{} thick", mm(layer.thickness)), Some(index), Pen::Thin);
+    }
+    if !levels.build_up.is_empty() {
+        row("slab (SSL)", mm(levels.slab()), None, Pen::Cut);
+    }
+    Block { head: vec![Row::heading("Levels from FFL", width)], rows, whole: true }
+}
+
+/// The walls and what they are made of.
+pub(super) fn walls(layout: &Layout) -> Block {
+    let columns = [
+        column("wall", 10.0, Align::Left),
+        column("make-up", 25.2, Align::Left),
+        column("centres", 14.0, Align::Right),
+        column("finished", 15.0, Align::Right),
+    ];
+    let rows = layout
+        .walls
+        .iter()
+        .map(|w| {
+            vec![
+                Cell::Strong(w.name().to_string()),
+                Cell::Text(w.spec.makeup.name.to_string()),
+                Cell::Text(mm(w.spec.centres)),
+                Cell::Text(round_to(w.spec.finished.length(), 0.5).to_string()),
+            ]
+        })
+        .collect();
+    table("Walls", &columns, rows)
+}
+
+/// The openings: structural hole, leaf, and the width of lining to order.
+pub(super) fn openings(job: &Job, layout: &Layout) -> Block {
+    let columns = [
+        column("", 7.0, Align::Left),
+        column("hole", 22.0, Align::Right),
+        column("leaf", 24.2, Align::Right),
+        column("lining", 11.0, Align::Right),
+    ];
+    let mut rows = Vec::new();
+    for wall in &layout.walls {
+        for hole in &wall.spec.holes {
+            let high = hole.top - hole.sill.unwrap_or(0.0);
+            let (leaf, lining) = match job.opening(&hole.name).map(|(_, o)| &o.kind) {
+                Some(OpeningKind::Door(door)) => (
+                    format!("{}×{}", mm(door.leaf.0), mm(door.leaf.1)),
+                    round_to(wall.spec.finished.length(), 0.5).to_string(),
+                ),
+                Some(kind) => (kind.label().to_string(), String::new()),
+                None => (String::new(), String::new()),
+            };
+            let size = format!("{}×{}", mm(hole.span.length()), mm(high));
+            let cells = [size, leaf, lining].map(Cell::Text);
+            rows.push(std::iter::once(Cell::Strong(hole.name.to_string())).chain(cells).collect());
+        }
+    }
+    table("Openings", &columns, rows)
+}
+
+/// The letters of the first-fix points that are used, in a line; `None` when there are none.
+pub(super) fn signs(job: &Job) -> Option<String> {
+    let mut used: Vec<(String, String)> = job
+        .walls
+        .iter()
+        .flat_map(|w| &w.points)
+        .map(|p| (point_letters(&p.kind), p.kind.label().to_string()))
+        .collect();
+    used.sort();
+    used.dedup();
+    let list: Vec<String> =
+        used.iter().map(|(letters, name)| format!("{letters} {name}")).collect();
+    (!used.is_empty()).then(|| format!("First-fix points: {}.", list.join(" · ")))
+}
+
+/// Stop-block batches of one section after another.
+pub(super) fn batches(layout: &Layout, width: f64) -> Vec<Block> {
+    let columns = [
+        column("", 3.0, Align::Left),
+        column("no.", 8.0, Align::Right),
+        column("cut to", 20.0, Align::Right),
+        column("marks", width - 3.0 - 8.0 - 20.0 - 3.0 * GUTTER, Align::Left),
+    ];
+    let mut blocks: Vec<(String, Vec<Vec<Cell>>)> = Vec::new();
+    for batch in layout_core::pieces::batches(layout) {
+        let title = format!("{} {}", batch.timber.size(), batch.timber.grade());
+        if blocks.last().is_none_or(|(t, _)| *t != title) {
+            blocks.push((title.clone(), Vec::new()));
+        }
+        let star = if batch.measure_in_place { " *" } else { "" };
+        // A long list of marks becomes several rows, so that it can run on to the next column.
+        let marks = Type::SMALL.wrap(&wall_ranges(&batch.marks), columns[3].width);
+        for (i, lines) in marks.chunks(6).enumerate() {
+            let (tick, count, cut) = if i == 0 {
+                let cut = format!("{}{}{star}", mm(batch.cut.length), ends(&batch.cut));
+                (Cell::Tick, batch.marks.len().to_string(), cut)
+            } else {
+                (Cell::Text(String::new()), String::new(), String::new())
+            };
+            let row = vec![tick, Cell::Text(count), Cell::Strong(cut), Cell::Text(lines.join(" "))];
+            if let Some((_, rows)) = blocks.last_mut() {
+                rows.push(row);
+            }
+        }
+    }
+    blocks.into_iter().map(|(title, rows)| table(&format!("Cut {title}"), &columns, rows)).collect()
+}
+
+/// How many pieces of each section, and how long they are together.
+pub(super) fn totals(layout: &Layout) -> Block {
+    let columns = [
+        column("section", 34.0, Align::Left),
+        column("pieces", 16.0, Align::Right),
+        column("metres", 22.0, Align::Right),
+    ];
+    let rows = layout_core::pieces::totals(layout)
+        .into_iter()
+        .map(|t| {
+            vec![
+                Cell::Strong(format!("{} {}", t.timber.size(), t.timber.grade())),
+                Cell::Text(t.pieces.to_string()),
+                Cell::Text(format!("{:.2}", t.length / 1000.0)),
+            ]
+        })
+        .collect();
+    table("Totals, net", &columns, rows)
+}
+
+/// The cutting plan of each section: bars to length with their pieces.
+pub(super) fn bars(job: &Job, layout: &Layout, width: f64) -> Vec<Block> {
+    layout_core::pieces::cutting_plan(layout, &job.stock, &job.saw)
+        .into_iter()
+        .filter(|plan| !plan.bars.is_empty() || !plan.left_over.is_empty())
+        .map(|plan| {
+            let proven =
+                if plan.proven { "proven shortest" } else { "first plan, not proven shortest" };
+            let title = format!("Bars {} {}", plan.timber.size(), plan.timber.grade());
+            let mut head = vec![Row::heading(&title, width)];
+            let price =
+                plan.price.map_or(String::new(), |p| format!(" · {}{p:.2}", job.saw.currency));
+            let about = format!("{} bars · {:.1} m{price}", plan.bars.len(), plan.bought / 1000.0);
+            for line in [about, proven.to_string()] {
+                head.push(Row::line(Type::QUIET.fit(&line, width), Type::QUIET, 4.4));
+            }
+            let longest = plan.bars.iter().map(|b| b.stock).fold(0.0, f64::max);
+            let mut rows = Vec::new();
+            for run in plan.bars.chunk_by(alike) {
+                rows.extend(bar_row(run, longest, width));
+            }
+            let left: Vec<(Name, Mark)> =
+                plan.left_over.iter().map(|p| (p.wall.clone(), p.mark)).collect();
+            if !left.is_empty() {
+                let text = format!("No bar in the list is long enough for {}.", wall_ranges(&left));
+                rows.extend(
+                    Type::STRONG
+                        .wrap(&text, width)
+                        .into_iter()
+                        .map(|l| Row::line(l, Type::STRONG, 4.2)),
+                );
+            }
+            Block { head, rows, whole: false }
+        })
+        .collect()
+}
+
+fn alike(a: &layout_core::pieces::Bar, b: &layout_core::pieces::Bar) -> bool {
+    let lengths = |bar: &layout_core::pieces::Bar| {
+        bar.pieces.iter().map(|p| round_mm(p.length)).collect::<Vec<_>>()
+    };
+    a.stock == b.stock && lengths(a) == lengths(b)
+}
+
+/// Bars that are cut alike in one row: how many, one of them drawn to length, the lengths when they do
+/// not fit in it, the marks that come out, and what is left.
+fn bar_row(run: &[layout_core::pieces::Bar], longest: f64, width: f64) -> Option<Row> {
+    const LEFT: f64 = 21.0;
+    let bar = run.first()?;
+    let per_mm = (width - LEFT) / longest.max(1.0);
+    let mut ink = Ink::default();
+    let (top, high) = (0.8, 5.0);
+    let count = format!("{} × {}", run.len(), mm(bar.stock));
+    ink.text(0.0, top + 3.8, count, Type::STRONG, Align::Left);
+    let mut x = LEFT;
+    let mut is_all_shown = true;
+    for piece in &bar.pieces {
+        let long = piece.length * per_mm;
+        ink.rect(Rect::new(x, top, long, high), Pen::Outline, Fill::Timber);
+        let figure = mm(piece.length);
+        if Type::SMALL.width(&figure) + 0.8 <= long {
+            ink.text(x + long / 2.0, top + 3.8, figure, Type::SMALL, Align::Centre);
+        } else {
+            is_all_shown = false;
+        }
+        x += long;
+    }
+    let rest = LEFT + bar.stock * per_mm - x;
+    if rest > 0.05 {
+        ink.rect(Rect::new(x, top, rest, high), Pen::Thin, Fill::Existing);
+    }
+    let mut marks: Vec<(Name, Mark)> =
+        run.iter().flat_map(|b| &b.pieces).map(|p| (p.wall.clone(), p.mark)).collect();
+    marks.sort();
+    let lengths: Vec<String> = bar.pieces.iter().map(|p| mm(p.length)).collect();
+    let lengths = if is_all_shown { String::new() } else { lengths.join(" + ") };
+    let marks = format!("{}, leaves {}", wall_ranges(&marks), mm(bar.offcut));
+    let mut y = top + high;
+    for (text, kind) in [(lengths, Type::SMALL), (marks, Type::QUIET)] {
+        for line in kind.wrap(&text, width - LEFT) {
+            y += 3.9;
+            ink.text(LEFT, y - 0.4, line, kind, Align::Left);
+        }
+    }
+    Some(Row { height: y + 1.6, ink })
+}
+
+#[cfg(test)]
+mod tests {
+    use layout_core::id::Kind;
+
+    use super::*;
+
+    #[test]
+    fn marks_are_drawn_together() {
+        let marks: Vec<Mark> =
+            [1, 2, 3, 5, 8, 9].map(|number| Mark { kind: Kind::Stud, number }).to_vec();
+        assert_eq!(ranges(&marks), "S1–S3 S5 S8 S9");
+        assert_eq!(ranges(&[]), "");
+        let both = [("A".into(), marks[0]), ("A".into(), marks[1]), ("B".into(), marks[0])];
+        assert_eq!(wall_ranges(&both), "A: S1 S2, B: S1");
+    }
+}

@@ -1,0 +1,107 @@
+//! The plan sheet: the plan as large as it goes, lists beside it and under it, cautions along the foot.
+
+use layout_core::document::Job;
+use layout_core::layout::Layout;
+
+use super::flow::{Block, arrange, columns, rest};
+use super::{CAPTION, GAP, Paper, SCALES, Sheet, Type, caption, cautions, lists, run_on};
+use crate::picture::Rect;
+use crate::views::{PlanOptions, plan};
+
+/// Width of a column of lists, mm.
+const LISTS: f64 = 69.0;
+
+pub(super) fn sheets(job: &Job, layout: &Layout, paper: Paper) -> Vec<Sheet> {
+    let mut sheet = Sheet::new("plan", "Plan");
+    let whole = paper.area();
+    let (notes, long_notes) = notes(job, whole.width());
+    let foot: Vec<String> =
+        notes.into_iter().chain(lists::signs(job)).chain(cautions::of_job(layout)).collect();
+    let over_foot = cautions::foot(&mut sheet, whole, &foot);
+    let area = Rect { max: [whole.max[0], over_foot], ..whole };
+    let room = Rect {
+        min: [area.min[0], area.min[1] + CAPTION],
+        max: [area.max[0] - LISTS - GAP, area.max[1]],
+    };
+    caption(&mut sheet.ink, Rect { min: area.min, max: room.max }, "Plan", ABOUT);
+
+    let fitting = SCALES.into_iter().find_map(|scale| {
+        let picture = plan(job, layout, &PlanOptions { scale, dimensions: true });
+        let bounds = picture.bounds(scale)?;
+        (bounds.width() <= room.width() && bounds.height() <= room.height())
+            .then_some((scale, picture, bounds))
+    });
+    let mut blocks = blocks(job, layout);
+    blocks.extend(long_notes);
+    let size = fitting.as_ref().map_or([0.0, 0.0], |(_, _, b)| [b.width(), b.height()]);
+    let (drawing, columns) = places(&blocks, area, room, size);
+    if let Some((scale, picture, bounds)) = fitting {
+        let x = drawing.min[0] + (drawing.width() - bounds.width()) / 2.0;
+        let bottom = drawing.max[1] - (drawing.height() - bounds.height()) / 2.0;
+        sheet.draw(&picture, scale, bounds, [x, bottom]);
+    }
+    let set = arrange(&blocks, &columns);
+    sheet.lists(&set);
+    let left = set.rest;
+    let mut sheets = vec![sheet];
+    if let Some(left) = left {
+        sheets.extend(run_on(("plan", "Plan, continued"), rest(blocks, left), LISTS, paper));
+    }
+    sheets
+}
+
+const ABOUT: &str = "running dimensions from the start of each frame";
+
+/// Where the drawing and the lists go: lists in one column at the right, in more where the drawing leaves
+/// room, or under the drawing as well; the first way that has room for all of them, or else the last.
+fn places(
+    blocks: &[Block],
+    area: Rect,
+    room: Rect,
+    [width, height]: [f64; 2],
+) -> (Rect, Vec<Rect>) {
+    let most = (((area.width() - width) / (LISTS + GAP)) as usize).max(1);
+    let at_right = |count: usize| {
+        let wide = count as f64 * (LISTS + GAP) - GAP;
+        let drawing = Rect { max: [area.max[0] - wide - GAP, area.max[1]], ..room };
+        let right = Rect { min: [area.max[0] - wide, area.min[1]], ..area };
+        (drawing, columns(right, count, LISTS, GAP))
+    };
+    let fits = |columns: &[Rect]| arrange(blocks, columns).rest.is_none();
+    if let Some(found) = (1..=most).map(at_right).find(|(_, columns)| fits(columns)) {
+        return found;
+    }
+    let (mut drawing, mut all) = at_right(most);
+    let under = Rect { min: [drawing.min[0], drawing.min[1] + height + GAP], ..drawing };
+    let count = ((under.width() + GAP) / (LISTS + GAP)) as usize;
+    if under.height() > 20.0 && count > 0 {
+        drawing.max[1] = under.min[1] - GAP;
+        all.extend(columns(under, count, LISTS, GAP));
+    }
+    (drawing, all)
+}
+
+fn blocks(job: &Job, layout: &Layout) -> Vec<Block> {
+    let mut blocks = vec![lists::levels(job, LISTS)];
+    if !layout.walls.is_empty() {
+        blocks.push(lists::walls(layout));
+    }
+    if layout.walls.iter().any(|w| !w.spec.holes.is_empty()) {
+        blocks.push(lists::openings(job, layout));
+    }
+    blocks
+}
+
+/// The job's notes: a paragraph for the foot of the sheet, or a list of their own when they are long.
+fn notes(job: &Job, width: f64) -> (Option<String>, Option<Block>) {
+    let lines: Vec<String> =
+        job.notes.lines().map(str::trim).filter(|l| !l.is_empty()).map(String::from).collect();
+    let text = format!("Notes: {}", lines.join(" · "));
+    if lines.is_empty() {
+        (None, None)
+    } else if Type::SMALL.wrap(&text, width).len() <= 3 {
+        (Some(text), None)
+    } else {
+        (None, Some(Block::prose("Notes", &lines, LISTS, false)))
+    }
+}

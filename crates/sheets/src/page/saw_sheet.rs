@@ -1,0 +1,48 @@
+//! The cutting list: totals, stop-block batches, and bars with the pieces that come out of them.
+
+use layout_core::document::Job;
+use layout_core::layout::Layout;
+
+use super::flow::{Block, arrange, columns, rest};
+use super::{GAP, Paper, Sheet, lists, run_on};
+
+/// Width of a column, mm: three of them on A4, four on A3.
+fn width(paper: Paper) -> f64 {
+    let (area, count) = (paper.area(), count(paper) as f64);
+    (area.width() - (count - 1.0) * GAP) / count
+}
+
+fn count(paper: Paper) -> usize {
+    match paper {
+        Paper::A4 => 3,
+        Paper::A3 => 4,
+    }
+}
+
+pub(super) fn sheets(job: &Job, layout: &Layout, paper: Paper) -> Vec<Sheet> {
+    if layout.walls.iter().all(|w| w.frame.members.is_empty()) {
+        return Vec::new();
+    }
+    let width = width(paper);
+    let mut blocks = vec![lists::totals(layout)];
+    blocks.extend(lists::batches(layout, width));
+    let kerf = layout_core::math::round_to(job.saw.kerf, 0.1);
+    let mut notes = vec![format!(
+        "Lengths are net, long point to long point; bars allow {kerf} mm for each cut."
+    )];
+    if layout.walls.iter().any(lists::has_measured) {
+        notes.push("* one of them is to be measured in place before it is cut.".into());
+    }
+    blocks.push(Block::prose("Notes", &notes, width, false));
+    blocks.extend(lists::bars(job, layout, width));
+
+    let mut sheet = Sheet::new("saw", "Cutting list");
+    let set = arrange(&blocks, &columns(paper.area(), count(paper), width, GAP));
+    sheet.lists(&set);
+    let left = set.rest;
+    let mut sheets = vec![sheet];
+    if let Some(left) = left {
+        sheets.extend(run_on(("saw", "Cutting list, continued"), rest(blocks, left), width, paper));
+    }
+    sheets
+}

@@ -1,0 +1,141 @@
+//! What every sheet has: the border, and the title strip along its foot.
+
+use layout_core::math::round_to;
+
+use super::{Ink, Type};
+use crate::picture::{Align, Fill, Pen, Rect};
+
+/// A size of paper, lying on its long side.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Paper {
+    /// 297 × 210 mm.
+    #[default]
+    A4,
+    /// 420 × 297 mm.
+    A3,
+}
+
+/// Height of the title strip, mm.
+const STRIP: f64 = 20.0;
+
+impl Paper {
+    /// Width and height of the sheet, mm.
+    pub fn size(self) -> (f64, f64) {
+        match self {
+            Paper::A4 => (297.0, 210.0),
+            Paper::A3 => (420.0, 297.0),
+        }
+    }
+
+    /// Inside the border: ISO 5457's 20 mm filing margin on the left and 10 mm on the other sides.
+    pub fn frame(self) -> Rect {
+        let (width, height) = self.size();
+        Rect { min: [20.0, 10.0], max: [width - 10.0, height - 10.0] }
+    }
+
+    /// Inside the border and over the title strip, with a little air.
+    pub fn area(self) -> Rect {
+        let frame = self.frame();
+        Rect {
+            min: [frame.min[0] + 3.0, frame.min[1] + 3.0],
+            max: [frame.max[0] - 3.0, self.strip().min[1] - 3.0],
+        }
+    }
+
+    /// The title strip.
+    pub fn strip(self) -> Rect {
+        let frame = self.frame();
+        Rect { min: [frame.min[0], frame.max[1] - STRIP], max: frame.max }
+    }
+
+    /// The ends of the line that is exactly 100 mm long on every sheet, by which the crew sees that the
+    /// printer did not shrink it: level, 6.5 mm below the top of the title strip, the left end first.
+    pub fn check_line(self) -> [[f64; 2]; 2] {
+        let strip = self.strip();
+        let (right, y) = (strip.max[0] - SCALE - PAGE - 4.0, strip.min[1] + 6.5);
+        [[right - 100.0, y], [right, y]]
+    }
+}
+
+/// Widths of the cells of the strip, from the right; what is left is the title's.
+const PAGE: f64 = 33.0;
+const SCALE: f64 = 38.0;
+const CHECK: f64 = 108.0;
+
+/// What a title strip says.
+pub(super) struct Title<'a> {
+    pub(super) job: &'a str,
+    pub(super) sheet: &'a str,
+    /// Millimetres of model to one of paper, on sheets with a drawing.
+    pub(super) scale: Option<f64>,
+    pub(super) date: &'a str,
+    pub(super) crew_copy: Option<&'a str>,
+    pub(super) page: (usize, usize),
+}
+
+/// Draws the border and the title strip.
+pub(super) fn draw(ink: &mut Ink, paper: Paper, title: &Title) {
+    let (frame, strip) = (paper.frame(), paper.strip());
+    ink.rect(frame, Pen::Cut, Fill::None);
+    ink.line([[strip.min[0], strip.min[1]], [strip.max[0], strip.min[1]]], Pen::Outline);
+    let page = strip.max[0] - PAGE;
+    let scale = page - SCALE;
+    let check = scale - CHECK;
+    for x in [check, scale, page] {
+        ink.line([[x, strip.min[1]], [x, strip.max[1]]], Pen::Thin);
+    }
+    let line = |n: usize| strip.min[1] + [6.0, 12.0, 17.4][n];
+
+    let left = strip.min[0] + 3.0;
+    let room = check - left - 2.0;
+    let kind = if Type::HEADING.width(title.job) <= room { Type::HEADING } else { Type::STRONG };
+    ink.text(left, line(0), kind.fit(title.job, room), kind, Align::Left);
+    ink.text(left, line(1), Type::NORMAL.fit(title.sheet, room), Type::NORMAL, Align::Left);
+    ink.text(left, line(2), "Check on site before cutting", Type::STRONG, Align::Left);
+
+    let [from, to] = paper.check_line();
+    ink.line([from, to], Pen::Outline);
+    for end in [from, to] {
+        ink.line([[end[0], end[1] - 2.0], [end[0], end[1] + 2.0]], Pen::Outline);
+    }
+    let middle = (from[0] + to[0]) / 2.0;
+    ink.text(middle, line(1) + 1.0, "this line is 100 mm:", Type::QUIET, Align::Centre);
+    ink.text(middle, line(2), "if not, the printer has shrunk it", Type::QUIET, Align::Centre);
+
+    let x = scale + 3.0;
+    match title.scale {
+        Some(value) => {
+            ink.text(
+                x,
+                line(0),
+                format!("Scale 1 : {}", round_to(value, 0.1)),
+                Type::NORMAL,
+                Align::Left,
+            );
+            scale_bar(ink, value, x, strip.min[1] + 9.0);
+        }
+        None => ink.text(x, line(0), "No scale", Type::QUIET, Align::Left),
+    }
+
+    let x = page + 3.0;
+    let room = PAGE - 5.0;
+    let (number, of) = title.page;
+    ink.text(x, line(0), format!("page {number} of {of}"), Type::SMALL, Align::Left);
+    ink.text(x, line(1), Type::SMALL.fit(title.date, room), Type::SMALL, Align::Left);
+    let copy = title.crew_copy.map_or("no crew copy".to_string(), |c| format!("crew copy {c}"));
+    let kind = if title.crew_copy.is_some() { Type::STRONG } else { Type::QUIET };
+    ink.text(x, line(2), kind.fit(&copy, room), kind, Align::Left);
+}
+
+/// A bar of a round length, halved, with its length in metres beside it.
+fn scale_bar(ink: &mut Ink, scale: f64, x: f64, y: f64) {
+    const ROOM: f64 = 28.0;
+    let rounds = [0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0];
+    let metres = rounds.into_iter().rev().find(|m| m * 1000.0 / scale <= ROOM).unwrap_or(0.05);
+    let length = metres * 1000.0 / scale;
+    let half = length / 2.0;
+    ink.rect(Rect::new(x, y, half, 1.6), Pen::Outline, Fill::Existing);
+    ink.rect(Rect::new(x + half, y, half, 1.6), Pen::Outline, Fill::Paper);
+    ink.text(x, y + 6.4, "0", Type::SMALL, Align::Centre);
+    ink.text(x + length, y + 6.4, format!("{metres} m"), Type::SMALL, Align::Centre);
+}

@@ -1,0 +1,179 @@
+//! The sheet of one wall: section and elevation side by side, the list of its pieces, cautions.
+
+use layout_core::document::{Face, Finish, Job};
+use layout_core::layout::{Layout, WallLayout};
+use layout_core::math::round_to;
+use layout_core::units::mm;
+
+use super::flow::{Block, arrange, columns, rest};
+use super::{CAPTION, GAP, Paper, SCALES, Sheet, caption, cautions, file_name, lists};
+use crate::picture::{Picture, Rect};
+use crate::views::{ElevationOptions, SectionOptions, elevation, section};
+
+/// Width of a column of lists, mm.
+pub(super) const LISTS: f64 = lists::PIECES;
+
+/// The sheet, and the lists that found no room on it.
+pub(super) fn sheet(
+    job: &Job,
+    layout: &Layout,
+    wall: &WallLayout,
+    paper: Paper,
+) -> (Sheet, Vec<Block>) {
+    let name = format!("wall-{}", file_name(wall.name().as_str()));
+    let title = format!("Wall {}", wall.name());
+    let whole = paper.area();
+    let mut sheet = Sheet::new(name, title.as_str());
+    let over_cautions = cautions::foot(&mut sheet, whole, &cautions::of_wall(job, layout, wall));
+    let area =
+        Rect { min: [whole.min[0], whole.min[1] + CAPTION], max: [whole.max[0], over_cautions] };
+
+    let drawings = || SCALES.into_iter().map(|scale| Drawing::of(job, layout, wall, scale, true));
+    let mut blocks = lists::pieces(wall);
+    let largest = drawings().find(|d| d.fits(area));
+    let (drawing, columns) = match largest {
+        Some(largest) => {
+            // A sheet with everything on it, unless that makes the drawing half as large or less.
+            let together = drawings()
+                .skip_while(|d| d.scale < largest.scale)
+                .take_while(|d| d.scale < 2.0 * largest.scale)
+                .filter(|d| d.fits(area))
+                .find_map(|d| {
+                    let columns =
+                        d.beside(area).into_iter().find(|c| arrange(&blocks, c).rest.is_none())?;
+                    Some((d, columns))
+                });
+            together.unwrap_or_else(|| {
+                let columns =
+                    largest.beside(area).into_iter().max_by(|a, b| room(a).total_cmp(&room(b)));
+                (largest, columns.unwrap_or_default())
+            })
+        }
+        // Too long for its figures at any scale: they become a list, and the drawing goes without.
+        None => {
+            blocks.push(lists::running(wall));
+            let plain =
+                SCALES.into_iter().map(|scale| Drawing::of(job, layout, wall, scale, false));
+            let Some(plain) = plain.into_iter().find(|d| d.fits(area)) else {
+                return (sheet, blocks);
+            };
+            let columns = plain.beside(area).into_iter().max_by(|a, b| room(a).total_cmp(&room(b)));
+            (plain, columns.unwrap_or_default())
+        }
+    };
+    drawing.draw(&mut sheet, area, &columns);
+    let set = arrange(&blocks, &columns);
+    sheet.lists(&set);
+    let left = set.rest;
+    let more = if left.is_some() { " · pieces on the sheet after the walls" } else { "" };
+    caption(&mut sheet.ink, whole, &title, &format!("{}{more}", about(wall)));
+    (sheet, left.map_or(Vec::new(), |left| rest(blocks, left)))
+}
+
+fn room(columns: &[Rect]) -> f64 {
+    columns.iter().map(|c| c.height()).sum()
+}
+
+/// What the wall is made of, in a line.
+fn about(wall: &WallLayout) -> String {
+    let makeup = &wall.spec.makeup;
+    let boards = |finish: &Finish| {
+        let layers: Vec<String> =
+            finish.boards.iter().map(|b| round_to(b.thickness, 0.5).to_string()).collect();
+        if layers.is_empty() { "none".to_string() } else { layers.join(" + ") }
+    };
+    let (left, right) = (boards(&makeup.left), boards(&makeup.right));
+    let boards = if left == right {
+        format!("boards {left} each side")
+    } else {
+        format!("boards {left} left, {right} right")
+    };
+    format!(
+        "seen on its right face · {} {} at {} centres · {boards}",
+        makeup.timber.size(),
+        makeup.timber.grade(),
+        mm(wall.spec.centres)
+    )
+}
+
+/// Section and elevation at one scale, level with each other.
+struct Drawing {
+    scale: f64,
+    section: Picture,
+    elevation: Picture,
+    section_bounds: Rect,
+    elevation_bounds: Rect,
+}
+
+/// Distance between section and elevation, mm.
+const APART: f64 = 5.0;
+
+impl Drawing {
+    fn of(job: &Job, layout: &Layout, wall: &WallLayout, scale: f64, dimensions: bool) -> Drawing {
+        let section = section(job, wall, &SectionOptions { scale });
+        let elevation = elevation(
+            job,
+            layout,
+            wall,
+            &ElevationOptions { scale, face: Face::Right, dimensions },
+        );
+        let bounds = |p: &Picture| p.bounds(scale).unwrap_or(Rect::new(0.0, 0.0, 0.0, 0.0));
+        let (section_bounds, elevation_bounds) = (bounds(&section), bounds(&elevation));
+        Drawing { scale, section, elevation, section_bounds, elevation_bounds }
+    }
+
+    fn width(&self) -> f64 {
+        self.section_bounds.width() + APART + self.elevation_bounds.width()
+    }
+
+    /// From the lowest to the highest of both; their heights are of one model.
+    fn height(&self) -> f64 {
+        self.high() - self.low()
+    }
+
+    fn low(&self) -> f64 {
+        self.section_bounds.min[1].min(self.elevation_bounds.min[1])
+    }
+
+    fn high(&self) -> f64 {
+        self.section_bounds.max[1].max(self.elevation_bounds.max[1])
+    }
+
+    fn fits(&self, area: Rect) -> bool {
+        self.width() <= area.width() && self.height() <= area.height()
+    }
+
+    /// Places for lists: one column at the right of the drawing, more of them, or columns under it.
+    fn beside(&self, area: Rect) -> Vec<Vec<Rect>> {
+        let across = |width: f64| ((width + GAP) / (LISTS + GAP)) as usize;
+        let most = across(area.width() - self.width() - GAP);
+        let at_right = |count: usize| {
+            let wide = count as f64 * (LISTS + GAP) - GAP;
+            columns(Rect { min: [area.max[0] - wide, area.min[1]], ..area }, count, LISTS, GAP)
+        };
+        let mut choices: Vec<Vec<Rect>> = (1..=most).map(at_right).collect();
+        let under = Rect { min: [area.min[0], area.min[1] + self.height() + GAP], ..area };
+        if under.height() > 25.0 {
+            choices.push(columns(under, across(area.width()), LISTS, GAP));
+        }
+        choices
+    }
+
+    /// Draws both in what the columns leave of the area.
+    fn draw(&self, sheet: &mut Sheet, area: Rect, columns: &[Rect]) {
+        let mut free = area;
+        if let Some(first) = columns.first() {
+            if first.min[1] > area.min[1] + 1.0 {
+                free.max[1] = first.min[1] - GAP;
+            } else {
+                free.max[0] = first.min[0] - GAP;
+            }
+        }
+        let left = free.min[0] + ((free.width() - self.width()) / 2.0).max(0.0);
+        let bottom = free.max[1] - ((free.height() - self.height()) / 2.0).max(0.0);
+        let bottom_of = |bounds: Rect| bottom - (bounds.min[1] - self.low());
+        let (s, e) = (self.section_bounds, self.elevation_bounds);
+        sheet.draw(&self.section, self.scale, s, [left, bottom_of(s)]);
+        sheet.draw(&self.elevation, self.scale, e, [left + s.width() + APART, bottom_of(e)]);
+    }
+}
