@@ -110,6 +110,9 @@ def test_lettering_can_be_searched(prints, schedule):
         assert f"Wall {wall}" in text
     marks = {m["mark"].rsplit("-", 1)[1] for m in schedule["members"]}
     words = set(re.findall(r"[A-Z]\d+", text))
+    # Lists write neighbours that are cut alike as “N8–N12”.
+    for letter, first, last in re.findall(r"([A-Z])(\d+)\s*–\s*(?:[A-Z])?(\d+)", text):
+        words |= {f"{letter}{n}" for n in range(int(first), int(last) + 1)}
     assert marks <= words, f"not on paper: {sorted(marks - words)}"
 
 
