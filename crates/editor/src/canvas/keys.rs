@@ -57,7 +57,6 @@ pub fn keys(
 /// Numbers typed while something hangs on the hand: digits, units, sums.
 fn type_number(ctx: &Context, hold: &mut Hold) {
     let Some(gesture) = &mut hold.gesture else { return };
-    let fresh = gesture.typed.is_empty();
     let events = ctx.input(|i| i.events.clone());
     for event in events {
         match event {
@@ -95,9 +94,7 @@ fn type_number(ctx: &Context, hold: &mut Hold) {
             _ => {}
         }
     }
-    if fresh && !gesture.typed.is_empty() {
-        gesture.snap = None;
-    }
+    gesture.forget_snap_when_typed();
 }
 
 /// Enter lets go with what was typed, or closes the room.

@@ -56,7 +56,7 @@ pub fn elevation_ui(
     hold: &mut Hold,
     out: &mut Vec<Command>,
 ) {
-    let wall = scene.session.wall.as_ref().and_then(|w| scene.layout.wall(w));
+    let wall = shown_wall(scene).and_then(|w| scene.layout.wall(w));
     let mirrored = scene.session.face == Face::Left;
     View { space: Space::Elevation, wall, mirrored }.show(ui, rect, scene, state, hold, out);
 }
@@ -133,6 +133,13 @@ impl View<'_> {
     /// What the eye has to see of all this when it is fitted.
     fn extent(&self, scene: &Scene<'_>, zoom: f64) -> Extent {
         let mut extent = Extent::of(&self.picture(scene, zoom));
+        extent.join(self.building(scene));
+        extent
+    }
+
+    /// What there is without its lettering; room for a room of 6 × 5 m when there is nothing.
+    fn building(&self, scene: &Scene<'_>) -> Extent {
+        let mut extent = Extent::default();
         if self.space == Space::Plan {
             scene.job.nodes.iter().for_each(|n| extent.include(n.at.x, n.at.y, 8.0));
             scene.job.shell.outline.iter().for_each(|c| extent.include(c.at.x, c.at.y, 8.0));
@@ -143,7 +150,6 @@ impl View<'_> {
             extent.include(x(along.high), wall.spec.ceiling.highest(), 0.0);
         }
         if extent.is_empty() {
-            // An empty sheet of paper: room for a room of 6 × 5 m.
             extent.include(-500.0, -500.0, 0.0);
             extent.include(5500.0, 4500.0, 0.0);
         }
@@ -162,10 +168,15 @@ impl View<'_> {
             None => false,
         };
         if !fits {
-            // Lettering is laid out for a scale, and the scale follows from what is drawn.
-            for _ in 0..3 {
-                let extent = self.extent(scene, pane.eye.zoom);
-                pane.eye = Eye::fitting(&extent, rect);
+            // Lettering is laid out for a scale, and the scale follows from what is drawn: begin
+            // with the building alone, then let both settle.
+            pane.eye = Eye::fitting(&self.building(scene), rect);
+            for _ in 0..6 {
+                let before = pane.eye.zoom;
+                pane.eye = Eye::fitting(&self.extent(scene, before), rect);
+                if (pane.eye.zoom / before - 1.0).abs() < 0.01 {
+                    break;
+                }
             }
             pane.fitted = Some(Fitted { wall, size, moved: false });
         }
@@ -361,6 +372,7 @@ impl View<'_> {
         if let (true, Some(gesture)) = (mine && (response.dragged() || released), &mut hold.gesture)
         {
             (gesture.now, gesture.snap) = snapping.settle(gesture, at);
+            gesture.forget_snap_when_typed();
             hold.drop |= released;
         }
         if released {
@@ -421,6 +433,7 @@ impl View<'_> {
             && std::mem::discriminant(&new.grip) == std::mem::discriminant(&old.grip)
         {
             new.typed.clone_from(&old.typed);
+            new.forget_snap_when_typed();
         }
         hold.gesture = gesture;
         let pressed = response.clicked_by(PointerButton::Primary)
@@ -587,6 +600,18 @@ impl View<'_> {
             overlay::nothing(painter, sight.rect, scene.theme, lines);
         }
     }
+}
+
+/// The wall of the elevation: the one that is shown, or the one something new is being put in.
+pub(super) fn shown_wall<'s>(scene: &Scene<'s>) -> Option<&'s Name> {
+    let placed = scene.session.gesture.as_ref().and_then(|g| match &g.grip {
+        Grip::NewOpening { wall, .. }
+        | Grip::NewPoint { wall, .. }
+        | Grip::NewFitting { wall, .. } => Some(wall),
+        Grip::NewWall(wall) => Some(&wall.name),
+        _ => None,
+    });
+    placed.filter(|w| scene.layout.wall(w).is_some()).or(scene.session.wall.as_ref())
 }
 
 /// The wall something is, or is in.

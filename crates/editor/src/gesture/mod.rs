@@ -6,6 +6,8 @@
 
 mod grip;
 mod snap;
+#[cfg(test)]
+mod tests;
 
 use layout_core::document::{
     Corner, Edit, Face, Fitting, Head, Hold, HoldTo, Job, Node, OpeningKind, Point, Rows, WallEnd,
@@ -51,6 +53,13 @@ impl Gesture {
     /// How far the hand has moved, mm.
     pub fn shift(&self) -> PlanVector {
         self.now - self.from
+    }
+
+    /// A number that can be read wins over the hand, and over what the hand had snapped to.
+    pub fn forget_snap_when_typed(&mut self) {
+        if !self.numbers().is_empty() {
+            self.snap = None;
+        }
     }
 
     /// Where a point that began at `origin` is now. One typed number is a distance towards the
@@ -369,8 +378,23 @@ impl Gesture {
                 Grip::Wall(_) | Grip::Side(_),
                 Some(Edit::MoveWall { by, .. } | Edit::MoveSide { by, .. }),
             ) => signed(by.abs()),
-            (_, Some(_)) => format!("{} mm", units::mm(self.shift().norm())),
+            (_, Some(edit)) => {
+                let moved = self.begun_at(base).zip(placed_at(&edit)).map(|(a, b)| (b - a).norm());
+                format!("{} mm", units::mm(moved.unwrap_or_else(|| self.shift().norm())))
+            }
             (_, None) => String::new(),
+        }
+    }
+
+    /// Where the point in the hand began.
+    fn begun_at(&self, base: &Job) -> Option<PlanPoint> {
+        match &self.grip {
+            Grip::Node(name) => base.node(name).map(|n| n.at),
+            Grip::Corner(i) => base.shell.outline.get(*i).map(|c| c.at),
+            Grip::Post(name) => base.shell.posts.iter().find(|p| p.name == *name).map(|p| p.at),
+            Grip::Beam(name) => base.shell.beams.iter().find(|b| b.name == *name).map(|b| b.from),
+            Grip::Datum => Some(base.datum.at),
+            _ => None,
         }
     }
 
@@ -441,6 +465,18 @@ fn raise(fitting: &mut Fitting, bottom: f64) {
     fitting.top += by;
     for fixing in &mut fitting.fixings {
         *fixing += by;
+    }
+}
+
+/// Where an edit puts the point it moves.
+fn placed_at(edit: &Edit) -> Option<PlanPoint> {
+    match edit {
+        Edit::PutNode(node) => Some(node.at),
+        Edit::MoveCorner { to, .. } => Some(*to),
+        Edit::PutPost(post) => Some(post.at),
+        Edit::PutBeam(beam) => Some(beam.from),
+        Edit::SetDatum(datum) => Some(datum.at),
+        _ => None,
     }
 }
 

@@ -206,7 +206,7 @@ fn title_ui(
     ) {
         state.filled = if filled { None } else { Some(space) };
     }
-    if small_button(&mut bar, scene, Icon::Fit, &format!("Fit the {name}"), "F") {
+    if small_button(&mut bar, scene, Icon::Fit, &format!("Fit the {name}"), "0") {
         match space {
             Space::Plan => state.plan.fitted = None,
             Space::Elevation => state.elevation.fitted = None,
@@ -303,7 +303,7 @@ fn rail_ui(ui: &mut Ui, scene: &Scene<'_>, state: &mut DrawState, out: &mut Vec<
             }
         }
         ui.add_space(4.0);
-        if tool_button(ui, scene, Icon::Fit, "Fit", "See all of it in both views (F)", false, tall)
+        if tool_button(ui, scene, Icon::Fit, "Fit", "See all of it in both views (0)", false, tall)
         {
             out.push(Command::View(View::Fit));
         }
