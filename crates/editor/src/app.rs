@@ -203,6 +203,9 @@ impl App {
             canvas::hand_ui(ui, &scene, draw);
         });
         message::message_ui(ui, &scene, queue);
+        if scene.session.place == Where::Draw && !scene.prefs.hint_read {
+            help::hint_ui(ui, &scene, queue);
+        }
         let margin = if scene.session.place == Where::Draw {
             Margin::ZERO
         } else {
@@ -218,9 +221,6 @@ impl App {
                 Where::Sheets => places::sheets::sheets_ui(ui, &scene, sheets, queue),
             },
         );
-        if scene.session.place == Where::Draw && !scene.prefs.hint_read {
-            help::hint_ui(ui.ctx(), &scene, queue);
-        }
         let start = |ask: &PathAsk| desk.folder().join(suggested_name(&desk.session, ask));
         dialogs_ui(ui.ctx(), &scene, dialogs, start, queue);
         crate::actions::keys(ui.ctx(), &scene, queue);

@@ -319,9 +319,7 @@ impl Desk {
 
     /// Puts unsaved work aside when it is time; says when to ask again.
     pub fn keep(&mut self, now: Instant) -> Option<Duration> {
-        if self.prefs_path.is_none() {
-            return None;
-        }
+        self.prefs_path.as_ref()?;
         let job = self.session.history.job().clone();
         match self.keeper.due(&job, self.session.changed(), now) {
             Due::Never => None,

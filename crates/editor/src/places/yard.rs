@@ -22,6 +22,9 @@ use crate::scene::Scene;
 /// Lengths timber is commonly sold in, mm: 2.4 to 6.0 m in steps of 0.6 m. Common practice.
 const LENGTHS: [f64; 7] = [2400.0, 3000.0, 3600.0, 4200.0, 4800.0, 5400.0, 6000.0];
 
+/// Width from which the comparison stands beside the lists, points.
+const SIDE_BY_SIDE: f32 = 960.0;
+
 /// What the place remembers while it is open.
 #[derive(Default)]
 pub struct Yard {
@@ -59,7 +62,17 @@ pub fn yard_ui(
     out: &mut Vec<Command>,
 ) {
     let whole = ui.available_rect_before_wrap();
-    let split = whole.left() + (whole.width() * 0.54).clamp(560.0, 760.0);
+    if whole.width() < SIDE_BY_SIDE {
+        ScrollArea::vertical().auto_shrink([false, false]).show(ui, |ui| {
+            buy_ui(ui, scene);
+            ui.add_space(22.0);
+            stock_ui(ui, scene, out);
+            ui.add_space(22.0);
+            compare_ui(ui, scene, state, layout, 300.0);
+        });
+        return;
+    }
+    let split = whole.left() + (whole.width() * 0.54).clamp(540.0, 760.0);
     let left = Rect::from_min_max(whole.min, pos2(split - 24.0, whole.bottom()));
     let right = Rect::from_min_max(pos2(split, whole.top()), whole.max);
     ui.painter().vline(split - 12.0, whole.y_range(), Stroke::new(1.0, scene.theme.hairline));
@@ -71,7 +84,8 @@ pub fn yard_ui(
         });
     });
     ui.scope_builder(egui::UiBuilder::new().max_rect(right), |ui| {
-        compare_ui(ui, scene, state, layout);
+        let height = (right.height() - 150.0).clamp(180.0, 420.0);
+        compare_ui(ui, scene, state, layout, height);
     });
 }
 
@@ -357,7 +371,13 @@ fn saw_settings_ui(ui: &mut Ui, scene: &Scene<'_>, out: &mut Vec<Command>) {
 }
 
 /// What each length alone would come to, as bars: needed, and left over on top.
-fn compare_ui(ui: &mut Ui, scene: &Scene<'_>, state: &mut Yard, layout: &Arc<JobLayout>) {
+fn compare_ui(
+    ui: &mut Ui,
+    scene: &Scene<'_>,
+    state: &mut Yard,
+    layout: &Arc<JobLayout>,
+    height: f32,
+) {
     let theme = scene.theme;
     let sections: Vec<&Timber> = scene.lists.plans.iter().map(|p| &p.timber).collect();
     let biggest =
@@ -392,7 +412,7 @@ fn compare_ui(ui: &mut Ui, scene: &Scene<'_>, state: &mut Yard, layout: &Arc<Job
     }
     let Some((_, _, alone)) = &state.compared else { return };
     let listed = scene.lists.plans.iter().find(|p| p.timber == timber);
-    chart_ui(ui, scene, alone, listed);
+    chart_ui(ui, scene, alone, listed, height);
     let cheapest = alone
         .iter()
         .filter(|a| a.price.is_some())
@@ -449,7 +469,13 @@ fn compare(scene: &Scene<'_>, layout: &JobLayout, timber: &Timber) -> Vec<Alone>
     LENGTHS.into_iter().filter_map(one).collect()
 }
 
-fn chart_ui(ui: &mut Ui, scene: &Scene<'_>, alone: &[Alone], listed: Option<&SectionPlan>) {
+fn chart_ui(
+    ui: &mut Ui,
+    scene: &Scene<'_>,
+    alone: &[Alone],
+    listed: Option<&SectionPlan>,
+    height: f32,
+) {
     use egui_plot::{Bar, BarChart, Plot, PlotPoint, Text};
     let theme = scene.theme;
     let listed = listed.filter(|p| p.left_over.is_empty()).map(|p| Alone {
@@ -496,7 +522,6 @@ fn chart_ui(ui: &mut Ui, scene: &Scene<'_>, alone: &[Alone], listed: Option<&Sec
     let names: Vec<String> = columns.into_iter().map(|(name, _)| name).collect();
     let (ink, quiet_colour) = (theme.ink, theme.quiet);
     ui.add_space(6.0);
-    let height = (ui.available_height() - 60.0).clamp(180.0, 420.0);
     let marks = names.len();
     Plot::new("which length to buy")
         .height(height)
@@ -530,7 +555,7 @@ fn chart_ui(ui: &mut Ui, scene: &Scene<'_>, alone: &[Alone], listed: Option<&Sec
                 plot.text(Text::new("share of offcuts", PlotPoint::new(x, y), text));
             }
         });
-    ui.horizontal(|ui| {
+    ui.horizontal_wrapped(|ui| {
         for (fill, word) in [
             (theme.fill(Fill::Timber), "in the wall"),
             (theme.sheet, "offcuts and saw cuts, with their share of what is bought"),
