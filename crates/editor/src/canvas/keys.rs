@@ -40,7 +40,7 @@ pub fn keys(
         return;
     }
     let in_view = ctx
-        .memory(|m| m.focused())
+        .memory(egui::Memory::focused)
         .is_none_or(|id| [Space::Plan, Space::Elevation].map(view_id).contains(&id));
     if in_view {
         eye_keys(ctx, out, state);
@@ -57,7 +57,6 @@ pub fn keys(
 /// Numbers typed while something hangs on the hand: digits, units, sums.
 fn type_number(ctx: &Context, hold: &mut Hold) {
     let Some(gesture) = &mut hold.gesture else { return };
-    let fresh = gesture.typed.is_empty();
     let events = ctx.input(|i| i.events.clone());
     for event in events {
         match event {
@@ -95,9 +94,7 @@ fn type_number(ctx: &Context, hold: &mut Hold) {
             _ => {}
         }
     }
-    if fresh && !gesture.typed.is_empty() {
-        gesture.snap = None;
-    }
+    gesture.forget_snap_when_typed();
 }
 
 /// Enter lets go with what was typed, or closes the room.
@@ -119,9 +116,8 @@ fn give_back(scene: &Scene<'_>, state: &mut DrawState, hold: &mut Hold, out: &mu
         if let Some(g) = &mut hold.gesture {
             g.typed.clear();
         }
-    } else if state.drawn.pop().is_some() {
-        hold.gesture = None;
-    } else if hold.gesture.as_ref().is_some_and(|g| !g.grip.is_new()) {
+    } else if state.drawn.pop().is_some() || hold.gesture.as_ref().is_some_and(|g| !g.grip.is_new())
+    {
         hold.gesture = None;
     } else if scene.session.tool != Tool::Pick {
         hold.gesture = None;

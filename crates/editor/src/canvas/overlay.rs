@@ -76,17 +76,20 @@ pub(super) fn guides(
     }
 }
 
+/// What is written at the hand.
+pub(super) struct Label<'a> {
+    /// Where the hand is, in figures.
+    pub(super) figures: &'a str,
+    /// What has been typed instead.
+    pub(super) typed: &'a str,
+    /// What it has snapped to.
+    pub(super) snap: Option<&'a str>,
+}
+
 /// The numbers at the hand and the name of the snap, clear of the pointer and inside the view.
-pub(super) fn at_hand(
-    painter: &Painter,
-    theme: &Theme,
-    view: Rect,
-    hand: Pos2,
-    reading: &str,
-    typed: &str,
-    snap: Option<&str>,
-) {
-    let first = if typed.is_empty() { reading.to_owned() } else { format!("{typed}▏") };
+pub(super) fn at_hand(painter: &Painter, theme: &Theme, view: Rect, hand: Pos2, label: &Label<'_>) {
+    let Label { figures, typed, snap } = *label;
+    let first = if typed.is_empty() { figures.to_owned() } else { format!("{typed}▏") };
     let mut lines = Vec::new();
     if !first.is_empty() {
         lines.push(painter.layout_no_wrap(first, bold_font(13.5), theme.accent));
