@@ -14,7 +14,7 @@ use crate::command::{Command, Finished};
 use crate::derived::Prints;
 use crate::files::{self, Recovery};
 use crate::jobs::{Jobs, Kind};
-use crate::keep::{Due, Keeper};
+use crate::keep::{self, Due, Keeper};
 use crate::prefs::{Preference, Prefs};
 use crate::session::{Dialog, Message, PathAsk, Session, Tool, Where};
 
@@ -321,7 +321,9 @@ impl Desk {
     pub fn keep(&mut self, now: Instant) -> Option<Duration> {
         self.prefs_path.as_ref()?;
         let job = self.session.history.job().clone();
-        match self.keeper.due(&job, self.session.changed(), now) {
+        let changed = self.session.changed() && !self.leaving;
+        keep::at_stake(changed.then_some((&job, self.session.path.as_deref())));
+        match self.keeper.due(&job, changed, now) {
             Due::Never => None,
             Due::In(wait) => Some(wait),
             Due::Now => {
@@ -458,7 +460,13 @@ pub fn run(session: &mut Session, command: Command) {
             session.history.redo();
             session.settle();
         }
-        Command::Ask(dialog) => session.dialog = Some(dialog),
+        Command::Ask(dialog) => {
+            // A path that is typed makes a late answer of the system's file window unwanted.
+            if matches!(dialog, Dialog::Path(..)) {
+                session.asking = None;
+            }
+            session.dialog = Some(dialog);
+        }
         Command::Dismiss => session.dialog = None,
         Command::Say(message) => session.message = Some(message),
         Command::Hush => session.message = None,

@@ -78,15 +78,31 @@ fn fingerprint(bytes: &[u8]) -> u64 {
     })
 }
 
-/// True while the process `pid` runs, as far as the system tells.
+/// True while the process `pid` runs this program, as far as the system tells. Numbers of processes
+/// are used again, so that there is one of that number is not enough.
 fn is_running(pid: u32) -> bool {
+    let program = |pid: &str| {
+        let about = std::fs::read_to_string(format!("/proc/{pid}/stat")).ok()?;
+        // `1234 (baywright) S …`: a name in brackets, then a state; Z and X have ended.
+        let (name, rest) = about.split_once(' ')?.1.rsplit_once(')')?;
+        let alive = !rest.trim_start().starts_with(['Z', 'X']);
+        alive.then(|| name.to_string())
+    };
     pid == std::process::id()
-        || (cfg!(target_os = "linux") && Path::new(&format!("/proc/{pid}")).exists())
+        || (cfg!(target_os = "linux")
+            && program(&pid.to_string()).is_some_and(|name| Some(name) == program("self")))
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn only_a_living_process_of_this_program_counts_as_running() {
+        assert!(is_running(std::process::id()));
+        assert!(!is_running(1), "the first process is another program");
+        assert!(!is_running(u32::MAX));
+    }
 
     /// Checked against the calendar: leap years by 4, by 100 and by 400, and the ends of months.
     #[test]
