@@ -42,8 +42,13 @@ impl View<'_> {
         let picked = scene.session.picked.as_ref();
         let lit = picked.map(|p| overlay::lit_with(scene, p)).unwrap_or_default();
         let hovered = ask.state.hovered.as_ref().map(|(_, item)| item);
+        // In the elevation the wall is the whole drawing: lighting it up says nothing.
+        let in_elevation = self.side.space == Space::Elevation;
+        let worth = |item: &ItemRef| !(in_elevation && matches!(item, ItemRef::Wall(_)));
         let emphasis = |item: &ItemRef| {
-            if picked == Some(item) || lit.contains(item) {
+            if !worth(item) {
+                Emphasis::None
+            } else if picked == Some(item) || lit.contains(item) {
                 Emphasis::Picked
             } else if hovered == Some(item) {
                 Emphasis::Hovered
@@ -51,29 +56,34 @@ impl View<'_> {
                 Emphasis::None
             }
         };
-        paint(canvas, sight, &self.picture, theme, emphasis);
-        // In the elevation the wall is the whole drawing: an outline round it says nothing.
-        let in_elevation = self.side.space == Space::Elevation;
-        let worth = |item: &&ItemRef| !(in_elevation && matches!(item, ItemRef::Wall(_)));
-        if let Some(item) = hovered.filter(worth).filter(|i| picked != Some(*i)) {
+        let running = self.running(canvas);
+        let taken = running.iter().flat_map(overlay::Running::covers).collect();
+        paint(canvas, sight, &self.picture, theme, taken, emphasis);
+        if let Some(item) = hovered.filter(|i| worth(i) && picked != Some(*i)) {
             overlay::outline(canvas, &self.targets, item, theme, Emphasis::Hovered);
         }
-        if let Some(item) = picked.filter(worth) {
+        if let Some(item) = picked.filter(|i| worth(i)) {
             overlay::outline(canvas, &self.targets, item, theme, Emphasis::Picked);
         }
         if in_elevation {
             return;
         }
-        // The running dimension of the wall that is picked, or that what is picked is in.
-        let measured = picked.and_then(|p| scene.layout.wall(&wall_of(scene, p)?));
-        if let Some(wall) = measured {
-            let opening = match picked {
-                Some(ItemRef::Opening(name)) => Some(name),
-                _ => None,
-            };
-            overlay::running(canvas, sight, theme, wall, opening);
+        if let Some(running) = running {
+            running.paint(canvas, theme);
         }
         overlay::nodes(canvas, sight, scene, emphasis);
+    }
+
+    /// The running dimension on the plan of the wall that is picked, or that what is picked is in.
+    fn running(&self, canvas: &Painter) -> Option<overlay::Running> {
+        let scene = self.scene;
+        let picked = scene.session.picked.as_ref().filter(|_| self.side.space == Space::Plan)?;
+        let wall = scene.layout.wall(&wall_of(scene, picked)?)?;
+        let opening = match picked {
+            ItemRef::Opening(name) => Some(name),
+            _ => None,
+        };
+        overlay::Running::of(canvas, &self.sight, scene.theme, wall, opening)
     }
 
     fn zero(&self) -> Zero {
