@@ -87,8 +87,12 @@ impl Side<'_> {
         });
         let began_here = ui.input(|i| i.pointer.press_origin()).is_some_and(|p| rect.contains(p));
         let before = pane.eye;
+        let factor = pinch * (0.16 * wheel).exp();
         if let (true, Some(hand)) = (over, hand) {
-            pane.eye = pane.eye.zoomed(pinch * (0.16 * wheel).exp(), hand, drawing).panned(slide);
+            if factor != 1.0 {
+                pane.eye = pane.eye.zoomed(factor, hand, drawing);
+            }
+            pane.eye = pane.eye.panned(slide);
         }
         if began_here {
             pane.eye = pane.eye.panned(drag);
