@@ -212,11 +212,9 @@ fn furnish(job: &mut Job, wall: &Wall, r: &mut Random) {
         }
         at += width + r.mm(100.0, 1500.0);
     }
-    if let (Some(name), true) = (beside, r.once_in(4)) {
-        if let Some(w) = job.wall(&wall.name).cloned() {
-            let wall = Wall { odd_bay: OddBay::Beside(name), ..Wall::clone(&w) };
-            *job = Edit::PutWall(Arc::new(wall)).apply(job);
-        }
+    if let (Some(name), true, Some(w)) = (beside, r.once_in(4), job.wall(&wall.name).cloned()) {
+        let wall = Wall { odd_bay: OddBay::Beside(name), ..Wall::clone(&w) };
+        *job = Edit::PutWall(Arc::new(wall)).apply(job);
     }
     for _ in 0..r.below(3) {
         let point = Point {

@@ -2,6 +2,7 @@
 
 use std::path::PathBuf;
 use std::sync::Arc;
+use std::time::Instant;
 
 use eframe::{CreationContext, NativeOptions};
 use egui::{CentralPanel, Context, Frame, Margin, Ui, ViewportBuilder, ViewportCommand};
@@ -22,6 +23,9 @@ use crate::run::{Asker, Desk, suggested_name, system_asker};
 use crate::scene::Scene;
 use crate::session::{Message, PathAsk, Session, Where};
 use crate::theme::{Look, Theme, install_fonts};
+
+/// How long good news stays on screen, seconds.
+const GOOD_NEWS: f64 = 6.0;
 
 /// How the window begins.
 pub struct Start {
@@ -48,6 +52,8 @@ pub struct App {
     /// What the prints were last begun for.
     printing: Option<(Arc<Job>, PaperChoice)>,
     draw: DrawState,
+    /// The good news on screen, and since when, seconds.
+    told: Option<(Message, f64)>,
     queue: Vec<Command>,
 }
 
@@ -57,12 +63,16 @@ impl App {
         install_fonts(ctx);
         ctx.options_mut(|o| o.zoom_with_keyboard = false);
         let (prefs, told) = start.prefs.as_deref().map_or_else(Default::default, Prefs::read);
-        let mut session = Session::new(start.job.unwrap_or_else(crate::standin::demo), None);
+        let mut session = Session::new(start.job.clone().unwrap_or_else(crate::assets::demo), None);
         session.message = told.map(Message::failed);
         let derived = Derived::new(session.history.job().clone());
         let theme = Theme::of(prefs.look);
-        let desk = Desk::new(session, prefs, start.prefs, Jobs::new(ctx), start.asker);
-        let queue = start.open.map(|path| Command::Open(Some(path))).into_iter().collect();
+        let mut desk = Desk::new(session, prefs, start.prefs, Jobs::new(ctx), start.asker);
+        desk.look_for_lost_work();
+        // Without a file, the job that was last open is opened; without a history, the demonstration.
+        let last = || desk.prefs.recent.first().filter(|path| path.is_file()).cloned();
+        let open = start.open.or_else(|| if start.job.is_none() { last() } else { None });
+        let queue = open.map(|path| Command::Open(Some(path))).into_iter().collect();
         let mut app = App {
             desk,
             derived,
@@ -74,6 +84,7 @@ impl App {
             sheets: Sheets::default(),
             printing: None,
             draw: DrawState::default(),
+            told: None,
             queue,
         };
         app.dress(ctx);
@@ -159,6 +170,24 @@ impl App {
         }
     }
 
+    /// Good news goes away by itself; what could not be done stays until it is put away.
+    fn hush(&mut self, ctx: &Context) {
+        let message = self.desk.session.message.clone().filter(|m| !m.failed);
+        let Some(message) = message else { return self.told = None };
+        let now = ctx.input(|i| i.time);
+        match &self.told {
+            Some((told, at)) if *told == message => {
+                if now - at >= GOOD_NEWS {
+                    self.queue.push(Command::Hush);
+                }
+            }
+            _ => {
+                self.told = Some((message, now));
+                ctx.request_repaint_after_secs(GOOD_NEWS as f32);
+            }
+        }
+    }
+
     fn dropped_files(&mut self, ctx: &Context) {
         let dropped = ctx.input(|i| i.raw.dropped_files.first().map(|f| f.path().to_path_buf()));
         if let Some(path) = dropped {
@@ -174,6 +203,9 @@ impl App {
             canvas::hand_ui(ui, &scene, draw);
         });
         message::message_ui(ui, &scene, queue);
+        if scene.session.place == Where::Draw && !scene.prefs.hint_read {
+            help::hint_ui(ui, &scene, queue);
+        }
         let margin = if scene.session.place == Where::Draw {
             Margin::ZERO
         } else {
@@ -189,9 +221,6 @@ impl App {
                 Where::Sheets => places::sheets::sheets_ui(ui, &scene, sheets, queue),
             },
         );
-        if scene.session.place == Where::Draw && !scene.prefs.hint_read {
-            help::hint_ui(ui.ctx(), &scene, queue);
-        }
         let start = |ask: &PathAsk| desk.folder().join(suggested_name(&desk.session, ask));
         dialogs_ui(ui.ctx(), &scene, dialogs, start, queue);
         crate::actions::keys(ui.ctx(), &scene, queue);
@@ -203,7 +232,11 @@ impl eframe::App for App {
         self.desk.jobs.collect(&mut self.queue);
         self.dropped_files(ctx);
         self.closing(ctx);
+        self.hush(ctx);
         self.run_queue(ctx);
+        if let Some(wait) = self.desk.keep(Instant::now()) {
+            ctx.request_repaint_after(wait);
+        }
     }
 
     fn ui(&mut self, ui: &mut Ui, _frame: &mut eframe::Frame) {
@@ -222,9 +255,11 @@ impl eframe::App for App {
 /// # Errors
 /// One line when the system has no window to give.
 pub fn open_window(path: Option<PathBuf>) -> Result<(), String> {
+    crate::keep::keep_when_failing();
     let viewport = ViewportBuilder::default()
         .with_app_id("baywright")
         .with_title("Baywright")
+        .with_icon(crate::icons::window_icon())
         .with_inner_size([1366.0, 768.0])
         .with_min_inner_size([1100.0, 680.0])
         .with_drag_and_drop(true);

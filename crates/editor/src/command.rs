@@ -7,13 +7,16 @@ use layout_core::document::{Edit, Job};
 use layout_core::id::{ItemRef, Name};
 
 use crate::derived::Prints;
+use crate::files::Recovery;
 use crate::gesture::Gesture;
 use crate::prefs::Preference;
-use crate::session::{Dialog, Message, PathAsk, Recovery, Tool, View, Where};
+use crate::session::{Dialog, Message, PathAsk, Tool, View, Where};
 
 /// One request. Views push these; [`crate::run`] carries them out.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Command {
+    /// These, one after the other.
+    Each(Vec<Command>),
     /// Go to one of the five places.
     Go(Where),
     /// Take a tool.
@@ -87,7 +90,11 @@ pub enum Finished {
         path: PathBuf,
         /// What it held.
         job: Arc<Job>,
+        /// Unsaved work on it, when there is some.
+        found: Option<Box<Recovery>>,
     },
+    /// Unsaved work was found.
+    Found(Box<Recovery>),
     /// The job was written.
     Saved {
         /// Where to.
@@ -99,8 +106,8 @@ pub enum Finished {
         /// What was to be done next.
         then: Option<Box<Command>>,
     },
-    /// A copy of unsaved work was put aside.
-    Journalled(Arc<Job>),
+    /// It was done, and nobody needs to know.
+    Nothing,
     /// The print set was drawn.
     Printed(Arc<Prints>),
     /// A print was written.
@@ -114,8 +121,6 @@ pub enum Finished {
         /// True when the answer came so fast that nobody can have seen a question.
         at_once: bool,
     },
-    /// The system was asked to show a file.
-    Shown,
     /// It could not be done.
     Failed(String),
 }

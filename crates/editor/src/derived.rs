@@ -8,7 +8,7 @@ use layout_core::document::Job;
 use layout_core::frame::Total;
 use layout_core::layout::Layout;
 use layout_core::pieces::{Batch, SectionPlan, batches, cutting_plan, totals};
-use sheets::page::Page;
+use sheets::page::{Page, Paper, PrintOptions, print_set};
 
 use crate::prefs::PaperChoice;
 
@@ -44,7 +44,16 @@ pub struct Prints {
 impl Prints {
     /// Draws the print set of `job`.
     pub fn of(job: Arc<Job>, layout: &Layout, paper: PaperChoice) -> Prints {
-        let pages = crate::standin::print_set(&job, layout, paper);
+        let options = PrintOptions {
+            paper: match paper {
+                PaperChoice::A4 => Paper::A4,
+                PaperChoice::A3 => Paper::A3,
+            },
+            date: crate::files::today(),
+            crew_copy: job.crew_copies.last().map(|copy| copy.letter.to_string()),
+            only: Vec::new(),
+        };
+        let pages = print_set(&job, layout, &options);
         Prints { of: job, paper, pages }
     }
 }

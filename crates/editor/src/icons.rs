@@ -246,3 +246,30 @@ impl Icon {
         self.paint(ui.painter(), rect, colour);
     }
 }
+
+/// The sign of the program: a bay of studwork with a chalk line snapped across it.
+pub fn window_icon() -> egui::IconData {
+    const SIDE: usize = 64;
+    const PAPER: [u8; 4] = [252, 251, 247, 255];
+    const INK: [u8; 4] = [30, 42, 48, 255];
+    const TIMBER: [u8; 4] = [246, 230, 192, 255];
+    const CHALK: [u8; 4] = [27, 90, 168, 255];
+    let mut rgba = vec![PAPER; SIDE * SIDE];
+    let mut fill = |(x0, y0): (usize, usize), (x1, y1): (usize, usize), colour| {
+        for y in y0..y1 {
+            rgba[y * SIDE + x0..y * SIDE + x1].fill(colour);
+        }
+    };
+    for (from, to) in [
+        ((6, 14), (14, 50)),
+        ((28, 14), (36, 50)),
+        ((50, 14), (58, 50)),
+        ((4, 6), (60, 15)),
+        ((4, 49), (60, 58)),
+    ] {
+        fill(from, to, INK);
+        fill((from.0 + 2, from.1 + 2), (to.0 - 2, to.1 - 2), TIMBER);
+    }
+    fill((0, 30), (64, 34), CHALK);
+    egui::IconData { rgba: rgba.concat(), width: SIDE as u32, height: SIDE as u32 }
+}

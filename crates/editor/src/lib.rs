@@ -4,20 +4,25 @@
 //! [`session::Session`]. A drag is a [`gesture::Gesture`]: it never touches the document until it
 //! is let go.
 
-pub mod actions;
-pub mod app;
-pub mod canvas;
+pub mod files;
+pub mod assets;
+pub mod cli;
+
 pub mod command;
-pub mod derived;
-pub mod gesture;
+pub mod session;
 pub mod history;
-pub mod icons;
+pub mod gesture;
+pub mod run;
+pub mod derived;
+pub mod scene;
+pub mod prefs;
+pub mod keep;
 pub mod jobs;
+
+pub mod theme;
+pub mod icons;
+pub mod actions;
+pub mod canvas;
 pub mod panels;
 pub mod places;
-pub mod prefs;
-pub mod run;
-pub mod scene;
-pub mod session;
-mod standin;
-pub mod theme;
+pub mod app;

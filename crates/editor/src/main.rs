@@ -1,7 +1,7 @@
-//! The Baywright program.
-fn main() {
-    if let Err(line) = editor::app::open_window(std::env::args_os().nth(1).map(Into::into)) {
-        eprintln!("{line}");
-        std::process::exit(3);
-    }
+//! The Baywright program: the window, and the commands that do without one.
+
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    ExitCode::from(editor::cli::run(std::env::args_os()) as u8)
 }

@@ -99,16 +99,12 @@ impl Prefs {
     /// # Errors
     /// One line that says what could not be written.
     pub fn write(&self, path: &Path) -> Result<(), String> {
-        let failed =
-            |e: &dyn std::fmt::Display| format!("Settings not kept: {e}. {}", path.display());
-        let folder = path.parent().ok_or_else(|| failed(&"no folder"))?;
-        std::fs::create_dir_all(folder).map_err(|e| failed(&e))?;
+        let folder = path.parent().unwrap_or(path);
+        std::fs::create_dir_all(folder)
+            .map_err(|e| format!("Settings not kept: {e}. {}", folder.display()))?;
         let text = ron::ser::to_string_pretty(self, ron::ser::PrettyConfig::default())
-            .map_err(|e| failed(&e))?;
-        let mut file = tempfile::NamedTempFile::new_in(folder).map_err(|e| failed(&e))?;
-        std::io::Write::write_all(&mut file, text.as_bytes()).map_err(|e| failed(&e))?;
-        file.persist(path).map_err(|e| failed(&e))?;
-        Ok(())
+            .map_err(|e| format!("Settings not kept: {e}."))?;
+        crate::files::save_bytes(path, text.as_bytes()).map(|_| ())
     }
 
     /// Makes one change.

@@ -9,9 +9,12 @@ use layout_core::id::ItemRef;
 use layout_core::layout::Layout;
 use sheets::export::{Meta, pdf, svg};
 
+use crate::assets;
 use crate::command::{Command, Finished};
 use crate::derived::Prints;
+use crate::files::{self, Recovery};
 use crate::jobs::{Jobs, Kind};
+use crate::keep::{self, Due, Keeper};
 use crate::prefs::{Preference, Prefs};
 use crate::session::{Dialog, Message, PathAsk, Session, Tool, Where};
 
@@ -42,12 +45,14 @@ pub struct Desk {
     pub jobs: Jobs,
     /// True when the window may close without a question.
     pub leaving: bool,
+    keeper: Keeper,
     prefs_path: Option<PathBuf>,
     asker: Asker,
 }
 
 impl Desk {
-    /// A desk with `session` on it. Settings are written to `prefs_path` when there is one.
+    /// A desk with `session` on it. Settings are written to `prefs_path`, and
+    /// unsaved work is put aside, when there is one.
     pub fn new(
         session: Session,
         prefs: Prefs,
@@ -55,12 +60,13 @@ impl Desk {
         jobs: Jobs,
         asker: Asker,
     ) -> Desk {
-        Desk { session, prefs, jobs, leaving: false, prefs_path, asker }
+        Desk { session, prefs, jobs, leaving: false, keeper: Keeper::default(), prefs_path, asker }
     }
 
     /// Carries out one command.
     pub fn run(&mut self, command: Command) {
         match command {
+            Command::Each(commands) => commands.into_iter().for_each(|c| self.run(c)),
             Command::New(_) | Command::Open(_) | Command::Quit if self.session.changed() => {
                 self.session.dialog = Some(Dialog::Unsaved(Box::new(command)));
             }
@@ -80,13 +86,18 @@ impl Desk {
             Command::ExportPdf(None) => self.ask(PathAsk::Pdf),
             Command::ExportSvg(page, None) => self.ask(PathAsk::Svg(page)),
             Command::ExportPdf(Some(path)) => self.export(path, |prints| {
-                let meta = Meta { title: prints.of.title.clone(), date: crate::standin::today() };
+                let meta = Meta { title: prints.of.title.clone(), date: files::today() };
                 pdf(&prints.pages, &meta)
             }),
             Command::ExportSvg(page, Some(path)) => self.export(path, move |prints| {
                 let page = prints.pages.get(page).ok_or("There is no such page any more.")?;
                 Ok(svg(page).into_bytes())
             }),
+            Command::Recover(found) => self.recover(*found),
+            Command::Discard(found) => {
+                files::drop_journal(&found.journal);
+                self.session.dialog = None;
+            }
             Command::ShowFile(path) => self.show(path),
             Command::Prefer(preference) => self.prefer(&preference),
             Command::Finished(finished) => self.finished(finished),
@@ -96,19 +107,23 @@ impl Desk {
 
     fn run_anyway(&mut self, command: Command) {
         match command {
-            Command::New(starter) => match starter_job(&starter) {
+            Command::New(starter) => match assets::starter(&starter) {
                 Some(job) => self.begin(Arc::new(job), None),
                 None => self.say(Message::failed(format!("There is no starter called {starter}."))),
             },
             Command::Open(None) => self.ask(PathAsk::Open),
             Command::Open(Some(path)) => self.open(path),
-            Command::Quit => self.leaving = true,
+            Command::Quit => {
+                self.keeper.forget();
+                self.leaving = true;
+            }
             command => self.run(command),
         }
     }
 
-    /// Puts another job on the desk.
+    /// Puts another job on the desk. What was put aside of the one before is not wanted any more.
     fn begin(&mut self, job: Arc<Job>, path: Option<PathBuf>) {
+        self.keeper.forget();
         let view = self.session.view.0 + 1;
         self.session = Session::new(Arc::unwrap_or_clone(job), path);
         self.session.view.0 = view;
@@ -116,8 +131,15 @@ impl Desk {
 
     fn open(&mut self, path: PathBuf) {
         self.session.dialog = None;
-        let started = self.jobs.start(Kind::Open, move || match crate::standin::read_job(&path) {
-            Ok(job) => Finished::Opened { path, job: Arc::new(job) },
+        let started = self.jobs.start(Kind::Open, move || match files::read_job(&path) {
+            Ok(job) => {
+                files::clear_left_overs(&path);
+                Finished::Opened {
+                    found: files::find_recovery(&path).map(Box::new),
+                    job: Arc::new(job),
+                    path,
+                }
+            }
             Err(line) => Finished::Failed(line),
         });
         if !started {
@@ -137,11 +159,10 @@ impl Desk {
     fn save_to(&mut self, path: PathBuf, then: Option<Box<Command>>) {
         self.session.dialog = None;
         let job = self.session.history.job().clone();
-        let started =
-            self.jobs.start(Kind::Save, move || match crate::standin::save_job(&path, &job) {
-                Ok(remark) => Finished::Saved { path, job, remark, then },
-                Err(line) => Finished::Failed(line),
-            });
+        let started = self.jobs.start(Kind::Save, move || match files::save_job(&path, &job) {
+            Ok(remark) => Finished::Saved { path, job, remark, then },
+            Err(line) => Finished::Failed(line),
+        });
         if !started {
             self.say(Message::failed("The job is still being saved. Save again in a moment."));
         }
@@ -158,9 +179,9 @@ impl Desk {
         let started = self.jobs.start(Kind::Export, move || {
             let layout = Layout::of(&job);
             let written = make(&Prints::of(job, &layout, paper))
-                .and_then(|bytes| crate::standin::write_bytes(&path, &bytes));
+                .and_then(|bytes| files::save_bytes(&path, &bytes));
             match written {
-                Ok(()) => Finished::Exported(path),
+                Ok(_) => Finished::Exported(path),
                 Err(line) => Finished::Failed(line),
             }
         });
@@ -172,7 +193,7 @@ impl Desk {
     /// Shows a file in whatever the system shows such files with.
     fn show(&mut self, path: PathBuf) {
         self.jobs.start(Kind::Show, move || match opener::open(&path) {
-            Ok(()) => Finished::Shown,
+            Ok(()) => Finished::Nothing,
             Err(e) => Finished::Failed(format!(
                 "Nothing on this machine shows such files: {e}. {}",
                 path.display()
@@ -232,11 +253,15 @@ impl Desk {
 
     fn finished(&mut self, finished: Finished) {
         match finished {
-            Finished::Opened { path, job } => {
+            Finished::Opened { path, job, found } => {
                 self.prefs.used(&path);
                 self.begin(job, Some(path));
                 self.keep_prefs();
+                if let Some(found) = found {
+                    self.found(*found);
+                }
             }
+            Finished::Found(found) => self.found(*found),
             Finished::Saved { path, job, remark, then } => {
                 self.prefs.used(&path);
                 self.session.message = Some(match remark {
@@ -245,13 +270,14 @@ impl Desk {
                 });
                 self.session.path = Some(path);
                 self.session.saved = job;
+                self.keeper.forget();
                 self.keep_prefs();
                 if let Some(then) = then {
                     self.run(*then);
                 }
             }
             Finished::Chose { ask, path, at_once } => self.chose(ask, path, at_once),
-            Finished::Journalled(_) | Finished::Printed(_) | Finished::Shown => {}
+            Finished::Nothing | Finished::Printed(_) => {}
             Finished::Exported(path) => {
                 self.prefs.folder =
                     path.parent().map(Path::to_path_buf).or(self.prefs.folder.take());
@@ -261,6 +287,72 @@ impl Desk {
                 });
             }
             Finished::Failed(line) => self.say(Message::failed(line)),
+        }
+    }
+
+    /// Unsaved work was found: it is offered, never opened silently.
+    fn found(&mut self, found: Recovery) {
+        let of = found.of.as_ref().map_or_else(|| "the job".into(), |path| file_name(path));
+        if found.in_use {
+            let line = format!("{of} is open in another window. Save here under another name.");
+            self.say(Message::failed(line));
+        } else if let Err(line) = &found.job {
+            self.say(Message::failed(format!(
+                "Unsaved work was found, but cannot be read. {line}"
+            )));
+        } else {
+            self.session.dialog = Some(Dialog::Recover(Box::new(found)));
+        }
+    }
+
+    /// Puts unsaved work from an earlier run on the desk. It stays unsaved, and its copy is kept
+    /// until it is saved.
+    fn recover(&mut self, found: Recovery) {
+        let Ok(job) = found.job else { return };
+        let job = Arc::new(job);
+        let here = self.session.path.is_some() && self.session.path == found.of;
+        let saved = if here { self.session.saved.clone() } else { Arc::new(Job::default()) };
+        self.begin(job, found.of);
+        self.session.saved = saved;
+        let job = self.session.history.job().clone();
+        self.keeper.keeping(job, found.journal, Instant::now());
+    }
+
+    /// Puts unsaved work aside when it is time; says when to ask again.
+    pub fn keep(&mut self, now: Instant) -> Option<Duration> {
+        self.prefs_path.as_ref()?;
+        let job = self.session.history.job().clone();
+        let changed = self.session.changed() && !self.leaving;
+        keep::at_stake(changed.then_some((&job, self.session.path.as_deref())));
+        match self.keeper.due(&job, changed, now) {
+            Due::Never => None,
+            Due::In(wait) => Some(wait),
+            Due::Now => {
+                let of = self.session.path.clone();
+                let journal = files::journal_path(of.as_deref())?;
+                self.keeper.keeping(job.clone(), journal.clone(), now);
+                self.jobs.start(Kind::Journal, move || {
+                    match files::keep_journal(&journal, of.as_deref(), &job) {
+                        Ok(()) => Finished::Nothing,
+                        Err(line) => Finished::Failed(line),
+                    }
+                });
+                None
+            }
+        }
+    }
+
+    /// Looks for work on jobs that were never saved, from a run that did not end well.
+    pub fn look_for_lost_work(&mut self) {
+        let folder =
+            files::journal_path(None).and_then(|path| path.parent().map(Path::to_path_buf));
+        if let Some(folder) = folder.filter(|_| self.prefs_path.is_some()) {
+            self.jobs.start(Kind::Journal, move || {
+                files::find_recoveries(&folder)
+                    .into_iter()
+                    .next()
+                    .map_or(Finished::Nothing, |found| Finished::Found(Box::new(found)))
+            });
         }
     }
 
@@ -315,19 +407,16 @@ pub fn suggested_name(session: &Session, ask: &PathAsk) -> String {
 }
 
 /// What the names of job files end in.
-pub const EXTENSION: &str = "baywright";
+pub const EXTENSION: &str = "ron";
 
 fn file_name(path: &Path) -> String {
     path.file_name().unwrap_or(path.as_os_str()).to_string_lossy().into_owned()
 }
 
-fn starter_job(name: &str) -> Option<Job> {
-    crate::standin::starter(name)
-}
-
 /// Carries out one command that needs nothing but the session.
 pub fn run(session: &mut Session, command: Command) {
     match command {
+        Command::Each(commands) => commands.into_iter().for_each(|c| run(session, c)),
         Command::Go(place) => {
             session.gesture = None;
             session.place = place;
@@ -373,7 +462,13 @@ pub fn run(session: &mut Session, command: Command) {
             session.history.redo();
             session.settle();
         }
-        Command::Ask(dialog) => session.dialog = Some(dialog),
+        Command::Ask(dialog) => {
+            // A path that is typed makes a late answer of the system's file window unwanted.
+            if matches!(dialog, Dialog::Path(..)) {
+                session.asking = None;
+            }
+            session.dialog = Some(dialog);
+        }
         Command::Dismiss => session.dialog = None,
         Command::Say(message) => session.message = Some(message),
         Command::Hush => session.message = None,
@@ -438,7 +533,7 @@ pub fn system_asker() -> Asker {
         match question.ask {
             PathAsk::Open => dialog
                 .set_title("Open a job")
-                .add_filter("Baywright jobs", &[EXTENSION, "ron"])
+                .add_filter("Baywright jobs", &[EXTENSION])
                 .add_filter("All files", &["*"])
                 .pick_file(),
             PathAsk::Save(_) => writing("Save the job as", "Baywright jobs", EXTENSION),

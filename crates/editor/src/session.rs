@@ -8,6 +8,7 @@ use layout_core::document::{Face, Job};
 use layout_core::id::{ItemRef, Name};
 
 use crate::command::Command;
+use crate::files::Recovery;
 use crate::gesture::Gesture;
 use crate::history::History;
 
@@ -90,19 +91,6 @@ pub enum PathAsk {
     Pdf,
     /// Where to write this page as SVG.
     Svg(usize),
-}
-
-/// Unsaved work from an earlier run.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Recovery {
-    /// The file it belongs to; `None` for a job never saved.
-    pub path: Option<PathBuf>,
-    /// The copy put aside.
-    pub journal: PathBuf,
-    /// The work.
-    pub job: Arc<Job>,
-    /// When it was put aside, as people say it.
-    pub when: String,
 }
 
 /// The tool in the hand in Draw.

@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use layout_core::frame::{Member, Role};
 use layout_core::layout::WallLayout;
 use layout_core::math::PlanPoint;
-use layout_core::snag::{Code, Severity};
+use layout_core::snag::{Code, Severity, Snag};
 use layout_core::span::Span;
 
 use super::{NEAR, bounds, called, depth_of_overlap, law, pieces};
@@ -329,7 +329,7 @@ fn every_snag_says_what_and_what_to_do() {
 #[test]
 fn snags_come_gravest_first() {
     law("the gravest snags come first", |_, layout| {
-        let order: Vec<Severity> = layout.snags.iter().map(|s| s.severity()).collect();
+        let order: Vec<Severity> = layout.snags.iter().map(Snag::severity).collect();
         if order.is_sorted() { Vec::new() } else { vec![format!("{order:?}")] }
     });
 }

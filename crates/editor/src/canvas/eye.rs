@@ -4,7 +4,7 @@
 //! model × zoom + paper × [`PX_PER_PAPER_MM`], y turned downwards.
 
 use egui::{Pos2, Rect, Vec2, pos2, vec2};
-use sheets::picture::{At, Picture, Shape};
+use sheets::picture::{Align, At, Picture, Shape};
 
 /// Points of the screen to a millimetre of paper: dimension lines keep this distance at every zoom.
 pub const PX_PER_PAPER_MM: f64 = 3.4;
@@ -84,83 +84,102 @@ impl Eye {
         Eye { centre, ..self }
     }
 
-    /// The eye that sees all of `extent` in `rect`.
+    /// The eye that sees all of `extent` in `rect`, as near as it goes.
     pub fn fitting(extent: &Extent, rect: Rect) -> Eye {
-        let Some([low, high]) = extent.model else { return Eye::default() };
-        let room = rect.size() - extent.margin_low - extent.margin_high;
-        let size = [(high[0] - low[0]).max(100.0), (high[1] - low[1]).max(100.0)];
-        let zoom =
-            (f64::from(room.x.max(60.0)) / size[0]).min(f64::from(room.y.max(60.0)) / size[1]);
-        let zoom = zoom.clamp(*ZOOMS.start(), *ZOOMS.end());
-        // The middle of the model goes to the middle of the room left between the margins.
-        let off = (extent.margin_low - extent.margin_high) / 2.0;
-        let centre = [
-            (low[0] + high[0]) / 2.0 - f64::from(off.x) / zoom,
-            (low[1] + high[1]) / 2.0 - f64::from(off.y) / zoom,
-        ];
-        Eye { zoom, centre }
+        let room = (rect.size() - Vec2::splat(2.0 * AIR)).max(Vec2::splat(40.0));
+        let mut zoom = 1.0;
+        // What stands off on paper keeps its size, so the box does not grow with the zoom; it
+        // settles in a few steps.
+        for _ in 0..24 {
+            let size = extent.on_screen(zoom).size();
+            let factor = (room.x / size.x.max(1.0)).min(room.y / size.y.max(1.0));
+            zoom = (zoom * f64::from(factor)).clamp(*ZOOMS.start(), *ZOOMS.end());
+        }
+        let middle = extent.on_screen(zoom).center();
+        Eye { zoom, centre: [f64::from(middle.x) / zoom, -f64::from(middle.y) / zoom] }
     }
 }
 
-/// What a picture covers: its box in the model and what stands off it on paper.
+/// Bare paper left round a drawing that is fitted, points.
+const AIR: f32 = 14.0;
+
+/// What a picture covers: places of the model, each with what stands off it on the screen.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Extent {
-    /// Lower left and upper right in the model, mm; `None` for nothing.
-    pub model: Option<[[f64; 2]; 2]>,
-    /// What stands off to the left and below, points of the screen.
-    pub margin_low: Vec2,
-    /// What stands off to the right and above.
-    pub margin_high: Vec2,
+    parts: Vec<([f64; 2], Rect)>,
 }
 
 impl Extent {
-    /// What `picture` covers, with a little air.
+    /// What `picture` covers.
     pub fn of(picture: &Picture) -> Extent {
-        let air = 18.0;
-        let mut extent = Extent {
-            margin_low: Vec2::splat(air),
-            margin_high: Vec2::splat(air),
-            ..Extent::default()
-        };
+        let mut extent = Extent::default();
         for item in &picture.items {
             match &item.shape {
                 Shape::Line(points) | Shape::Area(points) => {
-                    points.iter().for_each(|p| extent.take(*p, 0.0, air))
+                    points.iter().for_each(|p| extent.take(*p, Vec2::ZERO));
                 }
                 Shape::Arc { centre, radius, .. } => {
                     for [dx, dy] in [[-1.0, -1.0], [1.0, 1.0]] {
                         let [x, y] = centre.model;
-                        extent.take(
-                            At { model: [x + dx * radius, y + dy * radius], ..*centre },
-                            0.0,
-                            air,
-                        );
+                        let model = [x + dx * radius, y + dy * radius];
+                        extent.take(At { model, ..*centre }, Vec2::ZERO);
                     }
                 }
-                Shape::Dot { at, .. } => extent.take(*at, 0.0, air),
-                Shape::Text { at, size, .. } => {
-                    extent.take(*at, size.height() * PX_PER_PAPER_MM, air)
+                Shape::Dot { at, radius } => {
+                    extent.take(*at, Vec2::splat((radius * PX_PER_PAPER_MM) as f32));
+                }
+                Shape::Text { at, text, size, align, turn } => {
+                    let high = (size.height() * PX_PER_PAPER_MM * 0.7) as f32;
+                    let half = vec2(text.chars().count() as f32 * high * 0.48, high);
+                    let push = match align {
+                        Align::Left => half.x,
+                        Align::Centre => 0.0,
+                        Align::Right => -half.x,
+                    };
+                    let (sin, cos) = (*turn as f32).sin_cos();
+                    let around = vec2(
+                        half.x * cos.abs() + half.y * sin.abs(),
+                        half.x * sin.abs() + half.y * cos.abs(),
+                    );
+                    extent.take_moved(*at, around, vec2(push * cos, -push * sin));
                 }
             }
         }
         extent
     }
 
-    /// Takes a place of the model in.
-    pub fn include(&mut self, x: f64, y: f64) {
-        let [low, high] = self.model.get_or_insert([[x, y], [x, y]]);
-        *low = [low[0].min(x), low[1].min(y)];
-        *high = [high[0].max(x), high[1].max(y)];
+    /// Takes in all that `other` covers.
+    pub fn join(&mut self, other: Extent) {
+        self.parts.extend(other.parts);
     }
 
-    fn take(&mut self, at: At, around: f64, air: f32) {
-        let [x, y] = at.model;
-        self.include(x, y);
-        // Only what stands off the outside of the drawing needs a margin; what is inside has the
-        // drawing itself. Taking it for all points errs on the side of air.
-        let px = |mm: f64| (mm * PX_PER_PAPER_MM + around) as f32 + air;
-        self.margin_low = self.margin_low.max(vec2(px(-at.paper[0]), px(-at.paper[1])));
-        self.margin_high = self.margin_high.max(vec2(px(at.paper[0]), px(at.paper[1])));
+    /// True when it covers nothing.
+    pub fn is_empty(&self) -> bool {
+        self.parts.is_empty()
+    }
+
+    /// Takes a place of the model in, with `air` points round it.
+    pub fn include(&mut self, x: f64, y: f64, air: f32) {
+        self.take(At::model(x, y), Vec2::splat(air));
+    }
+
+    fn take(&mut self, at: At, around: Vec2) {
+        self.take_moved(at, around, Vec2::ZERO);
+    }
+
+    fn take_moved(&mut self, at: At, around: Vec2, push: Vec2) {
+        let off =
+            pos2((at.paper[0] * PX_PER_PAPER_MM) as f32, -(at.paper[1] * PX_PER_PAPER_MM) as f32);
+        self.parts.push((at.model, Rect::from_center_size(off + push, 2.0 * around)));
+    }
+
+    /// The box it takes at `zoom`, with the model's origin at (0, 0) and y downwards.
+    fn on_screen(&self, zoom: f64) -> Rect {
+        let mut rect = Rect::NOTHING;
+        for ([x, y], around) in &self.parts {
+            rect = rect.union(around.translate(vec2((x * zoom) as f32, -(y * zoom) as f32)));
+        }
+        if rect.is_finite() { rect } else { Rect::from_min_size(Pos2::ZERO, Vec2::splat(1.0)) }
     }
 }
 
@@ -213,19 +232,17 @@ mod tests {
     }
 
     #[test]
-    fn fitting_shows_all_of_it() {
-        let mut extent = Extent {
-            margin_low: vec2(40.0, 90.0),
-            margin_high: vec2(20.0, 20.0),
-            ..Extent::default()
-        };
-        extent.include(-140.0, -140.0);
-        extent.include(4740.0, 5340.0);
+    fn fitting_shows_all_of_it_and_no_more_air_than_needed() {
+        let mut extent = Extent::default();
+        extent.include(-140.0, -140.0, 40.0);
+        extent.include(4740.0, 5340.0, 20.0);
         let rect = sight().rect;
         let sight = Sight { rect, eye: Eye::fitting(&extent, rect) };
         let low = sight.screen(-140.0, -140.0);
         let high = sight.screen(4740.0, 5340.0);
-        assert!(low.x >= rect.left() + 39.9 && low.y <= rect.bottom() - 89.9);
-        assert!(high.x <= rect.right() - 19.9 && high.y >= rect.top() + 19.9);
+        assert!(low.x >= rect.left() + 53.9 && low.y <= rect.bottom() - 53.9);
+        assert!(high.x <= rect.right() - 33.9 && high.y >= rect.top() + 33.9);
+        let spare = (low.x - rect.left() - 54.0).min(rect.bottom() - low.y - 54.0);
+        assert!(spare < 1.0, "one direction is used to the full, {spare} left");
     }
 }

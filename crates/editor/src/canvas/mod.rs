@@ -23,9 +23,9 @@ use layout_core::math::PlanPoint;
 
 pub use cost::{Cost, cost_ui};
 pub use eye::{Extent, Eye, PX_PER_PAPER_MM, Sight};
-pub use keys::keys;
+pub use keys::{keys, repeat};
 pub use paint::{Emphasis, paint};
-pub use pane::{elevation_ui, plan_ui};
+pub use pane::{Ask, elevation_ui, plan_ui};
 pub use target::{LEAST_TARGET, Target, Targets};
 pub use tools::Hold;
 pub use words::{elevation_title, hand_ui, hint, item_words, typed};
@@ -55,8 +55,6 @@ pub struct DrawState {
     pub seen: u64,
     /// What the next opening, point and fitting will be.
     pub next: Next,
-    /// Which particulars are shown when a wall is picked.
-    pub page: crate::panels::particulars::Page,
 }
 
 impl Default for DrawState {
@@ -72,7 +70,6 @@ impl Default for DrawState {
             drawn: Vec::new(),
             seen: 0,
             next: Next::default(),
-            page: crate::panels::particulars::Page::default(),
         }
     }
 }
@@ -86,8 +83,8 @@ pub struct PaneState {
     pub rect: Option<Rect>,
     /// What the eye was last fitted to; `None` to fit it again.
     pub fitted: Option<Fitted>,
-    /// What was under the pointer when it was last pressed.
-    pub pressed: Vec<ItemRef>,
+    /// What is under the pointer.
+    pub under: Vec<ItemRef>,
     /// True while a press that took hold of nothing moves the drawing.
     pub panning: bool,
 }

@@ -23,15 +23,16 @@ pub enum Emphasis {
     Picked,
 }
 
-/// Paints `picture`; `emphasis` says what stands out.
+/// Paints `picture`; `emphasis` says what stands out, and nothing is written where it is `taken`.
 pub fn paint(
     painter: &Painter,
     sight: &Sight,
     picture: &Picture,
     theme: &Theme,
+    mut taken: Vec<Rect>,
     emphasis: impl Fn(&ItemRef) -> Emphasis,
 ) {
-    let mut written: Vec<Rect> = Vec::new();
+    let mut lettering = Vec::new();
     let clip = painter.clip_rect();
     for item in &picture.items {
         let stands_out = item.of.as_ref().map(&emphasis).unwrap_or_default();
@@ -63,26 +64,33 @@ pub fn paint(
             Shape::Text { at, text, size, align, turn } => {
                 let at = sight.at(*at);
                 if clip.expand(200.0).contains(at) {
-                    let ink = text_colour(theme, item.pen, stands_out);
                     let anchor = match align {
                         Align::Left => Align2::LEFT_CENTER,
                         Align::Centre => Align2::CENTER_CENTER,
                         Align::Right => Align2::RIGHT_CENTER,
                     };
-                    write(
-                        painter,
-                        at,
-                        text,
-                        lettering(*size),
-                        anchor,
-                        *turn as f32,
-                        ink,
-                        &mut written,
-                    );
+                    let ink = text_colour(theme, item.pen, stands_out);
+                    let line = Written { at, text, size: *size, anchor, turn: *turn as f32, ink };
+                    lettering.push((stands_out, line));
                 }
             }
         }
     }
+    // Where two would be written over each other, what stands out and what is large stays.
+    lettering.sort_by_key(|(stands_out, line)| std::cmp::Reverse((*stands_out, line.size)));
+    for (_, line) in lettering {
+        line.write(painter, &mut taken);
+    }
+}
+
+/// One line of lettering, ready to be written.
+struct Written<'a> {
+    at: Pos2,
+    text: &'a str,
+    size: Lettering,
+    anchor: Align2,
+    turn: f32,
+    ink: Color32,
 }
 
 /// The font of a height of lettering on screen: never below 11 points.
@@ -155,33 +163,24 @@ fn area(painter: &Painter, mut points: Vec<Pos2>, fill: Color32, pen: Pen, strok
     }
 }
 
-#[allow(clippy::too_many_arguments)]
-fn write(
-    painter: &Painter,
-    at: Pos2,
-    text: &str,
-    font: FontId,
-    anchor: Align2,
-    turn: f32,
-    ink: Color32,
-    written: &mut Vec<Rect>,
-) {
-    let galley = painter.layout_no_wrap(text.to_owned(), font, ink);
-    // egui turns clockwise, pictures anticlockwise.
-    let turn = -turn;
-    let size = galley.size();
-    let offset = anchor.pos_in_rect(&Rect::from_min_size(Pos2::ZERO, size)).to_vec2();
-    let spin = egui::emath::Rot2::from_angle(turn);
-    let corner = at - spin * offset;
-    let corners =
-        [vec2(0.0, 0.0), vec2(size.x, 0.0), size, vec2(0.0, size.y)].map(|v| corner + spin * v);
-    let covers = bounds(&corners).shrink(2.0);
-    // Figures that would be written over others are left out: nobody could read either.
-    if written.iter().any(|r| r.intersects(covers)) {
-        return;
+impl Written<'_> {
+    /// Writes it unless it would lie over what is `taken`: nobody could read either.
+    fn write(&self, painter: &Painter, taken: &mut Vec<Rect>) {
+        let galley = painter.layout_no_wrap(self.text.to_owned(), lettering(self.size), self.ink);
+        // egui turns clockwise, pictures anticlockwise.
+        let turn = -self.turn;
+        let size = galley.size();
+        let offset = self.anchor.pos_in_rect(&Rect::from_min_size(Pos2::ZERO, size)).to_vec2();
+        let spin = egui::emath::Rot2::from_angle(turn);
+        let corner = self.at - spin * offset;
+        let corners =
+            [vec2(0.0, 0.0), vec2(size.x, 0.0), size, vec2(0.0, size.y)].map(|v| corner + spin * v);
+        let covers = bounds(&corners).shrink(2.0);
+        if taken.iter().all(|r| !r.intersects(covers)) {
+            taken.push(covers);
+            painter.add(TextShape::new(corner, galley, self.ink).with_angle(turn));
+        }
     }
-    written.push(covers);
-    painter.add(TextShape::new(corner, galley, ink).with_angle(turn));
 }
 
 /// Points along part of a circle, anticlockwise from `from` to `to` radians as seen on screen.

@@ -15,7 +15,7 @@ pub(super) struct Zero {
     pub(super) mirrored: bool,
 }
 
-/// Paints both rulers over the edges of `view`, with a mark at `hand`.
+/// Paints both rulers along the outside of the drawing, with a mark at `hand`.
 pub(super) fn rulers(
     painter: &Painter,
     sight: &Sight,
@@ -24,10 +24,10 @@ pub(super) fn rulers(
     hand: Option<Pos2>,
 ) {
     let view = sight.rect;
-    let bottom = Rect::from_min_max(pos2(view.left(), view.bottom() - RULER), view.max);
-    let left = Rect::from_min_max(view.min, pos2(view.left() + RULER, view.bottom() - RULER));
+    let bottom = Rect::from_min_size(view.left_bottom(), vec2(view.width(), RULER));
+    let left = Rect::from_min_max(pos2(view.left() - RULER, view.top()), view.left_bottom());
     for rect in [bottom, left] {
-        painter.rect_filled(rect, 0.0, theme.sheet.gamma_multiply(0.92));
+        painter.rect_filled(rect, 0.0, theme.sheet);
     }
     let line = Stroke::new(1.0, theme.hairline);
     painter.hline(bottom.x_range(), bottom.top(), line);
@@ -38,7 +38,7 @@ pub(super) fn rulers(
     for k in whole(low[0] - zero.at[0], high[0] - zero.at[0], step) {
         let x = sight.screen(zero.at[0] + k, 0.0).x;
         painter.vline(x, bottom.top()..=bottom.top() + 5.0, tick);
-        if x > left.right() + 16.0 && x < view.right() - 18.0 {
+        if x > view.left() + 16.0 && x < view.right() - 18.0 {
             let value = if zero.mirrored { -k } else { k };
             let at = pos2(x, bottom.bottom() - 8.0);
             painter.text(at, Align2::CENTER_CENTER, figures(value), font(11.0), theme.quiet);
@@ -46,9 +46,6 @@ pub(super) fn rulers(
     }
     for k in whole(low[1] - zero.at[1], high[1] - zero.at[1], step) {
         let y = sight.screen(0.0, zero.at[1] + k).y;
-        if y > bottom.top() - 2.0 {
-            continue;
-        }
         painter.hline(left.right() - 5.0..=left.right(), y, tick);
         if y > view.top() + 18.0 && y < bottom.top() - 18.0 {
             let galley = painter.layout_no_wrap(figures(k), font(11.0), theme.quiet);
@@ -63,7 +60,7 @@ pub(super) fn rulers(
         painter.vline(hand.x, bottom.y_range(), mark);
         painter.hline(left.x_range(), hand.y, mark);
     }
-    let corner = Rect::from_min_size(bottom.min, vec2(RULER, RULER));
+    let corner = Rect::from_min_size(left.left_bottom(), vec2(RULER, RULER));
     painter.rect_filled(corner, 0.0, theme.sheet);
     painter.text(corner.center(), Align2::CENTER_CENTER, "mm", font(11.0), theme.quiet);
 }

@@ -6,12 +6,12 @@
 
 use std::collections::BTreeMap;
 
-use egui::{Pos2, Rect, pos2};
+use egui::{Pos2, Rect, vec2};
 use layout_core::document::Job;
 use layout_core::frame::Role;
 use layout_core::id::ItemRef;
 use layout_core::layout::{Layout, WallLayout};
-use sheets::picture::{Picture, Shape};
+use sheets::picture::{Align, Picture, Shape};
 
 use super::eye::Sight;
 use super::paint::{arc, bounds};
@@ -29,9 +29,21 @@ pub struct Target {
     pub points: Vec<Pos2>,
     /// True for an outline: its inside counts.
     pub closed: bool,
+    /// True for lettering, which is picked but not outlined.
+    pub lettering: bool,
 }
 
 impl Target {
+    /// An outline.
+    fn outline(item: ItemRef, points: Vec<Pos2>) -> Target {
+        Target { item, points, closed: true, lettering: false }
+    }
+
+    /// A line.
+    fn line(item: ItemRef, points: Vec<Pos2>) -> Target {
+        Target { item, points, closed: false, lettering: false }
+    }
+
     /// How far `p` is from it, points; 0 inside.
     fn distance(&self, p: Pos2) -> f32 {
         if self.closed && inside(p, &self.points) {
@@ -69,7 +81,7 @@ impl Targets {
         }
         let disc = |item: ItemRef, x: f64, y: f64| {
             let c = sight.screen(x, y);
-            Target { item, points: arc(c, 6.0, 0.0, std::f32::consts::TAU), closed: true }
+            Target::outline(item, arc(c, 6.0, 0.0, std::f32::consts::TAU))
         };
         for laid in &layout.walls {
             let (along, across) = (laid.spec.along(), laid.spec.frame);
@@ -86,14 +98,10 @@ impl Targets {
                 ]
             };
             let wall = ItemRef::Wall(laid.name().clone());
-            parts.push(Target { item: wall, points: outline(along.low, along.high), closed: true });
+            parts.push(Target::outline(wall, outline(along.low, along.high)));
             for hole in &laid.spec.holes {
                 let item = ItemRef::Opening(hole.name.clone());
-                parts.push(Target {
-                    item,
-                    points: outline(hole.span.low, hole.span.high),
-                    closed: true,
-                });
+                parts.push(Target::outline(item, outline(hole.span.low, hole.span.high)));
             }
         }
         parts.extend(job.nodes.iter().map(|n| disc(ItemRef::Node(n.name.clone()), n.at.x, n.at.y)));
@@ -101,7 +109,7 @@ impl Targets {
         parts.extend(corners.map(|(i, c)| disc(ItemRef::Corner(i), c.at.x, c.at.y)));
         for (i, (a, b)) in job.shell.sides().enumerate() {
             let points = vec![sight.screen(a.x, a.y), sight.screen(b.x, b.y)];
-            parts.push(Target { item: ItemRef::Side(i), points, closed: false });
+            parts.push(Target::line(ItemRef::Side(i), points));
         }
         parts.push(disc(ItemRef::Datum, job.datum.at.x, job.datum.at.y));
         Targets { parts }
@@ -130,28 +138,24 @@ impl Targets {
                 let row = rows.min_by(|a, b| (a.1 - middle).abs().total_cmp(&(b.1 - middle).abs()));
                 if let Some((row, _)) = row {
                     let item = ItemRef::NogginRow { wall: name.clone(), row };
-                    parts.push(Target { item, points: points.clone(), closed: true });
+                    parts.push(Target::outline(item, points.clone()));
                 }
             }
             let item = ItemRef::Member { wall: name.clone(), mark: member.mark };
-            parts.push(Target { item, points, closed: true });
+            parts.push(Target::outline(item, points));
         }
         let along = wall.spec.along();
         for hole in &wall.spec.holes {
             let low = hole.sill.unwrap_or_else(|| wall.spec.floor.lowest());
             let z = layout_core::span::Span { low, high: hole.top };
             let item = ItemRef::Opening(hole.name.clone());
-            parts.push(Target { item, points: quad(hole.span, z), closed: true });
+            parts.push(Target::outline(item, quad(hole.span, z)));
         }
         let z = layout_core::span::Span {
             low: wall.spec.floor.lowest(),
             high: wall.spec.head.highest(),
         };
-        parts.push(Target {
-            item: ItemRef::Wall(name.clone()),
-            points: quad(along, z),
-            closed: true,
-        });
+        parts.push(Target::outline(ItemRef::Wall(name.clone()), quad(along, z)));
         Targets { parts }
     }
 
@@ -159,17 +163,20 @@ impl Targets {
     pub fn under(&self, p: Pos2, space: Space) -> Vec<ItemRef> {
         let mut found: BTreeMap<&ItemRef, (u8, f32)> = BTreeMap::new();
         for part in &self.parts {
-            if part.distance(p) <= part.reach() {
+            let off = part.distance(p);
+            if off <= part.reach() {
                 let size = bounds(&part.points).size();
-                let key = (rank(&part.item, space), size.x * size.y);
-                let best = found.entry(&part.item).or_insert(key);
-                if key.1 < best.1 {
-                    *best = key;
-                }
+                // On it counts for more than near it, by a rank and a half.
+                let near = if off > 0.0 || part.lettering || !part.closed { 3 } else { 0 };
+                let key = (2 * rank(&part.item, space) + near, size.x * size.y);
+                found
+                    .entry(&part.item)
+                    .and_modify(|best| *best = first_of(*best, key))
+                    .or_insert(key);
             }
         }
         let mut order: Vec<_> = found.into_iter().collect();
-        order.sort_by(|(_, a), (_, b)| a.0.cmp(&b.0).then(a.1.total_cmp(&b.1)));
+        order.sort_by(|(_, a), (_, b)| compare(a, b));
         order.into_iter().map(|(item, _)| item.clone()).collect()
     }
 
@@ -178,18 +185,23 @@ impl Targets {
         self.parts.iter().filter(move |p| p.item == *item)
     }
 
-    /// Every item with the box it takes up inside `view`, in reading order of kinds.
+    /// Every item with the box of its largest part inside `view`: where a press on its middle
+    /// falls on it.
     pub fn items(&self, view: Rect) -> Vec<(ItemRef, Rect)> {
-        let mut boxes: BTreeMap<&ItemRef, Rect> = BTreeMap::new();
+        let mut boxes: BTreeMap<&ItemRef, (bool, f32, Rect)> = BTreeMap::new();
         for part in &self.parts {
-            let rect = bounds(&part.points);
-            boxes.entry(&part.item).and_modify(|r| *r = r.union(rect)).or_insert(rect);
+            let rect = bounds(&part.points).intersect(view);
+            if rect.is_negative() || rect.width() + rect.height() < 4.0 {
+                continue;
+            }
+            let solid = part.closed && !part.lettering;
+            let size = rect.width() * rect.height();
+            let best = boxes.entry(&part.item).or_insert((solid, size, rect));
+            if (solid, size) > (best.0, best.1) {
+                *best = (solid, size, rect);
+            }
         }
-        boxes
-            .into_iter()
-            .map(|(item, rect)| (item.clone(), rect.intersect(view)))
-            .filter(|(_, rect)| rect.is_positive() || rect.width() + rect.height() > 4.0)
-            .collect()
+        boxes.into_iter().map(|(item, (_, _, rect))| (item.clone(), rect)).collect()
     }
 }
 
@@ -204,23 +216,29 @@ fn drawn(picture: &Picture, sight: &Sight) -> Vec<Target> {
                 (arc(sight.at(*centre), r, *from as f32, *to as f32), false)
             }
             Shape::Dot { at, .. } => (arc(sight.at(*at), 5.0, 0.0, std::f32::consts::TAU), true),
-            Shape::Text { at, text, size, .. } => {
-                let (c, half) = (sight.at(*at), size.height() as f32 * 2.0);
-                let wide = text.chars().count() as f32 * half * 0.55;
-                (
-                    vec![
-                        pos2(c.x - wide, c.y - half),
-                        pos2(c.x + wide, c.y - half),
-                        pos2(c.x + wide, c.y + half),
-                        pos2(c.x - wide, c.y + half),
-                    ],
-                    true,
-                )
+            Shape::Text { at, text, size, align, turn } => {
+                (lettering_box(sight.at(*at), text, size.height(), *align, *turn as f32), true)
             }
         };
-        Some(Target { item: of, points, closed })
+        let lettering = matches!(item.shape, Shape::Text { .. });
+        Some(Target { item: of, points, closed, lettering })
     };
     picture.items.iter().filter_map(part).filter(|t| !t.points.is_empty()).collect()
+}
+
+/// About what a line of lettering covers on screen.
+fn lettering_box(at: Pos2, text: &str, height: f64, align: Align, turn: f32) -> Vec<Pos2> {
+    let high = height as f32 * 1.7;
+    let wide = text.chars().count() as f32 * high * 0.9;
+    let left = match align {
+        Align::Left => 0.0,
+        Align::Centre => -wide / 2.0,
+        Align::Right => -wide,
+    };
+    let (sin, cos) = turn.sin_cos();
+    [(left, -high), (left + wide, -high), (left + wide, high), (left, high)]
+        .map(|(x, y)| at + vec2(x * cos - y * sin, -x * sin - y * cos))
+        .to_vec()
 }
 
 /// What lies on top for the hand: the small before the large, the thing in the wall before the wall.
@@ -239,6 +257,15 @@ fn rank(item: &ItemRef, space: Space) -> u8 {
         (ItemRef::Side(_), _) => 10,
         (ItemRef::Roof(_) | ItemRef::MakeUp(_) | ItemRef::Job, _) => 11,
     }
+}
+
+/// By rank, then the smaller.
+fn compare(a: &(u8, f32), b: &(u8, f32)) -> std::cmp::Ordering {
+    a.0.cmp(&b.0).then(a.1.total_cmp(&b.1))
+}
+
+fn first_of(a: (u8, f32), b: (u8, f32)) -> (u8, f32) {
+    if compare(&b, &a).is_lt() { b } else { a }
 }
 
 fn inside(p: Pos2, outline: &[Pos2]) -> bool {
@@ -260,11 +287,12 @@ fn to_segment(p: Pos2, a: Pos2, b: Pos2) -> f32 {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use egui::pos2;
     use layout_core::id::{Kind, Mark};
 
     fn target(item: ItemRef, x: (f32, f32), y: (f32, f32)) -> Target {
         let points = vec![pos2(x.0, y.0), pos2(x.1, y.0), pos2(x.1, y.1), pos2(x.0, y.1)];
-        Target { item, points, closed: true }
+        Target::outline(item, points)
     }
 
     fn stud(number: u16) -> ItemRef {

@@ -5,19 +5,30 @@ use std::path::PathBuf;
 
 use egui::{Id, Key, Label, Modal, TextEdit, Ui};
 
+use crate::assets::STARTERS;
 use crate::command::Command;
+use crate::files::Recovery;
 use crate::panels::bits::{card, main_button, quiet, strong, veil};
 use crate::panels::help::keys_ui;
 use crate::panels::palette::{Palette, palette_ui};
+use crate::run::EXTENSION;
 use crate::scene::Scene;
-use crate::session::{Dialog, PathAsk, Recovery};
+use crate::session::{Dialog, PathAsk};
 use crate::theme::Theme;
 
 /// What is being typed into questions.
 #[derive(Default)]
 pub struct Dialogs {
     palette: Palette,
-    path: Option<String>,
+    path: Option<TypedPath>,
+}
+
+/// A path being typed, and what is near it on disk.
+struct TypedPath {
+    text: String,
+    /// What `near` was looked up for.
+    looked: Option<String>,
+    near: Vec<String>,
 }
 
 /// Shows what is asked, when something is. `start` is the path a typed one begins with.
@@ -34,8 +45,12 @@ pub fn dialogs_ui(
     }
     match &scene.session.dialog {
         Some(Dialog::Path(ask, why)) => {
-            let text = state.path.get_or_insert_with(|| start(ask).display().to_string());
-            path_ui(ctx, scene, ask, why.as_deref(), text, out);
+            let typed = state.path.get_or_insert_with(|| TypedPath {
+                text: start(ask).display().to_string(),
+                looked: None,
+                near: Vec::new(),
+            });
+            path_ui(ctx, scene, ask, why.as_deref(), typed, out);
         }
         _ => state.path = None,
     }
@@ -77,7 +92,7 @@ fn path_ui(
     scene: &Scene<'_>,
     ask: &PathAsk,
     why: Option<&str>,
-    text: &mut String,
+    typed: &mut TypedPath,
     out: &mut Vec<Command>,
 ) {
     let (name, act) = match ask {
@@ -90,21 +105,24 @@ fn path_ui(
         if let Some(why) = why {
             ui.add(Label::new(why).wrap());
         }
-        let field = ui.add(TextEdit::singleline(text).desired_width(f32::INFINITY));
+        let field = ui.add(TextEdit::singleline(&mut typed.text).desired_width(f32::INFINITY));
         let field = field.accessible_name("Path of the file");
         let first = ui
             .ctx()
             .data_mut(|d| !std::mem::replace(d.get_temp_mut_or_default::<bool>(field.id), true));
         if first {
             field.request_focus();
-            to_the_end(ui, field.id, text);
+            to_the_end(ui, field.id, &typed.text);
         }
-        let path = PathBuf::from(expand_home(text.trim()));
+        let path = PathBuf::from(expand_home(typed.text.trim()));
         let trouble = trouble(ask, &path);
-        ui.label(quiet(
-            scene.theme,
-            trouble.clone().unwrap_or_else(|| "~ stands for your own folder".into()),
-        ));
+        let remark = match (&trouble, *ask != PathAsk::Open && path.is_file()) {
+            (Some(trouble), _) => trouble.as_str(),
+            (None, true) => "There is a file of that name. It will be replaced.",
+            (None, false) => "~ stands for your own folder",
+        };
+        ui.label(quiet(scene.theme, remark));
+        near_ui(ui, scene, ask, typed, &field);
         ui.add_space(6.0);
         ui.horizontal(|ui| {
             let asked = ui.add_enabled(trouble.is_none(), main_button(scene.theme, act)).clicked();
@@ -129,6 +147,60 @@ fn path_ui(
             ui.ctx().data_mut(|d| d.remove::<bool>(field.id));
         }
     });
+}
+
+/// Folders and jobs that begin as what is typed; a click takes one.
+fn near_ui(
+    ui: &mut Ui,
+    scene: &Scene<'_>,
+    ask: &PathAsk,
+    typed: &mut TypedPath,
+    field: &egui::Response,
+) {
+    if typed.looked.as_ref() != Some(&typed.text) {
+        typed.near = near(&typed.text, *ask == PathAsk::Open);
+        typed.looked = Some(typed.text.clone());
+    }
+    let mut taken = None;
+    ui.scope(|ui| {
+        ui.spacing_mut().interact_size.y = 0.0;
+        ui.spacing_mut().button_padding.y = 1.0;
+        for name in &typed.near {
+            let words = quiet(scene.theme, name).color(scene.theme.accent);
+            if ui.add(egui::Button::new(words).frame(false)).clicked() {
+                taken = Some(name.clone());
+            }
+        }
+    });
+    if let Some(name) = taken {
+        let folder = typed.text.rfind('/').map_or("", |i| &typed.text[..=i]);
+        typed.text = format!("{folder}{name}");
+        field.request_focus();
+        to_the_end(ui, field.id, &typed.text);
+    }
+}
+
+/// Names in the folder of `text` that go on as it does: folders with a slash, and jobs when one is
+/// to be opened. At most six.
+fn near(text: &str, jobs: bool) -> Vec<String> {
+    let text = expand_home(text);
+    let (folder, begun) = text.rsplit_once('/').unwrap_or((".", &text));
+    let folder = if folder.is_empty() { "/" } else { folder };
+    let is_job = |name: &str| name.ends_with(&format!(".{EXTENSION}"));
+    let mut names: Vec<String> = std::fs::read_dir(folder)
+        .into_iter()
+        .flatten()
+        .flatten()
+        .filter_map(|entry| Some((entry.file_name().into_string().ok()?, entry.path().is_dir())))
+        .filter(|(name, _)| name.starts_with(begun) && name != begun && !name.starts_with('.'))
+        .filter_map(|(name, folder)| match folder {
+            true => Some(format!("{name}/")),
+            false => Some(name).filter(|name| jobs && is_job(name)),
+        })
+        .collect();
+    names.sort_by_key(|name| (name.ends_with('/'), name.clone()));
+    names.truncate(6);
+    names
 }
 
 /// Puts the cursor behind what is already in the field.
@@ -201,10 +273,11 @@ fn starters_ui(ctx: &egui::Context, scene: &Scene<'_>, out: &mut Vec<Command>) {
     question_ui(ctx, scene.theme, "New job", out, |ui, out| {
         ui.label(quiet(scene.theme, "Begin with one of these; everything in it can be changed."));
         ui.add_space(4.0);
-        for starter in crate::standin::STARTERS {
-            if ui.add(egui::Button::new(*starter).min_size(egui::vec2(480.0, 34.0))).clicked() {
+        for starter in &STARTERS {
+            let button = egui::Button::new(starter.title).min_size(egui::vec2(480.0, 34.0));
+            if ui.add(button).clicked() {
                 out.push(Command::Dismiss);
-                out.push(Command::New((*starter).into()));
+                out.push(Command::New(starter.name.into()));
             }
         }
         ui.add_space(6.0);
@@ -216,17 +289,17 @@ fn starters_ui(ctx: &egui::Context, scene: &Scene<'_>, out: &mut Vec<Command>) {
 
 fn recover_ui(ctx: &egui::Context, scene: &Scene<'_>, found: &Recovery, out: &mut Vec<Command>) {
     question_ui(ctx, scene.theme, "Unsaved work was found", out, |ui, out| {
-        let of = found
-            .path
-            .as_ref()
-            .map_or("a job that was never saved".into(), |p| p.display().to_string());
-        ui.add(
-            Label::new(format!(
-                "The last run did not end well. Work on “{}” was put aside {}.",
-                found.job.title, found.when
-            ))
-            .wrap(),
-        );
+        let title = found.job.as_ref().map_or("a job", |job| job.title.as_str());
+        let when = ago(found.time);
+        let words =
+            format!("The last run did not end well. Work on “{title}” was put aside {when}.");
+        ui.add(Label::new(words).wrap());
+        if found.file_changed {
+            let words = "The file itself has been changed since: look at both before you save.";
+            ui.add(Label::new(egui::RichText::new(words).color(scene.theme.mend)).wrap());
+        }
+        let of =
+            found.of.as_ref().map_or("It was never saved.".into(), |p| p.display().to_string());
         ui.add(Label::new(quiet(scene.theme, of)).wrap());
         ui.add_space(8.0);
         ui.horizontal(|ui| {
@@ -241,4 +314,19 @@ fn recover_ui(ctx: &egui::Context, scene: &Scene<'_>, found: &Recovery, out: &mu
             }
         });
     });
+}
+
+/// How long ago `time`, seconds since 1970, was.
+fn ago(time: u64) -> String {
+    let now = std::time::SystemTime::now().duration_since(std::time::UNIX_EPOCH);
+    let minutes = now.map_or(0, |d| d.as_secs().saturating_sub(time)) / 60;
+    match (minutes, minutes / 60, minutes / 1440) {
+        (0, ..) => "a moment ago".into(),
+        (1, ..) => "a minute ago".into(),
+        (2..60, ..) => format!("{minutes} minutes ago"),
+        (_, 1, _) => "an hour ago".into(),
+        (_, 2..24, _) => format!("{} hours ago", minutes / 60),
+        (_, _, 1) => "a day ago".into(),
+        (_, _, days) => format!("{days} days ago"),
+    }
 }

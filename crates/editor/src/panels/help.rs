@@ -1,6 +1,6 @@
 //! Help that stands in the window: the first hint and the sheet of keys.
 
-use egui::{Align2, Area, Frame, Grid, Margin, Modal, Stroke, Ui, vec2};
+use egui::{Align, Frame, Grid, Layout, Margin, Modal, Panel, Ui, vec2};
 
 use crate::actions::{ALL, Group, key_text};
 use crate::command::Command;
@@ -9,44 +9,29 @@ use crate::panels::bits::{card, icon_button_ui, main_button, quiet, strong, veil
 use crate::prefs::Preference;
 use crate::scene::Scene;
 
-/// Width of the hint's words, points: it stands over the foot of the particulars.
-const HINT: f32 = 214.0;
-
-/// Three things to try, over the drawing until they are put away.
-pub fn hint_ui(ctx: &egui::Context, scene: &Scene<'_>, out: &mut Vec<Command>) {
+/// Three things to try, in a line under the drawing until it is put away.
+pub fn hint_ui(ui: &mut Ui, scene: &Scene<'_>, out: &mut Vec<Command>) {
     let theme = scene.theme;
-    // Clear of the status bar, and of a message above it.
-    let above = if scene.session.message.is_some() { 82.0 } else { 40.0 };
-    let area = Area::new(egui::Id::unique("first hint"))
-        .anchor(Align2::RIGHT_BOTTOM, vec2(-10.0, -above))
-        .order(egui::Order::Middle);
-    area.show(ctx, |ui| {
-        let frame = Frame::new()
-            .fill(theme.field)
-            .stroke(Stroke::new(1.0, theme.accent))
-            .corner_radius(3.0)
-            .inner_margin(Margin::same(14));
-        frame.show(ui, |ui| {
-            ui.set_max_width(HINT);
-            ui.horizontal(|ui| {
-                ui.set_width(HINT);
-                ui.label(strong("Three things to try", 14.0));
-                ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
-                    if icon_button_ui(ui, theme, Icon::Close, "Put the hint away", true).clicked() {
-                        out.push(Command::Prefer(Preference::HintRead(true)));
+    let frame = Frame::new().fill(theme.accent_tint).inner_margin(Margin::symmetric(14, 3));
+    Panel::bottom("first hint").resizable(false).frame(frame).show(ui, |ui| {
+        ui.horizontal(|ui| {
+            ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+                if icon_button_ui(ui, theme, Icon::Close, "Put the hint away", true).clicked() {
+                    out.push(Command::Prefer(Preference::HintRead(true)));
+                }
+                ui.with_layout(Layout::left_to_right(Align::Center).with_main_wrap(true), |ui| {
+                    ui.label(strong("Three things to try", 13.0));
+                    for (number, text) in [
+                        ("1", "Drag a door along its wall and watch the studs."),
+                        ("2", "While you drag, type a distance: 1200, 1.2m, =3600/3."),
+                        ("3", "Press Ctrl K to find anything that can be done."),
+                    ] {
+                        ui.add_space(6.0);
+                        ui.label(strong(number, 13.0).color(theme.accent));
+                        ui.label(text);
                     }
                 });
             });
-            for (number, text) in [
-                ("1", "Drag a door along its wall, in the plan or the elevation, and watch the studs."),
-                ("2", "While you drag, type a distance: 1200, 1.2m or =3600/3."),
-                ("3", "Press Ctrl K and type a word to find anything that can be done."),
-            ] {
-                ui.horizontal_top(|ui| {
-                    ui.label(strong(number, 13.5).color(theme.accent));
-                    ui.add(egui::Label::new(text).wrap());
-                });
-            }
         });
     });
 }

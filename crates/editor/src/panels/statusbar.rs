@@ -61,7 +61,7 @@ fn about(place: Where) -> &'static str {
         Where::Saw => "Batches are in cutting order: set the stop once, cut them all.",
         Where::Yard => "A length or price typed here is kept with the job.",
         Where::Sheets => {
-            "The pages are drawn as they will be printed. Check the 100 mm line on the first print."
+            "Drawn as it will be printed. Ctrl and wheel zoom, drag moves, Page Up and Page Down turn the pages."
         }
     }
 }

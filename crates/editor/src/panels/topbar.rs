@@ -18,6 +18,8 @@ use crate::theme::{bold_font, font};
 
 /// Height of the bar, points.
 const HEIGHT: f32 = 46.0;
+/// Below this width signs stand in for words, points.
+const NARROW: f32 = 1000.0;
 
 /// What is being typed in the bar.
 #[derive(Default)]
@@ -38,12 +40,13 @@ pub fn topbar_ui(ui: &mut Ui, scene: &Scene<'_>, state: &mut TopBar, out: &mut V
         .show(ui, |ui| {
             let bar = ui.max_rect();
             ui.painter().hline(bar.x_range(), bar.bottom() - 0.5, Stroke::new(1.0, theme.hairline));
-            let tabs: Vec<Tab> =
-                Where::ALL.iter().map(|&place| Tab::of(ui, scene, place)).collect();
+            let narrow = bar.width() < NARROW;
+            let (least, steps) = if narrow { (170.0, 130.0) } else { (250.0, 300.0) };
+            let tabs = Tab::all(ui, scene, bar.width() - least - steps);
             let width: f32 = tabs.iter().map(|t| t.width).sum();
             let left = (bar.center().x - width / 2.0)
-                .min(bar.right() - 300.0 - width)
-                .max(bar.left() + 250.0);
+                .min(bar.right() - steps - width)
+                .max(bar.left() + least);
             let tab_rect = Rect::from_min_size(pos2(left, bar.top()), vec2(width, bar.height()));
 
             let rect = Rect::from_min_max(
@@ -66,7 +69,7 @@ pub fn topbar_ui(ui: &mut Ui, scene: &Scene<'_>, state: &mut TopBar, out: &mut V
                 egui::UiBuilder::new().max_rect(rect).layout(Layout::right_to_left(Align::Center)),
             );
             part.set_clip_rect(rect);
-            steps_ui(&mut part, scene, out);
+            steps_ui(&mut part, scene, narrow, out);
         });
 }
 
@@ -110,7 +113,8 @@ fn job_ui(ui: &mut Ui, scene: &Scene<'_>, state: &mut TopBar, out: &mut Vec<Comm
         ui.memory_mut(|m| m.request_focus(title_id()));
     }
     let colour = if scene.session.changed() { scene.theme.mend } else { scene.theme.quiet };
-    ui.label(quiet(scene.theme, saved).color(colour)).on_hover_text(match &scene.session.path {
+    let saved = egui::Label::new(quiet(scene.theme, saved).color(colour)).truncate();
+    ui.add(saved).on_hover_text(match &scene.session.path {
         Some(path) => path.display().to_string(),
         None => "This job has no file yet".into(),
     });
@@ -157,10 +161,20 @@ struct Tab {
 }
 
 impl Tab {
-    fn of(ui: &Ui, scene: &Scene<'_>, place: Where) -> Tab {
+    /// All five in `room` points: with their counts when there is room for them.
+    fn all(ui: &Ui, scene: &Scene<'_>, room: f32) -> Vec<Tab> {
+        let tabs =
+            |counts| Where::ALL.iter().map(|&place| Tab::of(ui, scene, place, counts)).collect();
+        let full: Vec<Tab> = tabs(true);
+        let fits = full.iter().map(|t| t.width).sum::<f32>() <= room;
+        if fits { full } else { tabs(false) }
+    }
+
+    fn of(ui: &Ui, scene: &Scene<'_>, place: Where, counts: bool) -> Tab {
         let gravest = scene.layout.snags.iter().map(layout_core::snag::Snag::severity).min();
         let count = match place {
             Where::Draw => String::new(),
+            Where::Saw | Where::Yard | Where::Sheets if !counts => String::new(),
             Where::Snags if scene.layout.snags.is_empty() => "none".into(),
             Where::Snags => scene.layout.snags.len().to_string(),
             Where::Saw if scene.lists.plans.is_empty() => String::new(),
@@ -251,10 +265,14 @@ fn tab_ui(ui: &mut Ui, scene: &Scene<'_>, tab: &Tab, cell: Rect) -> egui::Respon
 }
 
 /// Undo and redo with the step's name, and the way to every action. Laid out from the right.
-fn steps_ui(ui: &mut Ui, scene: &Scene<'_>, out: &mut Vec<Command>) {
+fn steps_ui(ui: &mut Ui, scene: &Scene<'_>, narrow: bool, out: &mut Vec<Command>) {
     let theme = scene.theme;
     ui.spacing_mut().item_spacing.x = 4.0;
-    if find_ui(ui, scene).clicked() {
+    let find = match narrow {
+        true => icon_button_ui(ui, theme, Icon::Find, "Find an action", true),
+        false => find_ui(ui, scene),
+    };
+    if find.clicked() {
         out.push(Command::Ask(Dialog::Find));
     }
     let history = &scene.session.history;
@@ -269,7 +287,9 @@ fn steps_ui(ui: &mut Ui, scene: &Scene<'_>, out: &mut Vec<Command>) {
     if icon_button_ui(ui, theme, Icon::Undo, &undo, history.undo_label().is_some()).clicked() {
         out.push(Command::Undo);
     }
-    if let Some(label) = history.undo_label() {
+    if let Some(label) = history.undo_label()
+        && ui.available_width() > 80.0
+    {
         ui.add(egui::Label::new(quiet(theme, label)).truncate().selectable(false));
     }
 }

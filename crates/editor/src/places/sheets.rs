@@ -2,7 +2,8 @@
 
 use egui::accesskit::Role;
 use egui::{
-    Align2, Button, CursorIcon, Label, Rect, ScrollArea, Sense, Stroke, Ui, WidgetInfo, pos2, vec2,
+    Align2, Button, CursorIcon, Key, Label, Rect, Response, ScrollArea, Sense, Stroke, Ui, Vec2,
+    WidgetInfo, pos2, vec2,
 };
 use sheets::page::Page;
 
@@ -18,12 +19,32 @@ use crate::scene::Scene;
 /// Width of the list of pages, points.
 const LIST: f32 = 232.0;
 
+/// Least room round a page that is fitted, points.
+const MARGIN: f32 = 26.0;
+
 /// What the place remembers while the window is open.
 #[derive(Default)]
 pub struct Sheets {
     page: usize,
-    /// Points to a millimetre of paper; `None` to fit the page.
-    zoom: Option<f32>,
+    /// How a page is looked at; `None` to fit it.
+    eye: Option<Eye>,
+}
+
+/// How a page is looked at.
+#[derive(Clone, Copy)]
+struct Eye {
+    /// Points to a millimetre of paper.
+    scale: f32,
+    /// From the middle of the place to the middle of the page, points.
+    shift: Vec2,
+}
+
+impl Eye {
+    /// Nearer by `factor`, with what is at `point` (from the middle of the place) staying there.
+    fn nearer(self, factor: f32, point: Vec2, fit: f32) -> Eye {
+        let scale = (self.scale * factor).clamp(fit * 0.5, 16.0);
+        Eye { scale, shift: point + (self.shift - point) * (scale / self.scale) }
+    }
 }
 
 /// Shows the place.
@@ -94,12 +115,13 @@ fn list_ui(
         for (i, page) in pages.iter().enumerate() {
             if row_ui(ui, scene, page, i, i == state.page).clicked() {
                 state.page = i;
+                state.eye = None;
             }
         }
     });
 }
 
-fn row_ui(ui: &mut Ui, scene: &Scene<'_>, page: &Page, index: usize, here: bool) -> egui::Response {
+fn row_ui(ui: &mut Ui, scene: &Scene<'_>, page: &Page, index: usize, here: bool) -> Response {
     let theme = scene.theme;
     let (rect, response) = ui.allocate_exact_size(vec2(LIST - 12.0, 30.0), Sense::click());
     let name = format!("Page {}: {}", index + 1, page.title);
@@ -124,65 +146,80 @@ fn row_ui(ui: &mut Ui, scene: &Scene<'_>, page: &Page, index: usize, here: bool)
 
 fn page_ui(ui: &mut Ui, scene: &Scene<'_>, state: &mut Sheets, page: &Page) {
     let desk = ui.available_rect_before_wrap();
-    let margin = 26.0;
-    let (width, height) = (page.width.max(1.0) as f32, page.height.max(1.0) as f32);
-    let fit = ((desk.width() - 2.0 * margin) / width)
-        .min((desk.height() - 2.0 * margin) / height)
-        .max(0.2);
-    let pointer_in = ui.rect_contains_pointer(desk);
-    let turned = ui.input(egui::InputState::zoom_delta);
-    if pointer_in && (turned - 1.0).abs() > 1e-3 {
-        state.zoom = Some((state.zoom.unwrap_or(fit) * turned).clamp(fit * 0.5, 16.0));
+    let paper_size = vec2(page.width.max(1.0) as f32, page.height.max(1.0) as f32);
+    let room = desk.size() - Vec2::splat(2.0 * MARGIN);
+    let fit = (room.x / paper_size.x).min(room.y / paper_size.y).max(0.2);
+    let response = ui.allocate_rect(desk, Sense::click_and_drag());
+    response
+        .widget_info(|| WidgetInfo::labeled(Role::Image, true, format!("Print: {}", page.title)));
+    look(ui, scene, state, &response, fit);
+    let eye = state.eye.unwrap_or(Eye { scale: fit, shift: Vec2::ZERO });
+    let size = paper_size * eye.scale;
+    // Some of the page always stays in the place.
+    let most = (size / 2.0 + desk.size() / 2.0 - Vec2::splat(60.0)).max(Vec2::ZERO);
+    let shift = eye.shift.clamp(-most, most);
+    state.eye = state.eye.map(|eye| Eye { shift, ..eye });
+    let painter = ui.painter().with_clip_rect(desk.intersect(ui.clip_rect()));
+    paper::paint(&painter, page, Rect::from_center_size(desk.center() + shift, size), scene.theme);
+    response.on_hover_and_drag_cursor(CursorIcon::Grab);
+    buttons_ui(ui, scene, state, desk, eye, fit);
+}
+
+/// Wheel and pinch zoom about the pointer, dragging and two fingers move, keys do both.
+fn look(ui: &Ui, scene: &Scene<'_>, state: &mut Sheets, response: &Response, fit: f32) {
+    let whole = Eye { scale: fit, shift: Vec2::ZERO };
+    if response.dragged() {
+        let eye = state.eye.unwrap_or(whole);
+        state.eye = Some(Eye { shift: eye.shift + response.drag_delta(), ..eye });
     }
-    let scale = state.zoom.unwrap_or(fit);
-    let size = vec2(width, height) * scale;
-    ScrollArea::both()
-        .id_salt("page")
-        .auto_shrink([false, false])
-        .scroll_source(egui::scroll_area::ScrollSource::ALL)
-        .show(ui, |ui| {
-            let room = vec2(
-                (size.x + 2.0 * margin).max(desk.width() - 2.0),
-                (size.y + 2.0 * margin).max(desk.height() - 2.0),
-            );
-            let (area, response) = ui.allocate_exact_size(room, Sense::hover());
-            response.widget_info(|| {
-                WidgetInfo::labeled(Role::Image, true, format!("Print: {}", page.title))
-            });
-            paper::paint(
-                ui.painter(),
-                page,
-                Rect::from_center_size(area.center(), size),
-                scene.theme,
-            );
-            response.on_hover_cursor(if state.zoom.is_some() {
-                CursorIcon::Grab
-            } else {
-                CursorIcon::Default
-            });
-        });
-    let buttons =
-        Rect::from_min_size(pos2(desk.right() - 112.0, desk.top() + 8.0), vec2(100.0, 30.0));
-    ui.painter().rect(
-        buttons.expand(2.0),
-        3.0,
-        scene.theme.sheet,
-        Stroke::new(1.0, scene.theme.hairline),
-        egui::StrokeKind::Inside,
-    );
-    ui.scope_builder(egui::UiBuilder::new().max_rect(buttons), |ui| {
+    if response.double_clicked() {
+        state.eye = None;
+    }
+    if let Some(pointer) = response.hover_pos() {
+        let point = pointer - response.rect.center();
+        let (turned, moved) = ui.input(|i| (i.zoom_delta(), i.smooth_scroll_delta()));
+        if (turned - 1.0).abs() > 1e-3 {
+            state.eye = Some(state.eye.unwrap_or(whole).nearer(turned, point, fit));
+        } else if moved != Vec2::ZERO && state.eye.is_some() {
+            state.eye = state.eye.map(|eye| Eye { shift: eye.shift + moved, ..eye });
+        }
+    }
+    if scene.session.dialog.is_none() && !ui.ctx().egui_wants_keyboard_input() {
+        let pressed = |key| ui.input(|i| i.key_pressed(key));
+        for (key, factor) in [(Key::Plus, 1.25), (Key::Minus, 0.8)] {
+            if pressed(key) {
+                state.eye = Some(state.eye.unwrap_or(whole).nearer(factor, Vec2::ZERO, fit));
+            }
+        }
+        if pressed(Key::Home) {
+            state.eye = None;
+        }
+        if pressed(Key::PageDown) {
+            state.page += 1;
+        }
+        if pressed(Key::PageUp) {
+            state.page = state.page.saturating_sub(1);
+        }
+    }
+}
+
+fn buttons_ui(ui: &mut Ui, scene: &Scene<'_>, state: &mut Sheets, desk: Rect, eye: Eye, fit: f32) {
+    let theme = scene.theme;
+    let rect = Rect::from_min_size(pos2(desk.right() - 112.0, desk.top() + 8.0), vec2(100.0, 30.0));
+    let edge = Stroke::new(1.0, theme.hairline);
+    ui.painter().rect(rect.expand(2.0), 3.0, theme.sheet, edge, egui::StrokeKind::Inside);
+    ui.scope_builder(egui::UiBuilder::new().max_rect(rect), |ui| {
         ui.horizontal_centered(|ui| {
             ui.spacing_mut().item_spacing.x = 6.0;
-            if icon_button_ui(ui, scene.theme, Icon::Minus, "Further away", true).clicked() {
-                state.zoom = Some((scale / 1.25).max(fit * 0.5));
+            if icon_button_ui(ui, theme, Icon::Minus, "Further away", true).clicked() {
+                state.eye = Some(eye.nearer(0.8, Vec2::ZERO, fit));
             }
-            if icon_button_ui(ui, scene.theme, Icon::Plus, "Nearer", true).clicked() {
-                state.zoom = Some((scale * 1.25).min(16.0));
+            if icon_button_ui(ui, theme, Icon::Plus, "Nearer", true).clicked() {
+                state.eye = Some(eye.nearer(1.25, Vec2::ZERO, fit));
             }
-            if icon_button_ui(ui, scene.theme, Icon::Fit, "The whole page", state.zoom.is_some())
-                .clicked()
+            if icon_button_ui(ui, theme, Icon::Fit, "The whole page", state.eye.is_some()).clicked()
             {
-                state.zoom = None;
+                state.eye = None;
             }
         });
     });

@@ -22,6 +22,9 @@ use crate::scene::Scene;
 /// Lengths timber is commonly sold in, mm: 2.4 to 6.0 m in steps of 0.6 m. Common practice.
 const LENGTHS: [f64; 7] = [2400.0, 3000.0, 3600.0, 4200.0, 4800.0, 5400.0, 6000.0];
 
+/// Width from which the comparison stands beside the lists, points.
+const SIDE_BY_SIDE: f32 = 960.0;
+
 /// What the place remembers while it is open.
 #[derive(Default)]
 pub struct Yard {
@@ -59,7 +62,17 @@ pub fn yard_ui(
     out: &mut Vec<Command>,
 ) {
     let whole = ui.available_rect_before_wrap();
-    let split = whole.left() + (whole.width() * 0.54).clamp(560.0, 760.0);
+    if whole.width() < SIDE_BY_SIDE {
+        ScrollArea::vertical().auto_shrink([false, false]).show(ui, |ui| {
+            buy_ui(ui, scene);
+            ui.add_space(22.0);
+            stock_ui(ui, scene, out);
+            ui.add_space(22.0);
+            compare_ui(ui, scene, state, layout, 300.0);
+        });
+        return;
+    }
+    let split = whole.left() + (whole.width() * 0.54).clamp(540.0, 760.0);
     let left = Rect::from_min_max(whole.min, pos2(split - 24.0, whole.bottom()));
     let right = Rect::from_min_max(pos2(split, whole.top()), whole.max);
     ui.painter().vline(split - 12.0, whole.y_range(), Stroke::new(1.0, scene.theme.hairline));
@@ -71,7 +84,8 @@ pub fn yard_ui(
         });
     });
     ui.scope_builder(egui::UiBuilder::new().max_rect(right), |ui| {
-        compare_ui(ui, scene, state, layout);
+        let height = (right.height() - 150.0).clamp(180.0, 420.0);
+        compare_ui(ui, scene, state, layout, height);
     });
 }
 
@@ -357,7 +371,13 @@ fn saw_settings_ui(ui: &mut Ui, scene: &Scene<'_>, out: &mut Vec<Command>) {
 }
 
 /// What each length alone would come to, as bars: needed, and left over on top.
-fn compare_ui(ui: &mut Ui, scene: &Scene<'_>, state: &mut Yard, layout: &Arc<JobLayout>) {
+fn compare_ui(
+    ui: &mut Ui,
+    scene: &Scene<'_>,
+    state: &mut Yard,
+    layout: &Arc<JobLayout>,
+    height: f32,
+) {
     let theme = scene.theme;
     let sections: Vec<&Timber> = scene.lists.plans.iter().map(|p| &p.timber).collect();
     let biggest =
@@ -392,7 +412,7 @@ fn compare_ui(ui: &mut Ui, scene: &Scene<'_>, state: &mut Yard, layout: &Arc<Job
     }
     let Some((_, _, alone)) = &state.compared else { return };
     let listed = scene.lists.plans.iter().find(|p| p.timber == timber);
-    chart_ui(ui, scene, alone, listed);
+    chart_ui(ui, scene, alone, listed, height);
     let cheapest = alone
         .iter()
         .filter(|a| a.price.is_some())
@@ -449,7 +469,13 @@ fn compare(scene: &Scene<'_>, layout: &JobLayout, timber: &Timber) -> Vec<Alone>
     LENGTHS.into_iter().filter_map(one).collect()
 }
 
-fn chart_ui(ui: &mut Ui, scene: &Scene<'_>, alone: &[Alone], listed: Option<&SectionPlan>) {
+fn chart_ui(
+    ui: &mut Ui,
+    scene: &Scene<'_>,
+    alone: &[Alone],
+    listed: Option<&SectionPlan>,
+    height: f32,
+) {
     use egui_plot::{Bar, BarChart, Plot, PlotPoint, Text};
     let theme = scene.theme;
     let listed = listed.filter(|p| p.left_over.is_empty()).map(|p| Alone {
@@ -486,7 +512,7 @@ fn chart_ui(ui: &mut Ui, scene: &Scene<'_>, alone: &[Alone], listed: Option<&Sec
         .enumerate()
         .flat_map(|(i, (_, a))| {
             let cost = a.price.map(|p| (price(&scene.job.saw.currency, p), false));
-            let longer = (a.longer > 0).then(|| (format!("+ {} longer", a.longer), false));
+            let longer = (a.longer > 0).then(|| (format!("+{} longer", a.longer), false));
             let lines = [Some((format!("{:.0} %", a.waste()), true)), cost, longer];
             lines.into_iter().flatten().enumerate().map(move |(line, (text, strong))| {
                 (i as f64, a.bought / 1000.0 + top * (0.035 + 0.05 * line as f64), text, strong)
@@ -496,7 +522,6 @@ fn chart_ui(ui: &mut Ui, scene: &Scene<'_>, alone: &[Alone], listed: Option<&Sec
     let names: Vec<String> = columns.into_iter().map(|(name, _)| name).collect();
     let (ink, quiet_colour) = (theme.ink, theme.quiet);
     ui.add_space(6.0);
-    let height = (ui.available_height() - 60.0).clamp(180.0, 420.0);
     let marks = names.len();
     Plot::new("which length to buy")
         .height(height)
@@ -508,28 +533,29 @@ fn chart_ui(ui: &mut Ui, scene: &Scene<'_>, alone: &[Alone], listed: Option<&Sec
         .show_x(false)
         .show_y(false)
         .show_background(false)
+        .show_axes([false, true])
         .show_grid([false, true])
         .grid_color(theme.hairline)
         .default_x_bounds(-0.6, marks as f64 - 0.4)
-        .default_y_bounds(0.0, top * 1.22)
+        .default_y_bounds(top * -0.08, top * 1.22)
         .set_margin_fraction(vec2(0.0, 0.0))
-        .x_grid_spacer(move |_| {
-            (0..marks).map(|i| egui_plot::GridMark { value: i as f64, step_size: 1.0 }).collect()
+        .y_axis_formatter(|mark, _| {
+            if mark.value < 0.0 { String::new() } else { format!("{:.0} m", mark.value) }
         })
-        .x_axis_formatter(move |mark, _| {
-            names.get(mark.value.round() as usize).cloned().unwrap_or_default()
-        })
-        .y_axis_formatter(|mark, _| format!("{:.0} m", mark.value))
         .show(ui, |plot| {
             plot.bar_chart(needed);
             plot.bar_chart(wasted);
+            for (i, name) in names.into_iter().enumerate() {
+                let text = RichText::new(name).size(12.5).color(ink);
+                plot.text(Text::new("length", PlotPoint::new(i as f64, top * -0.04), text));
+            }
             for (x, y, text, strong) in labels {
                 let colour = if strong { ink } else { quiet_colour };
-                let text = RichText::new(text).size(12.0).color(colour);
+                let text = RichText::new(text).size(11.5).color(colour);
                 plot.text(Text::new("share of offcuts", PlotPoint::new(x, y), text));
             }
         });
-    ui.horizontal(|ui| {
+    ui.horizontal_wrapped(|ui| {
         for (fill, word) in [
             (theme.fill(Fill::Timber), "in the wall"),
             (theme.sheet, "offcuts and saw cuts, with their share of what is bought"),

@@ -1,27 +1,139 @@
-//! The particulars of what is picked.
+//! The particulars of what is picked: what it is, every number that makes it, what follows from
+//! them, and the snags about it. With nothing picked, the job's own.
 
-use egui::Ui;
+mod form;
+mod wall;
+mod opening;
+mod makeup;
+mod fixing;
+mod shell;
+mod piece;
+mod job;
+mod next;
+
+use egui::{RichText, ScrollArea, Ui};
+use layout_core::document::Edit;
+use layout_core::id::{ItemRef, Name};
 
 use crate::canvas::DrawState;
 use crate::command::Command;
+use crate::icons::Icon;
+use crate::panels::bits::{icon_button_ui, quiet, strong};
 use crate::scene::Scene;
+use crate::session::{Tool, has};
+use form::Form;
 
-/// Page
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum Page {
-    /// What is picked.
-    #[default]
-    Picked,
-}
-
-/// The panel.
+/// The panel, in all of `ui`.
 pub fn particulars_ui(
     ui: &mut Ui,
     scene: &Scene<'_>,
-    _state: &mut DrawState,
-    _out: &mut Vec<Command>,
+    state: &mut DrawState,
+    out: &mut Vec<Command>,
 ) {
-    if let Some(item) = &scene.session.picked {
-        ui.label(item.label());
+    ScrollArea::vertical().auto_shrink([false, false]).show(ui, |ui| {
+        ui.set_max_width(ui.available_width() - 6.0);
+        ui.spacing_mut().item_spacing.y = 3.0;
+        ui.push_id(&scene.session.picked, |ui| {
+            let mut form = Form { ui, scene, out };
+            if matches!(
+                scene.session.tool,
+                Tool::Door | Tool::Opening | Tool::Point | Tool::Fitting
+            ) {
+                next::page(&mut form, &mut state.next);
+            } else {
+                match &scene.session.picked {
+                    Some(item) => item_page(&mut form, item),
+                    None => job::page(&mut form),
+                }
+            }
+            form.ui.add_space(16.0);
+        });
+    });
+}
+
+fn item_page(form: &mut Form<'_, '_>, item: &ItemRef) {
+    match item {
+        ItemRef::Job | ItemRef::Datum | ItemRef::Roof(_) => job::page(form),
+        ItemRef::Wall(name) => wall::page(form, name),
+        ItemRef::Opening(name) => opening::page(form, name),
+        ItemRef::MakeUp(name) => makeup::page(form, name),
+        ItemRef::Point(name) => fixing::point_page(form, name),
+        ItemRef::Fitting(name) => fixing::fitting_page(form, name),
+        ItemRef::Node(name) => shell::node_page(form, name),
+        ItemRef::Corner(i) => shell::corner_page(form, *i),
+        ItemRef::Side(i) => shell::side_page(form, *i),
+        ItemRef::Post(name) => shell::post_page(form, name),
+        ItemRef::Beam(name) => shell::beam_page(form, name),
+        ItemRef::Room(name) => shell::room_page(form, name),
+        ItemRef::Member { wall, mark } => piece::member_page(form, wall, *mark),
+        ItemRef::NogginRow { wall, row } => piece::row_page(form, wall, *row),
+    }
+    snags(form, item);
+}
+
+/// The title of a page, its place beside it, and a button to take the thing away.
+fn title(form: &mut Form<'_, '_>, what: &str, beside: &str, item: &ItemRef) {
+    let can_go = !matches!(
+        item,
+        ItemRef::Job
+            | ItemRef::Datum
+            | ItemRef::Side(_)
+            | ItemRef::Member { .. }
+            | ItemRef::NogginRow { .. }
+    );
+    form.ui.horizontal(|ui| {
+        ui.label(strong(what, 15.0));
+        ui.label(quiet(form.scene.theme, beside));
+        if can_go {
+            ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+                let name = format!("Remove {}", item.label());
+                if icon_button_ui(ui, form.scene.theme, Icon::Close, &name, true).clicked() {
+                    form.out.push(Command::Edit(Edit::Remove(item.clone())));
+                }
+            });
+        }
+    });
+    form.ui.add_space(2.0);
+}
+
+/// The name of something, which can be changed; `kind` makes the reference a name would have.
+fn name_row(form: &mut Form<'_, '_>, name: &Name, kind: fn(Name) -> ItemRef) {
+    let job = form.scene.session.history.job();
+    let taken = |text: &str| {
+        if text != name.as_str() && has(job, &kind(text.into())) {
+            Err(format!("{text} is taken. Choose another name."))
+        } else {
+            Ok(())
+        }
+    };
+    if let Some(to) = form.text("Name", name.as_str(), taken) {
+        form.edit(Edit::Rename { item: kind(name.clone()), to: to.as_str().into() });
+    }
+}
+
+/// The snags about `item`, and for a wall those in it.
+fn snags(form: &mut Form<'_, '_>, item: &ItemRef) {
+    let scene = form.scene;
+    let about = |s: &&layout_core::snag::Snag| {
+        s.of == *item || matches!(item, ItemRef::Wall(wall) if s.wall.as_ref() == Some(wall))
+    };
+    let here: Vec<_> = scene.layout.snags.iter().filter(about).collect();
+    if here.is_empty() {
+        return;
+    }
+    form.line();
+    form.heading("Snags here");
+    for snag in here {
+        form.ui.horizontal_top(|ui| {
+            Icon::Severity(snag.severity()).show(ui, 18.0, scene.theme.severity(snag.severity()));
+            ui.vertical(|ui| {
+                ui.spacing_mut().item_spacing.y = 1.0;
+                ui.label(RichText::new(&snag.message).size(12.5));
+                if !snag.remedy.is_empty() {
+                    ui.label(quiet(scene.theme, &snag.remedy));
+                }
+            });
+        });
+        form.ui.add_space(4.0);
     }
 }

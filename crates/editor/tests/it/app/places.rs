@@ -127,3 +127,36 @@ fn picking_an_opening_shows_its_wall() {
     w.ask(Command::Pick(Some(ItemRef::Opening(opening))));
     assert_eq!(w.session().wall, Some(wall));
 }
+
+#[test]
+fn the_prints_are_written_as_they_are_shown() {
+    let folder = tempfile::tempdir().expect("a folder for the test");
+    let mut w = Window::fresh();
+    w.click_on("Sheets");
+    let pages = w.ui.state().derived().prints.clone().expect("prints are drawn off the frame");
+    assert_eq!(pages.pages.len() - 2, w.job().walls.len(), "a plan, each wall, a cutting list");
+    w.click(&format!("Page 2: {}", pages.pages[1].title));
+    assert!(w.find(&format!("Print: {}", pages.pages[1].title)).is_some());
+    let pdf = folder.path().join("all.pdf");
+    w.ask(Command::ExportPdf(Some(pdf.clone())));
+    assert!(std::fs::read(&pdf).expect("written").starts_with(b"%PDF-"));
+    assert_eq!(w.session().message.as_ref().and_then(|m| m.file.clone()), Some(pdf));
+    let svg = folder.path().join("one.svg");
+    w.ask(Command::ExportSvg(1, Some(svg.clone())));
+    let written = std::fs::read_to_string(&svg).expect("written");
+    assert_eq!(written, sheets::export::svg(&pages.pages[1]));
+}
+
+#[test]
+fn prints_follow_the_job_and_the_paper() {
+    let mut w = Window::fresh();
+    w.click_on("Sheets");
+    w.click("A4");
+    let prints = w.ui.state().derived().prints.clone().expect("prints");
+    assert_eq!(prints.pages[0].width.max(prints.pages[0].height), 297.0);
+    let wall = w.job().walls[0].name.clone();
+    w.ask(Command::Edit(layout_core::document::Edit::Remove(ItemRef::Wall(wall))));
+    let after = w.ui.state().derived().prints.clone().expect("prints");
+    assert_eq!(*after.of, *w.job());
+    assert!(after.pages.len() < prints.pages.len());
+}

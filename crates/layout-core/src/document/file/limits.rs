@@ -412,12 +412,13 @@ impl Check {
 
     fn makeup(&mut self, makeup: &MakeUp, job: &Job) -> Checked {
         self.field("timber", |c| c.timber(&makeup.timber))?;
-        let longest = job
-            .walls
-            .iter()
-            .filter(|w| w.makeup == makeup.name && w.centres.is_none())
-            .map(|w| length(job, w))
-            .fold(0.0, f64::max);
+        // Centres below the least: say how many studs that would be in the longest wall of it.
+        let longest = if makeup.centres < CENTRES.0 {
+            let walls = job.walls.iter().filter(|w| w.makeup == makeup.name && w.centres.is_none());
+            walls.map(|w| length(job, w)).fold(0.0, f64::max)
+        } else {
+            0.0
+        };
         self.field("centres", |c| c.centres(makeup.centres, longest))?;
         self.field("left", |c| c.finish(&makeup.left))?;
         self.field("right", |c| c.finish(&makeup.right))?;

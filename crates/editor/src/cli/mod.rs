@@ -1,0 +1,223 @@
+//! The commands: everything the window works out, for scripts and tests. `docs/COMMANDS.md`
+//! describes them for people; results go to standard output, messages to standard error, one
+//! line each.
+
+mod csv;
+mod new;
+mod out;
+mod saw;
+mod schedule;
+mod sheets;
+mod snags;
+
+use std::ffi::OsString;
+use std::io::{Write, stderr, stdin};
+use std::path::{Path, PathBuf};
+
+use clap::{CommandFactory, Parser, Subcommand, ValueEnum};
+use layout_core::document::{Job, read};
+
+use crate::files;
+
+/// How a command ended.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Exit {
+    /// Done.
+    Done = 0,
+    /// The job has open stops.
+    Stops = 1,
+    /// The input or the command line is wrong.
+    Input = 2,
+    /// The output cannot be written.
+    Output = 3,
+}
+
+/// Why a command did not come to its end: how it ends then, and the line that says why (nothing
+/// when there is nobody left to read it).
+struct Failure(Exit, String);
+
+impl Failure {
+    fn input(line: impl Into<String>) -> Failure {
+        Failure(Exit::Input, line.into())
+    }
+
+    fn output(line: impl Into<String>) -> Failure {
+        Failure(Exit::Output, line.into())
+    }
+}
+
+type Outcome = Result<Exit, Failure>;
+
+#[derive(Parser)]
+#[command(
+    name = "baywright",
+    version,
+    about = "Designs, sets out and lists timber stud partitions. Without a command it opens the window.",
+    args_conflicts_with_subcommands = true,
+    disable_help_subcommand = true
+)]
+struct Arguments {
+    /// A job to open in the window
+    file: Option<PathBuf>,
+    #[command(subcommand)]
+    command: Option<Command>,
+}
+
+#[derive(Subcommand)]
+enum Command {
+    /// Every piece of timber: mark, role, section, cut length, end cuts, place
+    Schedule {
+        /// The job; - for standard input
+        file: PathBuf,
+        #[command(flatten)]
+        form: Form,
+    },
+    /// A cutting plan by section: which bars to buy and what to cut from each
+    Saw {
+        /// The job; - for standard input
+        file: PathBuf,
+        #[command(flatten)]
+        form: Form,
+    },
+    /// What is or will be wrong; exit code 1 when a stop is open
+    Snags {
+        /// The job; - for standard input
+        file: PathBuf,
+        /// As JSON
+        #[arg(long)]
+        json: bool,
+    },
+    /// The print set, written to a folder
+    Sheets {
+        /// The job; - for standard input
+        file: PathBuf,
+        /// The folder to write to; made when it is not there
+        #[arg(short, long, value_name = "DIR")]
+        out: PathBuf,
+        /// Size of the sheets
+        #[arg(long, value_enum, default_value_t = Paper::A3)]
+        paper: Paper,
+        /// Only these sheets: plan, saw, wall-A …
+        #[arg(long, value_name = "SHEET", value_delimiter = ',')]
+        only: Vec<String>,
+        /// One PDF of all sheets, or an SVG of each
+        #[arg(long = "as", value_enum, value_delimiter = ',', default_values_t = [Kind::Pdf])]
+        kinds: Vec<Kind>,
+    },
+    /// A new job file from a starter
+    New {
+        /// The starter to begin from
+        #[arg(long, value_name = "NAME", default_value = "empty-room")]
+        from: String,
+        /// Replace a file that is already there
+        #[arg(long)]
+        force: bool,
+        /// The file to make; - for standard output
+        file: PathBuf,
+    },
+}
+
+/// In which form a list comes.
+#[derive(clap::Args, Clone, Copy)]
+struct Form {
+    /// As JSON
+    #[arg(long, conflicts_with = "csv")]
+    json: bool,
+    /// As a table for a spreadsheet
+    #[arg(long)]
+    csv: bool,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum Paper {
+    A4,
+    A3,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum Kind {
+    Pdf,
+    Svg,
+}
+
+/// Runs the program with `arguments`, its own name first.
+pub fn run(arguments: impl IntoIterator<Item = OsString>) -> Exit {
+    let arguments: Vec<OsString> = arguments.into_iter().collect();
+    if let Some(line) = no_such_command(&arguments) {
+        return ended(Err(Failure::input(line)));
+    }
+    let arguments = match Arguments::try_parse_from(arguments) {
+        Ok(arguments) => arguments,
+        Err(error) if error.use_stderr() => return ended(Err(Failure::input(one_line(&error)))),
+        // Help and version were asked for.
+        Err(error) => return ended(out::print(&error.render().to_string()).map(|()| Exit::Done)),
+    };
+    let Some(command) = arguments.command else {
+        let opened = crate::app::open_window(arguments.file);
+        return ended(opened.map(|()| Exit::Done).map_err(Failure::output));
+    };
+    ended(match command {
+        Command::Schedule { file, form } => {
+            job_from(&file).and_then(|job| schedule::run(&job, form))
+        }
+        Command::Saw { file, form } => job_from(&file).and_then(|job| saw::run(&job, form)),
+        Command::Snags { file, json } => job_from(&file).and_then(|job| snags::run(&job, json)),
+        Command::Sheets { file, out, paper, only, kinds } => {
+            job_from(&file).and_then(|job| sheets::run(&job, &out, paper, &only, &kinds))
+        }
+        Command::New { from, force, file } => new::run(&from, force, &file),
+    })
+}
+
+fn ended(outcome: Outcome) -> Exit {
+    match outcome {
+        Ok(exit) => exit,
+        Err(Failure(exit, line)) => {
+            if !line.is_empty() {
+                // Nobody is left to tell when even this fails.
+                let _ = writeln!(stderr(), "{line}");
+            }
+            exit
+        }
+    }
+}
+
+fn job_from(file: &Path) -> Result<Job, Failure> {
+    if file == Path::new("-") {
+        let text = files::read_input(stdin().lock(), "-").map_err(Failure::input)?;
+        return read(&text).map_err(|e| Failure::input(format!("-:{e}")));
+    }
+    files::read_job(file).map_err(Failure::input)
+}
+
+/// A first word that is followed by more is meant as a command; the line that says there is none
+/// of that name.
+fn no_such_command(arguments: &[OsString]) -> Option<String> {
+    let [_, word, _, ..] = arguments else { return None };
+    let word = word.to_string_lossy();
+    let commands = Arguments::command();
+    let names: Vec<&str> = commands.get_subcommands().map(clap::Command::get_name).collect();
+    if word.starts_with('-') || names.contains(&&*word) {
+        return None;
+    }
+    Some(format!(
+        "There is no command {word}; there are {}. See baywright --help",
+        names.join(", ")
+    ))
+}
+
+/// What is wrong with the command line, in one line.
+fn one_line(error: &clap::Error) -> String {
+    let text = error.render().to_string();
+    let mut parts = text.lines().map(str::trim).filter(|l| !l.is_empty());
+    let first = parts.next().unwrap_or_default().trim_start_matches("error: ").to_string();
+    // What is missing is listed one a line; a tip stands on a line of its own.
+    let listed: Vec<&str> = parts
+        .take_while(|l| !l.starts_with("Usage:") && !l.starts_with("For more"))
+        .map(|l| l.trim_start_matches("tip: "))
+        .collect();
+    let join = if first.ends_with(':') { " " } else { "; " };
+    let listed =
+        if listed.is_empty() { String::new() } else { format!("{join}{}", listed.join("; ")) };
+    format!("{first}{listed}. See baywright --help")
+}

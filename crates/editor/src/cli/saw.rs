@@ -1,0 +1,159 @@
+//! `baywright saw`: which bars to buy and what to cut from each.
+
+use std::fmt::Write;
+
+use layout_core::document::Job;
+use layout_core::layout::Layout;
+use layout_core::pieces::{Bar, BarPiece, SectionPlan, cutting_plan};
+use layout_core::units::mm;
+use serde::Serialize;
+
+use super::csv::{self, Table};
+use super::out::{self, thousandth};
+use super::{Exit, Form, Outcome};
+
+#[derive(Serialize)]
+struct Answer<'a> {
+    format: &'static str,
+    version: u32,
+    job: &'a str,
+    kerf_mm: f64,
+    trim_mm: f64,
+    currency: &'a str,
+    sections: Vec<Section<'a>>,
+}
+
+#[derive(Serialize)]
+struct Section<'a> {
+    thickness_mm: f64,
+    depth_mm: f64,
+    grade: &'a str,
+    bought_mm: f64,
+    price: Option<f64>,
+    proven: bool,
+    bars: Vec<JsonBar>,
+    left_over: Vec<Piece>,
+}
+
+#[derive(Serialize)]
+struct JsonBar {
+    stock_length_mm: f64,
+    pieces: Vec<Piece>,
+    offcut_mm: f64,
+}
+
+#[derive(Serialize)]
+struct Piece {
+    mark: String,
+    length_mm: f64,
+}
+
+pub(super) fn run(job: &Job, form: Form) -> Outcome {
+    let plans = cutting_plan(&Layout::of(job), &job.stock, &job.saw);
+    if form.json {
+        out::print_json(&Answer {
+            format: "baywright-saw",
+            version: 1,
+            job: &job.title,
+            kerf_mm: job.saw.kerf,
+            trim_mm: job.saw.trim,
+            currency: &job.saw.currency,
+            sections: plans.iter().map(section).collect(),
+        })?;
+    } else if form.csv {
+        out::print(&table(&plans))?;
+    } else {
+        out::print(&text(job, &plans))?;
+    }
+    Ok(Exit::Done)
+}
+
+fn mark(piece: &BarPiece) -> String {
+    format!("{}-{}", piece.wall, piece.mark)
+}
+
+fn section(plan: &SectionPlan) -> Section<'_> {
+    let piece = |p: &BarPiece| Piece { mark: mark(p), length_mm: thousandth(p.length) };
+    let bar = |b: &Bar| JsonBar {
+        stock_length_mm: b.stock,
+        pieces: b.pieces.iter().map(piece).collect(),
+        offcut_mm: thousandth(b.offcut),
+    };
+    Section {
+        thickness_mm: plan.timber.thickness(),
+        depth_mm: plan.timber.depth(),
+        grade: plan.timber.grade().as_str(),
+        bought_mm: thousandth(plan.bought),
+        price: plan.price,
+        proven: plan.proven,
+        bars: plan.bars.iter().map(bar).collect(),
+        left_over: plan.left_over.iter().map(piece).collect(),
+    }
+}
+
+fn table(plans: &[SectionPlan]) -> String {
+    let mut table =
+        Table::new(&["section", "grade", "bar", "stock_length_mm", "mark", "length_mm"]);
+    for plan in plans {
+        let mut line = |bar: String, stock: String, piece: &BarPiece| {
+            table.line(&[
+                csv::text(&plan.timber.size()),
+                csv::text(plan.timber.grade().as_str()),
+                bar,
+                stock,
+                csv::text(&mark(piece)),
+                csv::number(piece.length),
+            ]);
+        };
+        for (i, bar) in plan.bars.iter().enumerate() {
+            for piece in &bar.pieces {
+                line((i + 1).to_string(), csv::number(bar.stock), piece);
+            }
+        }
+        for piece in &plan.left_over {
+            line(String::new(), String::new(), piece);
+        }
+    }
+    table.into_text()
+}
+
+fn text(job: &Job, plans: &[SectionPlan]) -> String {
+    // Writing to a string does not fail.
+    let mut text = String::new();
+    let _ = writeln!(text, "{}", job.title);
+    for plan in plans {
+        let price = match plan.price {
+            Some(price) => format!(", {}{price:.2}", job.saw.currency),
+            None => String::new(),
+        };
+        let proven = if plan.proven { "proven: nothing cheaper will do" } else { "not yet proven" };
+        let _ = writeln!(
+            text,
+            "\n{} {}: {} bars, {} mm{price}, {proven}",
+            plan.timber.size(),
+            plan.timber.grade(),
+            plan.bars.len(),
+            mm(plan.bought)
+        );
+        for bar in &plan.bars {
+            let cuts: Vec<String> =
+                bar.pieces.iter().map(|p| format!("{} {}", mark(p), mm(p.length))).collect();
+            let _ = writeln!(
+                text,
+                "  {:>6}  {}  left {}",
+                mm(bar.stock),
+                cuts.join(", "),
+                mm(bar.offcut)
+            );
+        }
+        for piece in &plan.left_over {
+            let _ = writeln!(
+                text,
+                "  no bar for {} {}: add a longer one to the timber list",
+                mark(piece),
+                mm(piece.length)
+            );
+        }
+    }
+    text
+}

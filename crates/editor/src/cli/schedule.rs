@@ -1,0 +1,279 @@
+//! `baywright schedule`: every piece of timber.
+
+use std::fmt::Write;
+
+use layout_core::document::{Face, Job, Timber, WallEnd};
+use layout_core::frame::{self, Member, Solid};
+use layout_core::layout::{Layout, WallLayout};
+use layout_core::math::{SQUARE, WallPoint, round_to};
+use layout_core::pieces;
+use layout_core::units::mm;
+use serde::Serialize;
+
+use super::csv::{self, Table};
+use super::out::{self, thousandth};
+use super::{Exit, Form, Outcome};
+
+#[derive(Serialize)]
+struct Answer<'a> {
+    format: &'static str,
+    version: u32,
+    job: &'a str,
+    members: Vec<Piece<'a>>,
+    openings: Vec<Opening<'a>>,
+    points: Vec<FirstFix<'a>>,
+    totals: Vec<Total<'a>>,
+}
+
+#[derive(Serialize)]
+struct Piece<'a> {
+    mark: String,
+    wall: &'a str,
+    role: &'static str,
+    section: Section<'a>,
+    cut_length_mm: f64,
+    ends: [End; 2],
+    measure_in_place: bool,
+    corners: Vec<[f64; 3]>,
+}
+
+#[derive(Serialize)]
+struct Section<'a> {
+    thickness_mm: f64,
+    depth_mm: f64,
+    grade: &'a str,
+}
+
+#[derive(Serialize)]
+struct End {
+    bevel_deg: f64,
+    mitre_deg: f64,
+}
+
+#[derive(Serialize)]
+struct Opening<'a> {
+    name: &'a str,
+    wall: &'a str,
+    kind: &'static str,
+    station_mm: f64,
+    width_mm: f64,
+    sill_mm: Option<f64>,
+    top_mm: f64,
+    corners: Vec<[f64; 3]>,
+}
+
+#[derive(Serialize)]
+struct FirstFix<'a> {
+    name: &'a str,
+    wall: &'a str,
+    kind: &'a str,
+    face: &'static str,
+    station_mm: f64,
+    height_mm: f64,
+    size_mm: [f64; 2],
+    at: [f64; 3],
+}
+
+#[derive(Serialize)]
+struct Total<'a> {
+    section: Section<'a>,
+    pieces: usize,
+    length_mm: f64,
+}
+
+pub(super) fn run(job: &Job, form: Form) -> Outcome {
+    let layout = Layout::of(job);
+    let totals = pieces::totals(&layout);
+    if form.json {
+        out::print_json(&answer(job, &layout, &totals))?;
+    } else if form.csv {
+        out::print(&table(&layout))?;
+    } else {
+        out::print(&text(job, &layout, &totals))?;
+    }
+    Ok(Exit::Done)
+}
+
+fn answer<'a>(job: &'a Job, layout: &'a Layout, totals: &'a [frame::Total]) -> Answer<'a> {
+    let members = |w: &'a WallLayout| w.frame.members.iter().map(|m| piece(w, m));
+    Answer {
+        format: "baywright-schedule",
+        version: 1,
+        job: &job.title,
+        members: layout.walls.iter().flat_map(members).collect(),
+        openings: layout.walls.iter().flat_map(openings).collect(),
+        points: layout.walls.iter().flat_map(|w| first_fix(job, w)).collect(),
+        totals: totals
+            .iter()
+            .map(|t| Total {
+                section: section(&t.timber),
+                pieces: t.pieces,
+                length_mm: thousandth(t.length),
+            })
+            .collect(),
+    }
+}
+
+fn section(timber: &Timber) -> Section<'_> {
+    Section {
+        thickness_mm: timber.thickness(),
+        depth_mm: timber.depth(),
+        grade: timber.grade().as_str(),
+    }
+}
+
+fn piece<'a>(wall: &'a WallLayout, member: &'a Member) -> Piece<'a> {
+    let cut = member.cut();
+    Piece {
+        mark: member.full_mark(wall.name()),
+        wall: wall.name().as_str(),
+        role: member.role.label(),
+        section: section(&member.timber),
+        cut_length_mm: thousandth(cut.length),
+        ends: cut.ends.map(|e| End { bevel_deg: degrees(e.bevel), mitre_deg: degrees(e.mitre) }),
+        measure_in_place: member.measure_in_place,
+        corners: member.solid.corners().into_iter().map(|p| job_point(wall, p)).collect(),
+    }
+}
+
+fn degrees(radians: f64) -> f64 {
+    thousandth(radians.to_degrees())
+}
+
+fn job_point(wall: &WallLayout, p: WallPoint) -> [f64; 3] {
+    let p = wall.place.job(p);
+    [thousandth(p.x), thousandth(p.y), thousandth(p.z)]
+}
+
+fn openings(wall: &WallLayout) -> impl Iterator<Item = Opening<'_>> {
+    wall.spec.holes.iter().map(move |hole| {
+        let heights = (hole.sill.unwrap_or(0.0), hole.top);
+        let solid = Solid::upright(
+            hole.span,
+            wall.spec.frame,
+            (heights.0, heights.0),
+            (heights.1, heights.1),
+        );
+        Opening {
+            name: hole.name.as_str(),
+            wall: wall.name().as_str(),
+            kind: hole.label,
+            station_mm: thousandth(hole.span.low),
+            width_mm: thousandth(hole.span.length()),
+            sill_mm: hole.sill.map(thousandth),
+            top_mm: thousandth(hole.top),
+            corners: solid.corners().into_iter().map(|p| job_point(wall, p)).collect(),
+        }
+    })
+}
+
+/// First-fix points of one wall, on its finished faces.
+fn first_fix<'a>(job: &'a Job, wall: &'a WallLayout) -> impl Iterator<Item = FirstFix<'a>> {
+    let points = job.wall(wall.name()).map_or(&[][..], |w| &w.points);
+    points.iter().map(move |point| {
+        let station = match point.from {
+            WallEnd::Start => point.distance,
+            WallEnd::End => wall.spec.length - point.distance,
+        };
+        let (face, across) = match point.face {
+            Face::Left => ("left", wall.spec.finished.high),
+            Face::Right => ("right", wall.spec.finished.low),
+        };
+        FirstFix {
+            name: point.name.as_str(),
+            wall: wall.name().as_str(),
+            kind: point.kind.label(),
+            face,
+            station_mm: thousandth(station),
+            height_mm: thousandth(point.height),
+            size_mm: [point.size.0, point.size.1],
+            at: job_point(wall, WallPoint::new(station, across, point.height)),
+        }
+    })
+}
+
+fn table(layout: &Layout) -> String {
+    let mut table = Table::new(&[
+        "mark",
+        "wall",
+        "role",
+        "thickness_mm",
+        "depth_mm",
+        "grade",
+        "cut_length_mm",
+        "end_1_bevel_deg",
+        "end_1_mitre_deg",
+        "end_2_bevel_deg",
+        "end_2_mitre_deg",
+        "measure_in_place",
+        "station_mm",
+        "height_mm",
+    ]);
+    for wall in &layout.walls {
+        for member in &wall.frame.members {
+            let cut = member.cut();
+            let [one, two] = cut.ends;
+            table.line(&[
+                csv::text(&member.full_mark(wall.name())),
+                csv::text(wall.name().as_str()),
+                csv::text(member.role.label()),
+                csv::number(member.timber.thickness()),
+                csv::number(member.timber.depth()),
+                csv::text(member.timber.grade().as_str()),
+                csv::number(round_to(cut.length, 1.0)),
+                csv::number(degrees(one.bevel)),
+                csv::number(degrees(one.mitre)),
+                csv::number(degrees(two.bevel)),
+                csv::number(degrees(two.mitre)),
+                member.measure_in_place.to_string(),
+                csv::number(member.solid.stations().low),
+                csv::number(member.solid.heights().low),
+            ]);
+        }
+    }
+    table.into_text()
+}
+
+fn text(job: &Job, layout: &Layout, totals: &[frame::Total]) -> String {
+    // Writing to a string does not fail.
+    let mut text = String::new();
+    let _ = writeln!(text, "{}", job.title);
+    for wall in &layout.walls {
+        let _ = writeln!(text, "\nWall {}, {}", wall.name(), wall.spec.makeup.name);
+        for member in &wall.frame.members {
+            let cut = member.cut();
+            let _ = write!(
+                text,
+                "  {:<8} {:<13} {:<11} {:>7}",
+                member.full_mark(wall.name()),
+                member.role.label(),
+                format!("{} {}", member.timber.size(), member.timber.grade()),
+                mm(cut.length)
+            );
+            for (end, name) in cut.ends.iter().zip(["first", "second"]) {
+                for (angle, kind) in [(end.bevel, "bevel"), (end.mitre, "mitre")] {
+                    if angle.abs() > SQUARE {
+                        let _ = write!(text, "  {kind} {}° at its {name} end", degrees(angle));
+                    }
+                }
+            }
+            let _ = writeln!(
+                text,
+                "{}",
+                if member.measure_in_place { "  measure in place" } else { "" }
+            );
+        }
+    }
+    let _ = writeln!(text);
+    for total in totals {
+        let _ = writeln!(
+            text,
+            "{} {}: {} pieces, {} mm",
+            total.timber.size(),
+            total.timber.grade(),
+            total.pieces,
+            mm(total.length)
+        );
+    }
+    text
+}

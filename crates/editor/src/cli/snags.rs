@@ -1,0 +1,112 @@
+//! `baywright snags`: what is or will be wrong.
+
+use std::fmt::Write;
+
+use layout_core::document::Job;
+use layout_core::id::Name;
+use layout_core::layout::Layout;
+use layout_core::snag::{Severity, Snag};
+use layout_core::units;
+use serde::Serialize;
+
+use super::out::{self, thousandth};
+use super::{Exit, Outcome};
+
+#[derive(Serialize)]
+struct Answer<'a> {
+    format: &'static str,
+    version: u32,
+    job: &'a str,
+    counts: Counts,
+    snags: Vec<Entry<'a>>,
+}
+
+#[derive(Serialize)]
+struct Counts {
+    stop: usize,
+    mend: usize,
+    note: usize,
+}
+
+#[derive(Serialize)]
+struct Entry<'a> {
+    code: &'static str,
+    severity: &'static str,
+    of: String,
+    wall: Option<&'a str>,
+    station_mm: Option<f64>,
+    height_mm: Option<f64>,
+    value_mm: Option<f64>,
+    limit_mm: Option<f64>,
+    message: &'a str,
+    remedy: &'a str,
+    source: &'static str,
+}
+
+pub(super) fn run(job: &Job, json: bool) -> Outcome {
+    let layout = Layout::of(job);
+    let count = |severity| layout.snags.iter().filter(|s| s.severity() == severity).count();
+    let counts = Counts {
+        stop: count(Severity::Stop),
+        mend: count(Severity::Mend),
+        note: count(Severity::Note),
+    };
+    let exit = if counts.stop > 0 { Exit::Stops } else { Exit::Done };
+    if json {
+        let snags = layout.snags.iter().map(entry).collect();
+        out::print_json(&Answer {
+            format: "baywright-snags",
+            version: 1,
+            job: &job.title,
+            counts,
+            snags,
+        })?;
+    } else {
+        out::print(&text(&layout.snags, &counts))?;
+    }
+    Ok(exit)
+}
+
+fn entry(snag: &Snag) -> Entry<'_> {
+    Entry {
+        code: snag.code.id(),
+        severity: snag.severity().label(),
+        of: snag.of.label(),
+        wall: snag.wall.as_ref().map(Name::as_str),
+        station_mm: snag.station.map(thousandth),
+        height_mm: snag.height.map(thousandth),
+        value_mm: snag.value.map(thousandth),
+        limit_mm: snag.limit.map(thousandth),
+        message: &snag.message,
+        remedy: &snag.remedy,
+        source: snag.code.source(),
+    }
+}
+
+fn text(snags: &[Snag], counts: &Counts) -> String {
+    let mut text = String::new();
+    for snag in snags {
+        let place = match (&snag.wall, snag.station, snag.height) {
+            (Some(wall), Some(s), Some(h)) => {
+                format!("wall {wall} at {}, {} up", units::mm(s), units::mm(h))
+            }
+            (Some(wall), Some(s), None) => format!("wall {wall} at {}", units::mm(s)),
+            _ => snag.of.label(),
+        };
+        // Writing to a string does not fail.
+        let _ = writeln!(
+            text,
+            "{:<5} {:<20} {place}: {}. {}",
+            snag.severity().label(),
+            snag.code.id(),
+            snag.message,
+            snag.remedy
+        );
+    }
+    let _ = writeln!(
+        text,
+        "{} to stop for, {} to mend, {} to note",
+        counts.stop, counts.mend, counts.note
+    );
+    text
+}

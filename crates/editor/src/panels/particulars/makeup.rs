@@ -1,0 +1,274 @@
+//! A make-up: timber, centres, boards, plates and how its corners are built. Changing it changes
+//! every wall made of it, while it is changed.
+
+use std::sync::Arc;
+
+use layout_core::catalogue::{Section, Sheet, read_boards, read_timber};
+use layout_core::document::{
+    Board, CornerRecipe, Edit, Finish, MakeUp, NogginLay, NogginSet, OpeningStuds, Rows, TeeRecipe,
+    Timber,
+};
+use layout_core::id::{ItemRef, Name};
+use layout_core::units::mm;
+
+use super::form::{Form, number_ui};
+use super::wall::{
+    CENTRES, HEIGHTS, SOLES, head_kind, head_number, new_head, new_sole, small_choice, sole_kind,
+    sole_number,
+};
+use super::{name_row, title};
+use crate::command::Command;
+use crate::panels::bits::quiet;
+
+/// Strength classes offered; a job may hold others. EN 338 (published).
+const GRADES: [&str; 4] = ["C16", "C18", "C24", "C30"];
+
+/// The page of make-up `name`.
+pub(super) fn page(form: &mut Form<'_, '_>, name: &Name) {
+    let Some(makeup) = form.scene.job.makeup(name).cloned() else { return };
+    let users = form.scene.job.walls.iter().filter(|w| w.makeup == *name).count();
+    let beside = match users {
+        0 => "not used".into(),
+        1 => "in 1 wall".into(),
+        n => format!("in {n} walls"),
+    };
+    heading(form, name, &beside, users);
+    name_row(form, name, ItemRef::MakeUp);
+    let mut new = MakeUp::clone(&makeup);
+    timber_rows(form, &mut new);
+    centres_rows(form, &mut new);
+    finish_rows(form, "Left face", "left", &mut new.left);
+    finish_rows(form, "Right face", "right", &mut new.right);
+    form.note(format!("Finished wall {} thick", mm(makeup.finished())));
+    plates_rows(form, &mut new);
+    noggin_rows(form, &mut new);
+    recipe_rows(form, &mut new);
+    if new != *makeup {
+        form.edit(Edit::PutMakeUp(Arc::new(new)));
+    }
+    form.ui.add_space(6.0);
+    if form.button("Copy to a new make-up") {
+        copy(form, &makeup);
+    }
+}
+
+fn heading(form: &mut Form<'_, '_>, name: &Name, beside: &str, users: usize) {
+    if users == 0 && form.scene.job.makeups.len() > 1 {
+        title(form, "Make-up", beside, &ItemRef::MakeUp(name.clone()));
+    } else {
+        title(form, "Make-up", beside, &ItemRef::Job);
+    }
+}
+
+fn copy(form: &mut Form<'_, '_>, makeup: &MakeUp) {
+    let job = form.scene.session.history.job();
+    let free = (2..).map(|n| Name::new(format!("{} ({n})", makeup.name)));
+    let name = free.into_iter().find(|n| job.makeup(n).is_none()).unwrap_or_default();
+    let copy = MakeUp { name: name.clone(), ..makeup.clone() };
+    form.edit(Edit::PutMakeUp(Arc::new(copy)));
+    form.out.push(Command::Pick(Some(ItemRef::MakeUp(name))));
+}
+
+fn timber_rows(form: &mut Form<'_, '_>, makeup: &mut MakeUp) {
+    let now = makeup.timber.clone();
+    let grade = now.grade().clone();
+    let mut options: Vec<(Timber, String)> = sections()
+        .iter()
+        .map(|s| Timber::new(s.thickness, s.depth, grade.clone()))
+        .map(|t| (t.clone(), t.size()))
+        .collect();
+    options.sort_by(|a, b| a.0.cmp(&b.0));
+    options.dedup_by(|a, b| a.0 == b.0);
+    if options.iter().all(|(t, _)| *t != now) {
+        options.insert(0, (now.clone(), now.size()));
+    }
+    if let Some(timber) = form.choice("Timber", &now, &options) {
+        makeup.timber = timber;
+    }
+    let mut grades: Vec<(Name, String)> = GRADES.map(|g| (g.into(), g.into())).into();
+    if grades.iter().all(|(g, _)| *g != grade) {
+        grades.insert(0, (grade.clone(), grade.to_string()));
+    }
+    if let Some(grade) = form.choice("Strength class", &grade, &grades) {
+        makeup.timber = Timber::new(now.thickness(), now.depth(), grade);
+    }
+}
+
+fn sections() -> Vec<Section> {
+    read_timber(include_str!("../../../../../assets/catalogues/timber.ron")).unwrap_or_default()
+}
+
+fn boards() -> Vec<Sheet> {
+    read_boards(include_str!("../../../../../assets/catalogues/boards.ron")).unwrap_or_default()
+}
+
+fn centres_rows(form: &mut Form<'_, '_>, makeup: &mut MakeUp) {
+    if let Some(centres) = form.length("Stud centres", makeup.centres, CENTRES) {
+        makeup.centres = centres;
+    }
+    form.ui.horizontal(|ui| {
+        ui.spacing_mut().item_spacing.x = 3.0;
+        for centres in [300.0, 400.0, 450.0, 600.0] {
+            let now = (makeup.centres - centres).abs() < 0.01;
+            let text = egui::RichText::new(mm(centres)).size(13.0);
+            let button = egui::Button::selectable(now, text).min_size(egui::vec2(54.0, 25.0));
+            if ui.add(button).on_hover_text(format!("Studs at {} centres", mm(centres))).clicked() {
+                makeup.centres = centres;
+            }
+        }
+    });
+}
+
+fn finish_rows(form: &mut Form<'_, '_>, heading: &str, side: &str, finish: &mut Finish) {
+    form.heading(heading);
+    let kinds = boards();
+    let mut options: Vec<((Name, u64), String)> = kinds
+        .iter()
+        .map(|b| ((b.kind.clone(), b.thickness.to_bits()), format!("{} {}", b.kind, b.thickness)))
+        .collect();
+    options.dedup_by(|a, b| a.0 == b.0);
+    let mut gone = None;
+    for (i, board) in finish.boards.iter_mut().enumerate() {
+        let now = (board.kind.clone(), board.thickness.to_bits());
+        let mut list = options.clone();
+        if list.iter().all(|(b, _)| *b != now) {
+            list.insert(0, (now.clone(), format!("{} {}", board.kind, board.thickness)));
+        }
+        let label = format!("Board {}, {side}", i + 1);
+        let (chosen, out) = form.row(&label, |ui, _| {
+            let out = ui.small_button("×").on_hover_text(format!("Take {label} off")).clicked();
+            (super::form::choice_ui(ui, &label, &label, &now, &list, 92.0), out)
+        });
+        if let Some((kind, thickness)) = chosen {
+            *board = Board { kind, thickness: f64::from_bits(thickness) };
+        }
+        if out {
+            gone = Some(i);
+        }
+    }
+    if let Some(i) = gone {
+        finish.boards.remove(i);
+    }
+    let name = format!("Skim, {side}");
+    if let Some(skim) = form.named_length("Skim", &name, finish.skim, (0.0, 30.0)) {
+        finish.skim = skim;
+    }
+    let add = form.ui.button(format!("Add a board, {side}")).clicked();
+    if add {
+        let next = finish.boards.last().cloned();
+        finish.boards.push(next.unwrap_or(Board { kind: "standard".into(), thickness: 12.5 }));
+    }
+}
+
+fn plates_rows(form: &mut Form<'_, '_>, makeup: &mut MakeUp) {
+    form.heading("Sole and head");
+    let soles = SOLES.map(|k| (k, k));
+    if let Some(kind) = small_choice(form, "Sole", &sole_kind(&makeup.sole), &soles) {
+        makeup.sole = new_sole(kind);
+    }
+    if let Some(sole) = sole_number(form, &makeup.sole) {
+        makeup.sole = sole;
+    }
+    let heads = ["tight", "slip", "free"].map(|k| (k, k));
+    if let Some(kind) = small_choice(form, "Head", &head_kind(&makeup.head), &heads) {
+        makeup.head = new_head(kind, form.scene.job.levels.ceiling);
+    }
+    if let Some(head) = head_number(form, &makeup.head) {
+        makeup.head = head;
+    }
+    for (label, plates) in
+        [("Sole plates", &mut makeup.sole_plates), ("Head plates", &mut makeup.head_plates)]
+    {
+        if let Some(n) = small_choice(form, label, plates, &[(1, "one"), (2, "two")]) {
+            *plates = n;
+        }
+    }
+}
+
+fn noggin_rows(form: &mut Form<'_, '_>, makeup: &mut MakeUp) {
+    form.heading("Noggins");
+    let automatic = makeup.noggins.rows == Rows::Auto;
+    let kinds = [(true, "by the height"), (false, "at heights")];
+    if let Some(automatic) = small_choice(form, "Rows", &automatic, &kinds) {
+        makeup.noggins.rows = if automatic { Rows::Auto } else { Rows::At(vec![1210.0]) };
+    }
+    match &mut makeup.noggins.rows {
+        Rows::Auto => {
+            if let Some(apart) = form.length("Apart at most", makeup.noggins.apart, (200.0, 5000.0))
+            {
+                makeup.noggins.apart = apart;
+            }
+        }
+        Rows::At(heights) => row_heights(form, heights),
+    }
+    let sets = [(NogginSet::InLine, "in line"), (NogginSet::Staggered, "staggered")];
+    if let Some(set) = small_choice(form, "Set", &makeup.noggins.set, &sets) {
+        makeup.noggins.set = set;
+    }
+    let lays = [
+        (NogginLay::OnEdge, "on edge"),
+        (NogginLay::FlatLeft, "flat, left face"),
+        (NogginLay::FlatRight, "flat, right face"),
+    ];
+    if let Some(lay) = small_choice(form, "Lying", &makeup.noggins.lay, &lays) {
+        makeup.noggins.lay = lay;
+    }
+}
+
+fn row_heights(form: &mut Form<'_, '_>, heights: &mut Vec<f64>) {
+    let mut gone = None;
+    for (i, height) in heights.iter_mut().enumerate() {
+        let label = format!("Row {} centre", i + 1);
+        let (new, out) = form.row(&label, |ui, scene| {
+            let out =
+                ui.small_button("×").on_hover_text(format!("Take row {} out", i + 1)).clicked();
+            (number_ui(ui, scene, &label, *height, HEIGHTS, 88.0), out)
+        });
+        if let Some(new) = new {
+            *height = new;
+        }
+        if out {
+            gone = Some(i);
+        }
+    }
+    if let Some(i) = gone {
+        heights.remove(i);
+    }
+    if form.button("Add a row") {
+        heights.push(heights.last().map_or(1200.0, |top| top + 600.0));
+    }
+    heights.sort_by(f64::total_cmp);
+}
+
+fn recipe_rows(form: &mut Form<'_, '_>, makeup: &mut MakeUp) {
+    form.heading("How it is built");
+    let corners =
+        [(CornerRecipe::Pair, "pair, right angle"), (CornerRecipe::Blocked, "two and blocks")];
+    if let Some(corner) = small_choice(form, "Corners", &makeup.corner, &corners) {
+        makeup.corner = corner;
+    }
+    let tees = [(TeeRecipe::Studs, "two and blocks"), (TeeRecipe::Ladder, "ladder")];
+    if let Some(tee) = small_choice(form, "Tees", &makeup.tee, &tees) {
+        makeup.tee = tee;
+    }
+    let studs = [(OpeningStuds::Single, "single"), (OpeningStuds::Double, "with jacks")];
+    if let Some(studs) = small_choice(form, "Opening studs", &makeup.opening_studs, &studs) {
+        makeup.opening_studs = studs;
+    }
+    let mut heads: Vec<(Option<Timber>, String)> = vec![(None, "as the studs".into())];
+    let grade = makeup.timber.grade().clone();
+    for section in sections() {
+        let timber = Timber::new(section.thickness, section.depth, grade.clone());
+        heads.push((Some(timber.clone()), timber.size()));
+    }
+    heads.dedup_by(|a, b| a.0 == b.0);
+    if heads.iter().all(|(t, _)| *t != makeup.opening_head)
+        && let Some(own) = &makeup.opening_head
+    {
+        heads.push((Some(own.clone()), own.size()));
+    }
+    if let Some(head) = form.choice("Opening head", &makeup.opening_head.clone(), &heads) {
+        makeup.opening_head = head;
+    }
+    form.ui.label(quiet(form.scene.theme, "Every wall of this make-up follows at once."));
+}

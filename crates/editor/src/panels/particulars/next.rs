@@ -1,0 +1,49 @@
+//! What the tool in the hand will put in a wall, before it is put there.
+
+use super::fixing::{point_kind_row, size_of_fitting};
+use super::form::Form;
+use super::opening::{kind_rows, kinds};
+use super::wall::small_choice;
+use crate::canvas::Next;
+use crate::panels::bits::strong;
+use crate::session::Tool;
+
+/// The page of the tool in the hand.
+pub(super) fn page(form: &mut Form<'_, '_>, next: &mut Next) {
+    let what = match form.scene.session.tool {
+        Tool::Door => "The next door",
+        Tool::Opening => "The next opening",
+        Tool::Point => "The next point",
+        _ => "The next fitting",
+    };
+    form.ui.label(strong(what, 15.0));
+    form.note(
+        "Point at a wall, in plan or elevation, and click. Shift and click puts in more than one.",
+    );
+    form.ui.add_space(4.0);
+    match form.scene.session.tool {
+        Tool::Door => kind_rows(form, &mut next.door),
+        Tool::Opening => {
+            let kinds = kinds(&next.opening);
+            let options = [1, 2, 3].map(|i| (kinds[i].1, kinds[i].1));
+            if let Some(label) = small_choice(form, "Kind", &next.opening.label(), &options)
+                && let Some((kind, _)) = kinds.into_iter().find(|(_, l)| *l == label)
+            {
+                next.opening = kind;
+            }
+            kind_rows(form, &mut next.opening);
+        }
+        Tool::Point => {
+            if let Some(kind) = point_kind_row(form, &next.point) {
+                next.point = kind;
+            }
+        }
+        _ => {
+            let fine = |_: &str| Ok(());
+            if let Some(name) = form.text("What it is", next.fitting.name.as_str(), fine) {
+                next.fitting.name = name.as_str().into();
+            }
+            size_of_fitting(form, &mut next.fitting);
+        }
+    }
+}

@@ -1,0 +1,90 @@
+//! A piece of timber, to read; and a noggin row, to move.
+
+use layout_core::document::{Edit, Rows};
+use layout_core::id::{ItemRef, Mark, Name};
+use layout_core::units::mm;
+
+use super::form::Form;
+use super::title;
+use super::wall::HEIGHTS;
+use crate::command::Command;
+
+/// The page of one piece.
+pub(super) fn member_page(form: &mut Form<'_, '_>, wall: &Name, mark: Mark) {
+    let scene = form.scene;
+    let item = ItemRef::Member { wall: wall.clone(), mark };
+    let Some(laid) = scene.layout.wall(wall) else { return };
+    let Some(member) = laid.member(mark) else {
+        title(form, &format!("{wall}-{mark}"), "no longer there", &item);
+        return;
+    };
+    title(form, &format!("{wall}-{mark}"), member.role.label(), &item);
+    let cut = member.cut();
+    let (stations, heights) = (member.solid.stations(), member.solid.heights());
+    form.shown("Section", format!("{} {}", member.timber.size(), member.timber.grade()));
+    form.shown("Cut length", format!("{} mm", mm(laid.cut_length(member))));
+    for (label, end) in ["First end", "Other end"].iter().zip(cut.ends) {
+        form.shown(label, end_words(end.bevel, end.mitre));
+    }
+    form.heading("Where it stands");
+    let start = laid.spec.along().low;
+    form.shown("Near edge at", format!("{} mm", mm(stations.low - start)));
+    form.shown("Far edge at", format!("{} mm", mm(stations.high - start)));
+    form.shown("Foot", format!("{} mm", mm(heights.low)));
+    form.shown("Top", format!("{} mm", mm(heights.high)));
+    if member.measure_in_place {
+        form.note("Measure it in place before cutting.");
+    }
+    form.ui.add_space(6.0);
+    if form.button(&format!("Wall {wall}")) {
+        form.out.push(Command::Pick(Some(ItemRef::Wall(wall.clone()))));
+    }
+}
+
+fn end_words(bevel: f64, mitre: f64) -> String {
+    let degrees = |angle: f64| format!("{:.1}°", angle.to_degrees());
+    match (bevel.abs() > 1e-4, mitre.abs() > 1e-4) {
+        (false, false) => "square".into(),
+        (true, false) => format!("bevel {}", degrees(bevel)),
+        (false, true) => format!("mitre {}", degrees(mitre)),
+        (true, true) => format!("bevel {}, mitre {}", degrees(bevel), degrees(mitre)),
+    }
+}
+
+/// The page of a noggin row.
+pub(super) fn row_page(form: &mut Form<'_, '_>, wall: &Name, row: usize) {
+    let item = ItemRef::NogginRow { wall: wall.clone(), row };
+    let rows = form.scene.layout.wall(wall).map(|w| w.frame.rows.clone()).unwrap_or_default();
+    let Some(height) = rows.get(row).copied() else {
+        title(form, &format!("Noggin row {}", row + 1), "no longer there", &item);
+        return;
+    };
+    title(form, &format!("Noggin row {}", row + 1), &format!("of wall {wall}"), &item);
+    let set = |form: &mut Form<'_, '_>, rows: Option<Rows>| {
+        form.edit(Edit::SetRows { wall: wall.clone(), rows });
+    };
+    if let Some(new) = form.length("Centre above floor", height, HEIGHTS) {
+        let mut rows = rows.clone();
+        rows[row] = new;
+        rows.sort_by(f64::total_cmp);
+        set(form, Some(Rows::At(rows)));
+    }
+    let own = form.scene.job.wall(wall).is_some_and(|w| w.noggin_rows.is_some());
+    if form.button("Take this row out") {
+        let mut rows = rows.clone();
+        rows.remove(row);
+        set(form, Some(Rows::At(rows)));
+    }
+    if own && form.button("Rows as the make-up") {
+        set(form, None);
+    }
+    form.note(if own {
+        "This wall has rows of its own."
+    } else {
+        "These rows are the make-up's; moving one gives this wall its own."
+    });
+    form.ui.add_space(6.0);
+    if form.button(&format!("Wall {wall}")) {
+        form.out.push(Command::Pick(Some(ItemRef::Wall(wall.clone()))));
+    }
+}

@@ -1,0 +1,142 @@
+//! Nodes, and what already stands: corners and sides of the room, posts, beams, room names.
+
+use layout_core::document::{Corner, Edit, Node};
+use layout_core::id::{ItemRef, Name};
+use layout_core::math::{PlanPoint, PlanVector};
+use layout_core::units::mm;
+
+use super::form::Form;
+use super::{name_row, title};
+use crate::gesture::direction;
+
+/// Bounds of a coordinate, mm from the datum.
+const REACH: (f64, f64) = (-100_000.0, 100_000.0);
+
+/// x and y of a point, from the datum. Gives the moved point.
+fn place_rows(form: &mut Form<'_, '_>, at: PlanPoint) -> Option<PlanPoint> {
+    let datum = form.scene.job.datum.at;
+    let d = at - datum;
+    let x = form.length("x from datum", d.x, REACH);
+    let y = form.length("y from datum", d.y, REACH);
+    (x.is_some() || y.is_some())
+        .then(|| datum + PlanVector::new(x.unwrap_or(d.x), y.unwrap_or(d.y)))
+}
+
+/// The page of node `name`.
+pub(super) fn node_page(form: &mut Form<'_, '_>, name: &Name) {
+    let Some(node) = form.scene.job.node(name).cloned() else { return };
+    let walls: Vec<_> = form
+        .scene
+        .job
+        .walls
+        .iter()
+        .filter(|w| w.from == *name || w.to == *name)
+        .map(|w| w.name.to_string())
+        .collect();
+    let beside = format!("wall {}", walls.join(", "));
+    title(form, &format!("Node {name}"), &beside, &ItemRef::Node(name.clone()));
+    name_row(form, name, ItemRef::Node);
+    if let Some(at) = place_rows(form, node.at) {
+        form.edit(Edit::PutNode(Node { name: node.name, at }));
+    }
+}
+
+/// The page of a corner of the room.
+pub(super) fn corner_page(form: &mut Form<'_, '_>, corner: usize) {
+    let Some(at) = form.scene.job.shell.outline.get(corner).map(|c| c.at) else { return };
+    title(form, &format!("Room corner {}", corner + 1), "", &ItemRef::Corner(corner));
+    if let Some(to) = place_rows(form, at) {
+        form.edit(Edit::MoveCorner { corner, to });
+    }
+    sides_list(form);
+}
+
+/// The page of a side of the room.
+pub(super) fn side_page(form: &mut Form<'_, '_>, side: usize) {
+    let Some((a, b)) = form.scene.job.shell.sides().nth(side) else { return };
+    let outline = &form.scene.job.shell.outline;
+    let thickness = outline[side].thickness;
+    title(form, &format!("Room side {}", side + 1), "existing wall", &ItemRef::Side(side));
+    let length = (b - a).norm();
+    if let Some(new) = form.length("Length", length, (100.0, 100_000.0)) {
+        // The corner at its far end moves; the next side follows.
+        let to = a + direction(b - a) * new;
+        form.edit(Edit::MoveCorner { corner: (side + 1) % outline.len(), to });
+    }
+    if let Some(new) = form.length("Thickness", thickness, (20.0, 2000.0)) {
+        let mut corners = outline.clone();
+        corners[side].thickness = new;
+        form.edit(Edit::SetOutline(corners));
+    }
+    let same = form.button("This thickness all round");
+    if same {
+        let corners = outline.iter().map(|c| Corner { thickness, ..c.clone() }).collect();
+        form.edit(Edit::SetOutline(corners));
+    }
+    sides_list(form);
+}
+
+fn sides_list(form: &mut Form<'_, '_>) {
+    form.heading("The room");
+    let sides: Vec<_> = form.scene.job.shell.sides().map(|(a, b)| (b - a).norm()).collect();
+    for (i, length) in sides.iter().enumerate() {
+        form.shown(&format!("Side {}", i + 1), format!("{} mm", mm(*length)));
+    }
+    let area = form.scene.job.shell.twice_area().abs() / 2e6;
+    form.shown("Floor", format!("{area:.2} m²"));
+}
+
+/// The page of post `name`.
+pub(super) fn post_page(form: &mut Form<'_, '_>, name: &Name) {
+    let Some(post) = form.scene.job.shell.posts.iter().find(|p| p.name == *name).cloned() else {
+        return;
+    };
+    title(form, name.as_str(), "post", &ItemRef::Post(name.clone()));
+    name_row(form, name, ItemRef::Post);
+    let mut new = post.clone();
+    if let Some(at) = place_rows(form, post.at) {
+        new.at = at;
+    }
+    if let Some(x) = form.length("Size along x", post.size.0, (10.0, 2000.0)) {
+        new.size.0 = x;
+    }
+    if let Some(y) = form.length("Size along y", post.size.1, (10.0, 2000.0)) {
+        new.size.1 = y;
+    }
+    if let Some(turn) = form.number("Turned", "°", post.turn_deg, (-360.0, 360.0)) {
+        new.turn_deg = turn;
+    }
+    if new != post {
+        form.edit(Edit::PutPost(new));
+    }
+}
+
+/// The page of beam `name`.
+pub(super) fn beam_page(form: &mut Form<'_, '_>, name: &Name) {
+    let Some(beam) = form.scene.job.shell.beams.iter().find(|b| b.name == *name).cloned() else {
+        return;
+    };
+    title(form, name.as_str(), "beam", &ItemRef::Beam(name.clone()));
+    name_row(form, name, ItemRef::Beam);
+    let mut new = beam.clone();
+    let length = (beam.to - beam.from).norm();
+    if let Some(longer) = form.length("Length", length, (100.0, 100_000.0)) {
+        new.to = beam.from + direction(beam.to - beam.from) * longer;
+    }
+    if let Some(width) = form.length("Width", beam.width, (10.0, 2000.0)) {
+        new.width = width;
+    }
+    if let Some(soffit) = form.length("Underside", beam.soffit, (0.0, 20_000.0)) {
+        new.soffit = soffit;
+    }
+    if new != beam {
+        form.edit(Edit::PutBeam(new));
+    }
+}
+
+/// The page of a room's name.
+pub(super) fn room_page(form: &mut Form<'_, '_>, name: &Name) {
+    title(form, name.as_str(), "room", &ItemRef::Room(name.clone()));
+    name_row(form, name, ItemRef::Room);
+    form.note("Drag the name to where it is written on the plan.");
+}

@@ -1,0 +1,329 @@
+//! A wall: where it runs, what it is made of, and where it departs from its make-up.
+
+use std::sync::Arc;
+
+use layout_core::document::{Edit, EndRule, Floor, Head, Line, Node, OddBay, Rows, Sole, Wall};
+use layout_core::id::{ItemRef, Name};
+use layout_core::units::mm;
+
+use super::form::{Form, choice_ui, number_ui};
+use super::{name_row, title};
+use crate::command::Command;
+use crate::gesture::line_of;
+use crate::panels::bits::metres;
+
+/// Bounds of a wall's height and of what is in it, mm.
+pub(super) const HEIGHTS: (f64, f64) = (100.0, 10_000.0);
+/// Bounds of stud centres, mm.
+pub(super) const CENTRES: (f64, f64) = (100.0, 1200.0);
+
+/// The page of wall `name`.
+pub(super) fn page(form: &mut Form<'_, '_>, name: &Name) {
+    let job = form.scene.job;
+    let Some(wall) = job.wall(name).cloned() else { return };
+    let beside = form
+        .scene
+        .layout
+        .wall(name)
+        .map_or(String::new(), |w| format!("finished {} thick", mm(w.spec.finished.length())));
+    title(form, &format!("Wall {name}"), &beside, &ItemRef::Wall(name.clone()));
+    name_row(form, name, ItemRef::Wall);
+    length_row(form, &wall);
+    makeup_row(form, &wall);
+    line_row(form, &wall);
+    centres_row(form, &wall);
+    head_rows(form, &wall);
+    sole_rows(form, &wall);
+    form.heading("Ends and odd bay");
+    odd_bay_row(form, &wall);
+    for (label, at_start) in [("At its start", true), ("At its end", false)] {
+        let now = if at_start { wall.at_from } else { wall.at_to };
+        let options = [
+            (EndRule::Auto, "chosen".to_owned()),
+            (EndRule::Through, "runs through".to_owned()),
+            (EndRule::Butt, "butts".to_owned()),
+        ];
+        if let Some(rule) = form.choice(label, &now, &options) {
+            change(form, &wall, |w| *(if at_start { &mut w.at_from } else { &mut w.at_to }) = rule);
+        }
+    }
+    noggin_rows(form, &wall);
+    form.ui.add_space(4.0);
+    if let Some(loadbearing) = form.tick("Something rests on it", wall.loadbearing) {
+        change(form, &wall, |w| w.loadbearing = loadbearing);
+    }
+    totals(form, name);
+}
+
+/// Asks for `wall` with `change` made to it.
+fn change(form: &mut Form<'_, '_>, wall: &Arc<Wall>, change: impl FnOnce(&mut Wall)) {
+    let mut changed = Wall::clone(wall);
+    change(&mut changed);
+    form.edit(Edit::PutWall(Arc::new(changed)));
+}
+
+fn length_row(form: &mut Form<'_, '_>, wall: &Wall) {
+    let Some((from, along, length)) = line_of(form.scene.job, &wall.name) else { return };
+    if let Some(new) = form.length("Length", length, (100.0, 100_000.0)) {
+        // Its end node moves; walls that meet there follow.
+        form.edit(Edit::Several(
+            format!("make wall {} {} long", wall.name, mm(new)),
+            vec![Edit::PutNode(Node { name: wall.to.clone(), at: from + along * new })],
+        ));
+    }
+}
+
+fn makeup_row(form: &mut Form<'_, '_>, wall: &Arc<Wall>) {
+    let options: Vec<_> =
+        form.scene.job.makeups.iter().map(|m| (m.name.clone(), m.name.to_string())).collect();
+    if let Some(makeup) = form.choice("Make-up", &wall.makeup, &options) {
+        change(form, wall, |w| w.makeup = makeup);
+    }
+    let makeup = wall.makeup.clone();
+    let open = form.row("", |ui, _| ui.link("Change this make-up").clicked());
+    if open {
+        form.out.push(Command::Pick(Some(ItemRef::MakeUp(makeup))));
+    }
+}
+
+fn line_row(form: &mut Form<'_, '_>, wall: &Arc<Wall>) {
+    let options = [
+        (Line::LeftFinished, "left finished face"),
+        (Line::LeftFace, "left face of frame"),
+        (Line::Centre, "middle of frame"),
+        (Line::RightFace, "right face of frame"),
+        (Line::RightFinished, "right finished face"),
+    ]
+    .map(|(l, words)| (l, words.to_owned()));
+    if let Some(line) = form.choice("Line on nodes", &wall.line, &options) {
+        change(form, wall, |w| w.line = line);
+    }
+}
+
+fn centres_row(form: &mut Form<'_, '_>, wall: &Arc<Wall>) {
+    let Some(makeup) = form.scene.job.makeup(&wall.makeup) else { return };
+    let usual = makeup.centres;
+    let now = wall.centres.unwrap_or(usual);
+    if let Some(centres) = form.length("Stud centres", now, CENTRES) {
+        change(form, wall, |w| w.centres = Some(centres).filter(|c| (c - usual).abs() > 0.01));
+    }
+    if wall.centres.is_some() {
+        back_to_makeup(form, wall, &format!("Make-up's {}", mm(usual)), |w| w.centres = None);
+    }
+}
+
+fn back_to_makeup(
+    form: &mut Form<'_, '_>,
+    wall: &Arc<Wall>,
+    words: &str,
+    back: impl FnOnce(&mut Wall),
+) {
+    let clicked = form.row("", |ui, _| {
+        ui.link(egui::RichText::new(words).size(12.0))
+            .on_hover_text("Follow the make-up again")
+            .clicked()
+    });
+    if clicked {
+        change(form, wall, back);
+    }
+}
+
+/// Words for the kinds of head, as a list of choices with the make-up's first.
+fn head_rows(form: &mut Form<'_, '_>, wall: &Arc<Wall>) {
+    let makeup = form.scene.job.makeup(&wall.makeup).map(|m| m.head.clone()).unwrap_or_default();
+    let ceiling = form.scene.job.levels.ceiling;
+    let kind = wall.head.as_ref().map(head_kind);
+    let mut options = vec![(None, format!("make-up's: {}", head_word(&makeup)))];
+    options.extend(["tight", "slip", "free"].map(|k| (Some(k), k.to_owned())));
+    if let Some(kind) = form.choice("Head", &kind, &options) {
+        let head = kind.map(|k| new_head(k, ceiling));
+        change(form, wall, |w| w.head = head);
+    }
+    if let Some(head) = &wall.head
+        && let Some(head) = head_number(form, head)
+    {
+        change(form, wall, |w| w.head = Some(head));
+    }
+}
+
+/// “tight”, “slip” or “free”.
+pub(super) fn head_kind(head: &Head) -> &'static str {
+    match head {
+        Head::Tight { .. } => "tight",
+        Head::Slip { .. } => "slip",
+        Head::Free { .. } => "free",
+    }
+}
+
+fn head_word(head: &Head) -> String {
+    match head {
+        Head::Free { height } => format!("free {}", mm(*height)),
+        head => head_kind(head).into(),
+    }
+}
+
+/// A head of `kind` with its usual number.
+pub(super) fn new_head(kind: &str, ceiling: f64) -> Head {
+    match kind {
+        "slip" => Head::Slip { gap: 15.0 },
+        "free" => Head::Free { height: (ceiling / 2.0).round() },
+        _ => Head::Tight { fit: 3.0 },
+    }
+}
+
+/// The number of a head: its fit, gap or height. Gives the changed head.
+pub(super) fn head_number(form: &mut Form<'_, '_>, head: &Head) -> Option<Head> {
+    match head {
+        Head::Tight { fit } => {
+            form.length("Fit allowance", *fit, (0.0, 50.0)).map(|fit| Head::Tight { fit })
+        }
+        Head::Slip { gap } => {
+            form.length("Slip gap", *gap, (0.0, 200.0)).map(|gap| Head::Slip { gap })
+        }
+        Head::Free { height } => {
+            form.length("Height", *height, HEIGHTS).map(|height| Head::Free { height })
+        }
+    }
+}
+
+fn sole_rows(form: &mut Form<'_, '_>, wall: &Arc<Wall>) {
+    let makeup = form.scene.job.makeup(&wall.makeup).map(|m| m.sole.clone()).unwrap_or_default();
+    let kind = wall.sole.as_ref().map(sole_kind);
+    let mut options = vec![(None, format!("make-up's: {}", sole_kind(&makeup)))];
+    options.extend(SOLES.map(|k| (Some(k), k.to_owned())));
+    if let Some(kind) = form.choice("Sole", &kind, &options) {
+        let sole = kind.map(new_sole);
+        change(form, wall, |w| w.sole = sole);
+    }
+    if let Some(sole) = &wall.sole
+        && let Some(sole) = sole_number(form, sole)
+    {
+        change(form, wall, |w| w.sole = Some(sole));
+    }
+}
+
+/// The kinds of sole there are.
+pub(super) const SOLES: [&str; 3] = ["on the floor", "on the slab", "raised"];
+
+/// Which of [`SOLES`] it is.
+pub(super) fn sole_kind(sole: &Sole) -> &'static str {
+    match sole {
+        Sole::Direct { on: Floor::Finished, .. } => SOLES[0],
+        Sole::Direct { on: Floor::Slab, .. } => SOLES[1],
+        Sole::Raised { .. } => SOLES[2],
+    }
+}
+
+/// A sole of `kind` with its usual numbers.
+pub(super) fn new_sole(kind: &str) -> Sole {
+    match kind {
+        "on the slab" => Sole::Direct { on: Floor::Slab, packers: 0.0 },
+        "raised" => Sole::Raised { packers: 10.0, top: 60.0 },
+        _ => Sole::Direct { on: Floor::Finished, packers: 0.0 },
+    }
+}
+
+/// The numbers of a sole. Gives the changed sole.
+pub(super) fn sole_number(form: &mut Form<'_, '_>, sole: &Sole) -> Option<Sole> {
+    match sole {
+        Sole::Direct { on, packers } => {
+            let on = *on;
+            form.length("Packers", *packers, (0.0, 200.0))
+                .map(|packers| Sole::Direct { on, packers })
+        }
+        Sole::Raised { packers, top } => {
+            let (packers, top) = (*packers, *top);
+            let low = form.length("Packers", packers, (0.0, 200.0));
+            let high = form.length("Upper sole top", top, (-200.0, 600.0));
+            (low.is_some() || high.is_some())
+                .then(|| Sole::Raised { packers: low.unwrap_or(packers), top: high.unwrap_or(top) })
+        }
+    }
+}
+
+fn odd_bay_row(form: &mut Form<'_, '_>, wall: &Arc<Wall>) {
+    let mut options = vec![
+        (OddBay::AtEnd, "at the end".to_owned()),
+        (OddBay::AtStart, "at the start".to_owned()),
+        (OddBay::Split, "half at each end".to_owned()),
+    ];
+    options.extend(
+        wall.openings
+            .iter()
+            .map(|o| (OddBay::Beside(o.name.clone()), format!("beside {}", o.name))),
+    );
+    if let Some(odd_bay) = form.choice("Odd bay", &wall.odd_bay, &options) {
+        change(form, wall, |w| w.odd_bay = odd_bay);
+    }
+}
+
+fn noggin_rows(form: &mut Form<'_, '_>, wall: &Arc<Wall>) {
+    form.heading("Noggin rows");
+    let heights =
+        form.scene.layout.wall(&wall.name).map(|w| w.frame.rows.clone()).unwrap_or_default();
+    let set = |form: &mut Form<'_, '_>, rows: Option<Rows>| {
+        form.edit(Edit::SetRows { wall: wall.name.clone(), rows });
+    };
+    for (i, height) in heights.iter().enumerate() {
+        let label = format!("Row {} centre", i + 1);
+        let (new, gone) = form.row(&label, |ui, scene| {
+            let gone =
+                ui.small_button("×").on_hover_text(format!("Take row {} out", i + 1)).clicked();
+            (number_ui(ui, scene, &label, *height, HEIGHTS, 88.0), gone)
+        });
+        let mut rows = heights.clone();
+        if gone {
+            rows.remove(i);
+            set(form, Some(Rows::At(rows)));
+        } else if let Some(new) = new {
+            rows[i] = new;
+            rows.sort_by(f64::total_cmp);
+            set(form, Some(Rows::At(rows)));
+        }
+    }
+    if heights.is_empty() {
+        form.note("None in this wall.");
+    }
+    let own = wall.noggin_rows.is_some();
+    let (add, back) = form
+        .ui
+        .horizontal(|ui| {
+            let add = ui.button("Add a row").clicked();
+            let back = own && ui.link("As the make-up").clicked();
+            (add, back)
+        })
+        .inner;
+    if back {
+        set(form, None);
+    } else if add {
+        let mut rows = heights;
+        rows.push(rows.last().map_or(1200.0, |top| top + 600.0));
+        set(form, Some(Rows::At(rows)));
+    }
+}
+
+/// What the wall takes.
+fn totals(form: &mut Form<'_, '_>, name: &Name) {
+    let Some(laid) = form.scene.layout.wall(name) else { return };
+    let members = &laid.frame.members;
+    let studs = members.iter().filter(|m| m.role.is_full_height()).count();
+    let length: f64 = members.iter().map(|m| m.solid.longest_edge()).sum();
+    form.line();
+    form.note(format!(
+        "{} pieces, {studs} of them studs, {} of timber",
+        members.len(),
+        metres(length)
+    ));
+}
+
+/// A list to choose one of, for use in a row of its own.
+pub(super) fn small_choice<T: PartialEq + Clone>(
+    form: &mut Form<'_, '_>,
+    label: &str,
+    now: &T,
+    options: &[(T, &str)],
+) -> Option<T> {
+    let options: Vec<_> =
+        options.iter().map(|(o, words)| (o.clone(), (*words).to_owned())).collect();
+    form.row(label, |ui, _| choice_ui(ui, label, label, now, &options, 142.0))
+}
