@@ -75,7 +75,8 @@ fn fitting(job: &Job, layout: &Layout, wall: &WallLayout, area: Rect) -> Option<
 
 /// The first drawing that leaves room for all lists, or else the first, with the places for lists.
 fn place(mut drawings: Vec<Drawing>, blocks: &[Block], area: Rect) -> (Drawing, Vec<Rect>) {
-    let whole = |d: &Drawing| d.beside(area).into_iter().find(|c| arrange(blocks, c).rest.is_none());
+    let whole =
+        |d: &Drawing| d.beside(area).into_iter().find(|c| arrange(blocks, c).rest.is_none());
     let found = drawings.iter().enumerate().find_map(|(i, d)| whole(d).map(|columns| (i, columns)));
     let (index, columns) = found.unwrap_or_else(|| {
         let beside = drawings.first().map(|d| d.beside(area)).unwrap_or_default();
