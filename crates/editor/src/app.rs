@@ -255,6 +255,7 @@ impl eframe::App for App {
 /// # Errors
 /// One line when the system has no window to give.
 pub fn open_window(path: Option<PathBuf>) -> Result<(), String> {
+    crate::keep::keep_when_failing();
     let viewport = ViewportBuilder::default()
         .with_app_id("baywright")
         .with_title("Baywright")

@@ -1,12 +1,13 @@
-//! When unsaved work is put aside: two seconds after the last change, and at most every ten.
+//! When unsaved work is put aside: two seconds after the last change, and at most every ten; and at
+//! once when the program itself fails.
 
-use std::path::PathBuf;
-use std::sync::Arc;
+use std::path::{Path, PathBuf};
+use std::sync::{Arc, Mutex, Once};
 use std::time::{Duration, Instant};
 
 use layout_core::document::Job;
 
-use crate::files::drop_journal;
+use crate::files::{drop_journal, journal_path, keep_journal};
 
 /// Quiet time after a change before it is put aside.
 const QUIET: Duration = Duration::from_secs(2);
@@ -81,9 +82,64 @@ impl Keeper {
     }
 }
 
+/// The unsaved job on the desk and its file, for the moment the program fails. A failing program
+/// cannot be asked, so this is kept where the failing can reach it.
+static LAST: Mutex<Option<(Arc<Job>, Option<PathBuf>)>> = Mutex::new(None);
+
+/// Remembers what would be lost if the program failed now; `None` when everything is saved.
+pub fn at_stake(work: Option<(&Arc<Job>, Option<&Path>)>) {
+    let Ok(mut last) = LAST.lock() else { return };
+    let same = match (&*last, work) {
+        (Some((job, of)), Some((new, path))) => Arc::ptr_eq(job, new) && of.as_deref() == path,
+        (None, None) => true,
+        _ => false,
+    };
+    if !same {
+        *last = work.map(|(job, of)| (job.clone(), of.map(Path::to_path_buf)));
+    }
+}
+
+/// From now on, work that is at stake is put aside when the window fails.
+pub fn keep_when_failing() {
+    static HOOK: Once = Once::new();
+    HOOK.call_once(|| {
+        let before = std::panic::take_hook();
+        std::panic::set_hook(Box::new(move |about| {
+            // Failures of work off the frame are caught and told; nothing is lost by them.
+            if std::thread::current().name() == Some("main") {
+                put_aside();
+            }
+            before(about);
+        }));
+    });
+}
+
+/// Puts aside what is at stake.
+fn put_aside() -> Option<PathBuf> {
+    let (job, of) = LAST.try_lock().ok()?.take()?;
+    let journal = journal_path(of.as_deref())?;
+    keep_journal(&journal, of.as_deref(), &job).ok()?;
+    Some(journal)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn what_is_at_stake_is_put_aside_when_the_program_fails() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("loft.ron");
+        let saved = Job { title: "Saved".into(), ..Job::default() };
+        crate::files::save_job(&path, &saved).unwrap();
+        let job = Arc::new(Job { title: "Not saved yet".into(), ..Job::default() });
+        at_stake(Some((&job, Some(&path))));
+        let journal = put_aside().expect("put aside");
+        let found = crate::files::find_recovery(&path).expect("and found again");
+        assert_eq!((found.journal, found.job.as_ref()), (journal, Ok(&*job)));
+        at_stake(None);
+        assert_eq!(put_aside(), None);
+    }
 
     #[test]
     fn work_is_put_aside_after_two_quiet_seconds_and_at_most_every_ten() {

@@ -14,7 +14,7 @@ use crate::command::{Command, Finished};
 use crate::derived::Prints;
 use crate::files::{self, Recovery};
 use crate::jobs::{Jobs, Kind};
-use crate::keep::{Due, Keeper};
+use crate::keep::{self, Due, Keeper};
 use crate::prefs::{Preference, Prefs};
 use crate::session::{Dialog, Message, PathAsk, Session, Tool, Where};
 
@@ -66,6 +66,7 @@ impl Desk {
     /// Carries out one command.
     pub fn run(&mut self, command: Command) {
         match command {
+            Command::Each(commands) => commands.into_iter().for_each(|c| self.run(c)),
             Command::New(_) | Command::Open(_) | Command::Quit if self.session.changed() => {
                 self.session.dialog = Some(Dialog::Unsaved(Box::new(command)));
             }
@@ -321,7 +322,9 @@ impl Desk {
     pub fn keep(&mut self, now: Instant) -> Option<Duration> {
         self.prefs_path.as_ref()?;
         let job = self.session.history.job().clone();
-        match self.keeper.due(&job, self.session.changed(), now) {
+        let changed = self.session.changed() && !self.leaving;
+        keep::at_stake(changed.then_some((&job, self.session.path.as_deref())));
+        match self.keeper.due(&job, changed, now) {
             Due::Never => None,
             Due::In(wait) => Some(wait),
             Due::Now => {
@@ -413,6 +416,7 @@ fn file_name(path: &Path) -> String {
 /// Carries out one command that needs nothing but the session.
 pub fn run(session: &mut Session, command: Command) {
     match command {
+        Command::Each(commands) => commands.into_iter().for_each(|c| run(session, c)),
         Command::Go(place) => {
             session.gesture = None;
             session.place = place;
@@ -458,7 +462,13 @@ pub fn run(session: &mut Session, command: Command) {
             session.history.redo();
             session.settle();
         }
-        Command::Ask(dialog) => session.dialog = Some(dialog),
+        Command::Ask(dialog) => {
+            // A path that is typed makes a late answer of the system's file window unwanted.
+            if matches!(dialog, Dialog::Path(..)) {
+                session.asking = None;
+            }
+            session.dialog = Some(dialog);
+        }
         Command::Dismiss => session.dialog = None,
         Command::Say(message) => session.message = Some(message),
         Command::Hush => session.message = None,

@@ -73,15 +73,12 @@ impl Cost {
     /// The change in words, part by part.
     pub fn words(&self) -> Vec<String> {
         let metres = self.length / 1000.0;
-        let mut words: Vec<String> = [
-            ("studs", self.studs),
-            ("cripples", self.cripples),
-            ("noggins", self.noggins),
-            ("pieces", self.pieces),
-        ]
-        .iter()
-        .map(|(what, n)| format!("{what} {}", signed(*n)))
-        .collect();
+        let mut words = vec![format!("studs {}", signed(self.studs))];
+        if self.cripples != 0 {
+            words.push(format!("cripples {}", signed(self.cripples)));
+        }
+        words.push(format!("noggins {}", signed(self.noggins)));
+        words.push(format!("pieces {}", signed(self.pieces)));
         words.push(format!("timber {} m", signed_metres(metres)));
         words.push(match (self.opened, self.closed) {
             (0, 0) => "snags 0".into(),
@@ -172,7 +169,7 @@ pub fn cost_ui(ui: &Ui, view: Rect, scene: &Scene<'_>, cost: &Cost) {
             return;
         }
         let at = pos2(x, rect.center().y - galley.size().y / 2.0);
-        x += galley.size().x + 14.0;
+        x += galley.size().x + 12.0;
         painter.galley(at, galley, ink);
     };
     let right = rect.right() - 10.0;
@@ -195,7 +192,7 @@ pub fn cost_ui(ui: &Ui, view: Rect, scene: &Scene<'_>, cost: &Cost) {
             true if cost.closed > 0 => theme.good,
             _ => theme.ink,
         };
-        put(part, font(12.5), ink, room);
+        put(part, font(12.0), ink, room);
     }
     if let Some((text, ink)) = price {
         let galley = painter.layout_no_wrap(text, bold_font(13.0), ink);

@@ -148,6 +148,11 @@ impl Extent {
         extent
     }
 
+    /// Takes in all that `other` covers.
+    pub fn join(&mut self, other: Extent) {
+        self.parts.extend(other.parts);
+    }
+
     /// True when it covers nothing.
     pub fn is_empty(&self) -> bool {
         self.parts.is_empty()

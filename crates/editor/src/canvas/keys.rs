@@ -1,6 +1,6 @@
 //! Keys in Draw: numbers typed during a drag, Esc, nudging, removing, duplicating, and the eye.
 
-use egui::{Context, Event, Key, Modifiers, vec2};
+use egui::{Context, Event, Key, vec2};
 use layout_core::document::{Edit, Job};
 use layout_core::id::ItemRef;
 use layout_core::math::PlanPoint;
@@ -40,13 +40,12 @@ pub fn keys(
         return;
     }
     let in_view = ctx
-        .memory(|m| m.focused())
+        .memory(egui::Memory::focused)
         .is_none_or(|id| [Space::Plan, Space::Elevation].map(view_id).contains(&id));
     if in_view {
         eye_keys(ctx, out, state);
         if let Some(item) = &scene.session.picked {
             nudge(ctx, scene, state, item, out);
-            repeat_key(ctx, scene.session.history.job(), item, out);
         }
     }
     if ctx.input(|i| i.key_pressed(Key::Tab)) && state.hovered.is_some() {
@@ -57,7 +56,6 @@ pub fn keys(
 /// Numbers typed while something hangs on the hand: digits, units, sums.
 fn type_number(ctx: &Context, hold: &mut Hold) {
     let Some(gesture) = &mut hold.gesture else { return };
-    let fresh = gesture.typed.is_empty();
     let events = ctx.input(|i| i.events.clone());
     for event in events {
         match event {
@@ -95,9 +93,7 @@ fn type_number(ctx: &Context, hold: &mut Hold) {
             _ => {}
         }
     }
-    if fresh && !gesture.typed.is_empty() {
-        gesture.snap = None;
-    }
+    gesture.forget_snap_when_typed();
 }
 
 /// Enter lets go with what was typed, or closes the room.
@@ -119,9 +115,8 @@ fn give_back(scene: &Scene<'_>, state: &mut DrawState, hold: &mut Hold, out: &mu
         if let Some(g) = &mut hold.gesture {
             g.typed.clear();
         }
-    } else if state.drawn.pop().is_some() {
-        hold.gesture = None;
-    } else if hold.gesture.as_ref().is_some_and(|g| !g.grip.is_new()) {
+    } else if state.drawn.pop().is_some() || hold.gesture.as_ref().is_some_and(|g| !g.grip.is_new())
+    {
         hold.gesture = None;
     } else if scene.session.tool != Tool::Pick {
         hold.gesture = None;
@@ -271,15 +266,8 @@ fn nudge(
     }
 }
 
-/// Ctrl+D puts a second one beside what is picked.
-fn repeat_key(ctx: &Context, job: &Job, item: &ItemRef, out: &mut Vec<Command>) {
-    if ctx.input_mut(|i| i.consume_key(Modifiers::COMMAND, Key::D)) {
-        out.extend(repeat(job, item));
-    }
-}
-
 /// A second one beside `item`: openings and points a step further along the wall.
-pub(super) fn repeat(job: &Job, item: &ItemRef) -> Vec<Command> {
+pub fn repeat(job: &Job, item: &ItemRef) -> Vec<Command> {
     // Away from the end it is measured from while there is room, else back.
     let on = |length: f64, distance: f64, step: f64| {
         if distance + step <= length { distance + step } else { distance - step }

@@ -23,9 +23,9 @@ use layout_core::math::PlanPoint;
 
 pub use cost::{Cost, cost_ui};
 pub use eye::{Extent, Eye, PX_PER_PAPER_MM, Sight};
-pub use keys::keys;
+pub use keys::{keys, repeat};
 pub use paint::{Emphasis, paint};
-pub use pane::{elevation_ui, plan_ui};
+pub use pane::{Ask, elevation_ui, plan_ui};
 pub use target::{LEAST_TARGET, Target, Targets};
 pub use tools::Hold;
 pub use words::{elevation_title, hand_ui, hint, item_words, typed};
@@ -83,8 +83,8 @@ pub struct PaneState {
     pub rect: Option<Rect>,
     /// What the eye was last fitted to; `None` to fit it again.
     pub fitted: Option<Fitted>,
-    /// What was under the pointer when it was last pressed.
-    pub pressed: Vec<ItemRef>,
+    /// What is under the pointer.
+    pub under: Vec<ItemRef>,
     /// True while a press that took hold of nothing moves the drawing.
     pub panning: bool,
 }

@@ -1,7 +1,12 @@
 //! What lies over the drawing: the outline of what the hand is on, guides of a snap, the numbers
 //! at the hand, and the running dimension along the wall that is picked.
 
-use egui::{Align2, Color32, Painter, Pos2, Rect, Shape, Stroke, StrokeKind, pos2, vec2};
+use std::sync::Arc;
+
+use egui::epaint::TextShape;
+use egui::{
+    Align2, Color32, Galley, Painter, Pos2, Rect, Shape, Stroke, StrokeKind, Vec2, pos2, vec2,
+};
 use layout_core::id::{ItemRef, Name};
 use layout_core::layout::WallLayout;
 use layout_core::math::PlanPoint;
@@ -76,17 +81,20 @@ pub(super) fn guides(
     }
 }
 
+/// What is written at the hand.
+pub(super) struct Label<'a> {
+    /// Where the hand is, in figures.
+    pub(super) figures: &'a str,
+    /// What has been typed instead.
+    pub(super) typed: &'a str,
+    /// What it has snapped to.
+    pub(super) snap: Option<&'a str>,
+}
+
 /// The numbers at the hand and the name of the snap, clear of the pointer and inside the view.
-pub(super) fn at_hand(
-    painter: &Painter,
-    theme: &Theme,
-    view: Rect,
-    hand: Pos2,
-    reading: &str,
-    typed: &str,
-    snap: Option<&str>,
-) {
-    let first = if typed.is_empty() { reading.to_owned() } else { format!("{typed}▏") };
+pub(super) fn at_hand(painter: &Painter, theme: &Theme, view: Rect, hand: Pos2, label: &Label<'_>) {
+    let Label { figures, typed, snap } = *label;
+    let first = if typed.is_empty() { figures.to_owned() } else { format!("{typed}▏") };
     let mut lines = Vec::new();
     if !first.is_empty() {
         lines.push(painter.layout_no_wrap(first, bold_font(13.5), theme.accent));
@@ -135,61 +143,90 @@ pub(super) fn drawn(painter: &Painter, theme: &Theme, points: &[Pos2]) {
 }
 
 /// The running dimension of a wall on the plan: from its start to each hole's edges and its end.
-pub(super) fn running(
-    painter: &Painter,
-    sight: &Sight,
-    theme: &Theme,
-    wall: &WallLayout,
-    lit: Option<&Name>,
-) {
-    let spec = &wall.spec;
-    let mut stops = vec![(0.0, false), (spec.length, false)];
-    for hole in &spec.holes {
-        let is_lit = lit == Some(&hole.name);
-        stops.push((hole.span.low, is_lit));
-        stops.push((hole.span.high, is_lit));
-    }
-    stops.sort_by(|a, b| a.0.total_cmp(&b.0));
-    let on_screen = |s: f64, n: f64| {
-        let p = wall.place.plan(s, n);
-        sight.screen(p.x, p.y)
-    };
-    let (a, b) = (on_screen(0.0, 0.0), on_screen(spec.length, 0.0));
-    let along = (b - a).normalized();
-    if !along.is_finite() || (b - a).length() < 30.0 {
-        return;
-    }
-    // The wall's right hand on screen, where its elevation is seen from.
-    let right = vec2(-along.y, along.x);
-    let out = (-spec.finished.low * sight.eye.zoom) as f32 + 26.0;
-    let line = Stroke::new(1.0, theme.accent);
-    painter.line_segment([a + right * out, b + right * out], line);
-    // Figures read from below or from the right, and leave one out rather than write over another.
-    let upright = along.x.abs() < 0.35;
-    let turn = if upright { -std::f32::consts::FRAC_PI_2 } else { 0.0 };
-    let mut order: Vec<_> =
-        stops.iter().map(|(s, lit)| (*s, *lit, on_screen(*s, 0.0) + right * out)).collect();
-    order.sort_by_key(|(_, lit, _)| !lit);
-    let mut written: Vec<Rect> = Vec::new();
-    for (s, is_lit, at) in order {
-        painter.line_segment([at - right * 4.0, at + right * 4.0], line);
-        let face = if is_lit { bold_font(12.5) } else { font(11.5) };
-        let galley = painter.layout_no_wrap(mm(s), face, theme.accent);
-        let size = galley.size();
-        let (corner, rect) = if upright {
-            let x = at.x + right.x.signum() * (size.y / 2.0 + 6.0) - size.y / 2.0;
-            let corner = pos2(x, at.y + size.x / 2.0);
-            (corner, Rect::from_min_size(pos2(x, at.y - size.x / 2.0), vec2(size.y, size.x)))
-        } else {
-            let y = at.y + if right.y >= 0.0 { 5.0 } else { -5.0 - size.y };
-            let corner = pos2(at.x - size.x / 2.0, y);
-            (corner, Rect::from_min_size(corner, size))
+pub(super) struct Running {
+    line: [Pos2; 2],
+    across: Vec2,
+    ticks: Vec<Pos2>,
+    figures: Vec<(Pos2, Arc<Galley>, Rect)>,
+    turn: f32,
+}
+
+impl Running {
+    /// Lays it out, `lit` the opening whose figures are bold and written first.
+    pub(super) fn of(
+        painter: &Painter,
+        sight: &Sight,
+        theme: &Theme,
+        wall: &WallLayout,
+        lit: Option<&Name>,
+    ) -> Option<Running> {
+        let spec = &wall.spec;
+        let on_screen = |s: f64| {
+            let p = wall.place.plan(s, 0.0);
+            sight.screen(p.x, p.y)
         };
-        if written.iter().all(|r| !r.expand(3.0).intersects(rect)) {
-            written.push(rect);
+        let (a, b) = (on_screen(0.0), on_screen(spec.length));
+        let along = (b - a).normalized();
+        if (b - a).length() < 30.0 {
+            return None;
+        }
+        // The wall's right hand on screen, where its elevation is seen from.
+        let across = vec2(-along.y, along.x);
+        let off = across * ((-spec.finished.low * sight.eye.zoom) as f32 + 26.0);
+        let mut stops = vec![(0.0, false), (spec.length, false)];
+        for hole in &spec.holes {
+            let is_lit = lit == Some(&hole.name);
+            stops.extend([(hole.span.low, is_lit), (hole.span.high, is_lit)]);
+        }
+        stops.sort_by(|a, b| b.1.cmp(&a.1).then(a.0.total_cmp(&b.0)));
+        // Figures read from below or from the right, and leave one out rather than write over
+        // another.
+        let upright = along.x.abs() < 0.35;
+        let mut running = Running {
+            line: [a + off, b + off],
+            across,
+            ticks: Vec::new(),
+            figures: Vec::new(),
+            turn: if upright { -std::f32::consts::FRAC_PI_2 } else { 0.0 },
+        };
+        for (s, is_lit) in stops {
+            let at = on_screen(s) + off;
+            running.ticks.push(at);
+            let face = if is_lit { bold_font(12.5) } else { font(11.5) };
+            let galley = painter.layout_no_wrap(mm(s), face, theme.accent);
+            let size = galley.size();
+            let (corner, rect) = if upright {
+                let x = at.x + across.x.signum() * (size.y / 2.0 + 6.0) - size.y / 2.0;
+                let rect = Rect::from_min_size(pos2(x, at.y - size.x / 2.0), size.yx());
+                (rect.left_bottom(), rect)
+            } else {
+                let y = at.y + if across.y >= 0.0 { 5.0 } else { -5.0 - size.y };
+                let rect = Rect::from_min_size(pos2(at.x - size.x / 2.0, y), size);
+                (rect.min, rect)
+            };
+            if running.covers().all(|r| !r.expand(3.0).intersects(rect)) {
+                running.figures.push((corner, galley, rect));
+            }
+        }
+        Some(running)
+    }
+
+    /// Where its figures are.
+    pub(super) fn covers(&self) -> impl Iterator<Item = Rect> + '_ {
+        self.figures.iter().map(|(_, _, rect)| *rect)
+    }
+
+    /// Paints it.
+    pub(super) fn paint(&self, painter: &Painter, theme: &Theme) {
+        let line = Stroke::new(1.0, theme.accent);
+        painter.line_segment(self.line, line);
+        for at in &self.ticks {
+            painter.line_segment([*at - self.across * 4.0, *at + self.across * 4.0], line);
+        }
+        for (corner, galley, rect) in &self.figures {
             painter.rect_filled(rect.expand(1.0), 0.0, theme.sheet.gamma_multiply(0.85));
-            painter
-                .add(egui::epaint::TextShape::new(corner, galley, theme.accent).with_angle(turn));
+            let text = TextShape::new(*corner, galley.clone(), theme.accent);
+            painter.add(text.with_angle(self.turn));
         }
     }
 }

@@ -23,12 +23,13 @@ pub enum Emphasis {
     Picked,
 }
 
-/// Paints `picture`; `emphasis` says what stands out.
+/// Paints `picture`; `emphasis` says what stands out, and nothing is written where it is `taken`.
 pub fn paint(
     painter: &Painter,
     sight: &Sight,
     picture: &Picture,
     theme: &Theme,
+    mut taken: Vec<Rect>,
     emphasis: impl Fn(&ItemRef) -> Emphasis,
 ) {
     let mut lettering = Vec::new();
@@ -77,7 +78,6 @@ pub fn paint(
     }
     // Where two would be written over each other, what stands out and what is large stays.
     lettering.sort_by_key(|(stands_out, line)| std::cmp::Reverse((*stands_out, line.size)));
-    let mut taken: Vec<Rect> = Vec::new();
     for (_, line) in lettering {
         line.write(painter, &mut taken);
     }

@@ -113,7 +113,7 @@ pub fn hint(scene: &Scene<'_>, state: &DrawState) -> String {
             None if scene.job.walls.is_empty() && scene.job.shell.outline.is_empty() => {
                 "Take Room and click the corners of the room, or Wall for a partition.".into()
             }
-            None => "Click to pick, drag to move. Wheel zooms, space or middle drag moves the drawing, F fits.".into(),
+            None => "Click to pick, drag to move. Wheel zooms, space or middle drag moves the drawing, 0 fits it.".into(),
         },
         Tool::Room if first => "Click the first corner of the room.".into(),
         Tool::Room => "Click the next corner, or type the side's length and Enter. Esc takes a corner back.".into(),
@@ -182,7 +182,7 @@ fn holding(gesture: &Gesture, state: &DrawState) -> String {
 
 /// The words over the elevation: the wall, and what is seen of it.
 pub fn elevation_title(scene: &Scene<'_>) -> (String, String) {
-    let Some(name) = &scene.session.wall else {
+    let Some(name) = super::pane::shown_wall(scene) else {
         return ("No wall".into(), "draw one with Wall".into());
     };
     let seen = match scene.session.face {

@@ -7,7 +7,7 @@ use egui::{
 use layout_core::id::ItemRef;
 use layout_core::units::mm;
 
-use crate::canvas::{self, Cost, DrawState, Hold};
+use crate::canvas::{self, Ask, Cost, DrawState, Hold};
 use crate::command::Command;
 use crate::gesture::Space;
 use crate::icons::Icon;
@@ -45,7 +45,7 @@ pub fn draw_ui(ui: &mut Ui, scene: &Scene<'_>, state: &mut DrawState, out: &mut 
     );
     let rect = ui.available_rect_before_wrap();
     ui.painter().rect_filled(rect, 0.0, scene.theme.sheet);
-    views_ui(ui, rect, scene, state, &mut hold, out);
+    views_ui(ui, rect, scene, &mut Ask { state, hold: &mut hold, out });
     leave(ui, rect, scene, state, &mut hold);
     hold.ask(scene, out);
 }
@@ -65,23 +65,14 @@ fn leave(ui: &Ui, rect: Rect, scene: &Scene<'_>, state: &mut DrawState, hold: &m
     }
 }
 
-fn views_ui(
-    ui: &mut Ui,
-    rect: Rect,
-    scene: &Scene<'_>,
-    state: &mut DrawState,
-    hold: &mut Hold,
-    out: &mut Vec<Command>,
-) {
-    match state.filled {
-        Some(Space::Plan) => view_ui(ui, rect, Space::Plan, scene, state, hold, out),
-        Some(Space::Elevation) => view_ui(ui, rect, Space::Elevation, scene, state, hold, out),
-        None => {
-            let (plan, divider, elevation) = shares(rect, state.split);
-            view_ui(ui, plan, Space::Plan, scene, state, hold, out);
-            view_ui(ui, elevation, Space::Elevation, scene, state, hold, out);
-            divider_ui(ui, rect, divider, scene, state);
-        }
+fn views_ui(ui: &mut Ui, rect: Rect, scene: &Scene<'_>, ask: &mut Ask<'_>) {
+    if let Some(space) = ask.state.filled {
+        view_ui(ui, rect, space, scene, ask);
+    } else {
+        let (plan, divider, elevation) = shares(rect, ask.state.split);
+        view_ui(ui, plan, Space::Plan, scene, ask);
+        view_ui(ui, elevation, Space::Elevation, scene, ask);
+        divider_ui(ui, rect, divider, scene, ask.state);
     }
 }
 
@@ -149,28 +140,19 @@ fn divider_ui(ui: &Ui, rect: Rect, divider: Rect, scene: &Scene<'_>, state: &mut
     }
 }
 
-#[allow(clippy::too_many_arguments)]
-fn view_ui(
-    ui: &mut Ui,
-    rect: Rect,
-    space: Space,
-    scene: &Scene<'_>,
-    state: &mut DrawState,
-    hold: &mut Hold,
-    out: &mut Vec<Command>,
-) {
+fn view_ui(ui: &mut Ui, rect: Rect, space: Space, scene: &Scene<'_>, ask: &mut Ask<'_>) {
     let (title, drawing) = rect.split_top_bottom_at_y(rect.top() + TITLE);
     match space {
-        Space::Plan => canvas::plan_ui(ui, drawing, scene, state, hold, out),
+        Space::Plan => canvas::plan_ui(ui, drawing, scene, ask),
         Space::Elevation => {
-            canvas::elevation_ui(ui, drawing, scene, state, hold, out);
+            canvas::elevation_ui(ui, drawing, scene, ask);
             if scene.session.gesture.is_some() {
                 let cost = Cost::between(scene.base, scene.layout, scene.job);
                 canvas::cost_ui(ui, drawing, scene, &cost);
             }
         }
     }
-    title_ui(ui, title, space, scene, state, out);
+    title_ui(ui, title, space, scene, ask.state, ask.out);
 }
 
 fn title_ui(
@@ -206,7 +188,7 @@ fn title_ui(
     ) {
         state.filled = if filled { None } else { Some(space) };
     }
-    if small_button(&mut bar, scene, Icon::Fit, &format!("Fit the {name}"), "F") {
+    if small_button(&mut bar, scene, Icon::Fit, &format!("Fit the {name}"), "0") {
         match space {
             Space::Plan => state.plan.fitted = None,
             Space::Elevation => state.elevation.fitted = None,
@@ -303,7 +285,7 @@ fn rail_ui(ui: &mut Ui, scene: &Scene<'_>, state: &mut DrawState, out: &mut Vec<
             }
         }
         ui.add_space(4.0);
-        if tool_button(ui, scene, Icon::Fit, "Fit", "See all of it in both views (F)", false, tall)
+        if tool_button(ui, scene, Icon::Fit, "Fit", "See all of it in both views (0)", false, tall)
         {
             out.push(Command::View(View::Fit));
         }

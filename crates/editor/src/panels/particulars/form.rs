@@ -11,6 +11,8 @@ use crate::scene::Scene;
 
 /// Width of what stands on the right, points.
 const FIELD: f32 = 142.0;
+/// Width of a number with its unit.
+const NUMBER: f32 = 118.0;
 /// Height of a row.
 const ROW: f32 = 27.0;
 
@@ -48,10 +50,20 @@ impl<'b> Form<'_, 'b> {
 
     /// A label and, from the right, what `add` puts there.
     pub(super) fn row<R>(&mut self, label: &str, add: impl FnOnce(&mut Ui, &Scene<'b>) -> R) -> R {
+        self.row_with(label, FIELD, add)
+    }
+
+    /// The same with `width` points for what stands on the right.
+    fn row_with<R>(
+        &mut self,
+        label: &str,
+        width: f32,
+        add: impl FnOnce(&mut Ui, &Scene<'b>) -> R,
+    ) -> R {
         let scene = self.scene;
         let size = vec2(self.ui.available_width(), ROW);
         let (rect, _) = self.ui.allocate_exact_size(size, egui::Sense::hover());
-        let (left, right) = rect.split_left_right_at_x(rect.right() - FIELD);
+        let (left, right) = rect.split_left_right_at_x(rect.right() - width);
         // Painted, not a widget: the field beside it carries the name for those who listen.
         let text = RichText::new(label).size(13.0);
         let wrap = Some(egui::TextWrapMode::Truncate);
@@ -89,7 +101,7 @@ impl<'b> Form<'_, 'b> {
         value: f64,
         range: (f64, f64),
     ) -> Option<f64> {
-        self.row(label, |ui, scene| {
+        self.row_with(label, NUMBER, |ui, scene| {
             ui.label(quiet(scene.theme, "mm"));
             number_ui(ui, scene, name, value, range, 88.0)
         })
@@ -103,7 +115,7 @@ impl<'b> Form<'_, 'b> {
         value: f64,
         (least, most): (f64, f64),
     ) -> Option<f64> {
-        self.row(label, |ui, scene| {
+        self.row_with(label, NUMBER, |ui, scene| {
             ui.label(quiet(scene.theme, unit));
             let shown = format!("{}", (value * 100.0).round() / 100.0);
             let typed = field_ui(ui, scene.theme, label, &shown, 88.0, |text| {

@@ -6,6 +6,7 @@ use editor::app::{Start, nobody};
 use editor::command::Command;
 use editor::session::{Dialog, PathAsk};
 use egui::{Key, Modifiers};
+use egui_kittest::kittest::Queryable;
 use layout_core::document::{Edit, Job, read};
 
 use crate::window::{Window, somewhere};
@@ -181,4 +182,26 @@ fn work_that_is_not_wanted_goes() {
     assert_eq!(*w.job(), saved);
     assert!(!journal.exists());
     assert_eq!(w.session().dialog, None);
+}
+
+#[test]
+fn a_path_can_be_typed_while_the_file_window_does_not_come() {
+    let (_folder, path) = somewhere("late.ron");
+    let late = Job { title: "Late".into(), ..Job::default() };
+    editor::files::save_job(&path, &late).expect("saved");
+    let (answer, wait) = std::sync::mpsc::channel::<std::path::PathBuf>();
+    let wait = std::sync::Mutex::new(wait);
+    let asker = Arc::new(move |_: &editor::run::Question| wait.lock().ok()?.recv().ok());
+    let mut w = Window::start(Start { job: None, open: None, prefs: None, asker });
+    let before = w.job().clone();
+    w.ui.state_mut().ask(Command::Open(None));
+    w.ui.run_ok();
+    assert_eq!(w.session().asking, Some(PathAsk::Open));
+    w.ui.get_by_label("Type the path instead").click();
+    w.ui.run_ok();
+    assert_eq!(w.session().dialog, Some(Dialog::Path(PathAsk::Open, None)));
+    answer.send(path).expect("the window is still asking");
+    w.settle();
+    assert_eq!(*w.job(), before, "a late answer is not wanted any more");
+    assert_eq!(w.session().dialog, Some(Dialog::Path(PathAsk::Open, None)));
 }

@@ -1,0 +1,115 @@
+//! How the eye moves over a view: fitted to what is drawn, or by wheel, pinch and drag.
+
+use egui::{CursorIcon, Key, MouseWheelUnit, Rect, Ui, Vec2};
+
+use super::Side;
+use crate::canvas::eye::{Extent, Eye};
+use crate::canvas::{Fitted, PaneState};
+use crate::gesture::Space;
+use crate::scene::Scene;
+
+impl Side<'_> {
+    /// What there is without its lettering; room for a room of 6 × 5 m when there is nothing.
+    fn building(&self, scene: &Scene<'_>) -> Extent {
+        let mut extent = Extent::default();
+        if self.space == Space::Plan {
+            scene.job.nodes.iter().for_each(|n| extent.include(n.at.x, n.at.y, 8.0));
+            scene.job.shell.outline.iter().for_each(|c| extent.include(c.at.x, c.at.y, 8.0));
+        } else if let Some(wall) = self.wall {
+            let x = |s: f64| if self.mirrored { -s } else { s };
+            let along = wall.spec.along();
+            extent.include(x(along.low), wall.spec.floor.lowest(), 0.0);
+            extent.include(x(along.high), wall.spec.ceiling.highest(), 0.0);
+        }
+        if extent.is_empty() {
+            extent.include(-500.0, -500.0, 0.0);
+            extent.include(5500.0, 4500.0, 0.0);
+        }
+        extent
+    }
+
+    /// What the eye has to see of all this when it is fitted.
+    fn extent(&self, scene: &Scene<'_>, zoom: f64) -> Extent {
+        let mut extent = Extent::of(&self.picture(scene, zoom));
+        extent.join(self.building(scene));
+        extent
+    }
+
+    /// Fits the eye when it has not been fitted to this yet.
+    pub(super) fn fit(&self, rect: Rect, scene: &Scene<'_>, pane: &mut PaneState) {
+        pane.rect = Some(rect);
+        let wall = self.wall.map(|w| w.name().clone());
+        let size = [rect.width() as i32, rect.height() as i32];
+        let fits = match &pane.fitted {
+            Some(f) => {
+                f.wall == wall && (f.moved || f.size == size || scene.session.gesture.is_some())
+            }
+            None => false,
+        };
+        if !fits {
+            // Lettering is laid out for a scale, and the scale follows from what is drawn: begin
+            // with the building alone, then let both settle.
+            pane.eye = Eye::fitting(&self.building(scene), rect);
+            // In a small view lettering would push the building to a speck: past this it may hang over.
+            let least = pane.eye.zoom * 0.75;
+            for _ in 0..6 {
+                let before = pane.eye.zoom;
+                pane.eye = Eye::fitting(&self.extent(scene, before), rect);
+                if pane.eye.zoom < least {
+                    pane.eye = Eye { zoom: least, ..Eye::fitting(&self.building(scene), rect) };
+                    break;
+                }
+                if (pane.eye.zoom / before - 1.0).abs() < 0.01 {
+                    break;
+                }
+            }
+            pane.fitted = Some(Fitted { wall, size, moved: false });
+        }
+    }
+
+    /// Wheel, pinch, two fingers, middle button, space: all that moves the eye.
+    pub(super) fn move_eye(&self, ui: &Ui, rect: Rect, drawing: Rect, pane: &mut PaneState) {
+        let over = ui.rect_contains_pointer(rect);
+        let space = over && !ui.ctx().text_edit_focused() && ui.input(|i| i.key_down(Key::Space));
+        let (hand, pinch, wheel, slide, drag) = ui.input(|i| {
+            let mut wheel = 0.0;
+            let mut slide = Vec2::ZERO;
+            for event in &i.events {
+                if let egui::Event::MouseWheel { unit, delta, modifiers, .. } = event
+                    && !modifiers.ctrl
+                    && !modifiers.command
+                {
+                    match unit {
+                        MouseWheelUnit::Point => slide += *delta,
+                        MouseWheelUnit::Line if modifiers.shift => slide += *delta * 40.0,
+                        MouseWheelUnit::Line => wheel += f64::from(delta.y),
+                        MouseWheelUnit::Page => wheel += 3.0 * f64::from(delta.y),
+                    }
+                }
+            }
+            let moving = i.pointer.middle_down() || (space && i.pointer.primary_down());
+            let drag = if moving { i.pointer.delta() } else { Vec2::ZERO };
+            (i.pointer.latest_pos(), f64::from(i.zoom_delta()), wheel, slide, drag)
+        });
+        let began_here = ui.input(|i| i.pointer.press_origin()).is_some_and(|p| rect.contains(p));
+        let before = pane.eye;
+        let factor = pinch * (0.16 * wheel).exp();
+        if let (true, Some(hand)) = (over, hand) {
+            if factor != 1.0 {
+                pane.eye = pane.eye.zoomed(factor, hand, drawing);
+            }
+            pane.eye = pane.eye.panned(slide);
+        }
+        if began_here {
+            pane.eye = pane.eye.panned(drag);
+        }
+        if space {
+            ui.ctx().set_cursor_icon(CursorIcon::Grab);
+        }
+        if pane.eye != before
+            && let Some(fitted) = &mut pane.fitted
+        {
+            fitted.moved = true;
+        }
+    }
+}

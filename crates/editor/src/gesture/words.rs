@@ -1,0 +1,114 @@
+//! What a drag reads: the figures at the hand and how far it has moved.
+
+use layout_core::document::{Edit, Job, Rows};
+use layout_core::math::PlanPoint;
+use layout_core::units;
+
+use super::{Gesture, Grip};
+
+impl Gesture {
+    /// What the hand is at, in figures: the distance that holds an opening, a height, a length.
+    pub fn reading(&self, base: &Job) -> String {
+        let mm = units::mm;
+        let figures = |p: PlanPoint| {
+            let d = p - base.datum.at;
+            format!("x {}  y {}", mm(d.x), mm(d.y))
+        };
+        match (&self.grip, self.edit(base)) {
+            (Grip::NewRoom(_), _) => mm((self.carried(self.from, base) - self.from).norm()),
+            (_, None) => String::new(),
+            (_, Some(edit)) => match edit {
+                Edit::MoveOpening { distance, .. } => mm(distance),
+                Edit::PutOpening { opening, .. } => match self.grip {
+                    Grip::Sill(_) => mm(opening.kind.sill().unwrap_or(0.0)),
+                    Grip::Top(_) => mm(opening.kind.top()),
+                    _ => mm(opening.hold.distance),
+                },
+                Edit::SetRows { rows: Some(Rows::At(_)), .. } => match &self.grip {
+                    Grip::Row { row, heights, .. } => mm(self.height(heights[*row])),
+                    _ => String::new(),
+                },
+                Edit::PutWall(_) => match &self.grip {
+                    Grip::Head { height, .. } => mm(self.height(*height)),
+                    _ => String::new(),
+                },
+                Edit::MoveWall { by, .. } | Edit::MoveSide { by, .. } => mm(by.abs()),
+                Edit::PutNode(node) => figures(node.at),
+                Edit::MoveCorner { to, .. } => figures(to),
+                Edit::PutPost(post) => figures(post.at),
+                Edit::SetDatum(_) | Edit::PutRoom(_) => mm(self.shift().norm()),
+                Edit::PutBeam(beam) => mm((beam.to - beam.from).norm()),
+                Edit::AddWall { from, to, .. } => mm((to - from).norm()),
+                Edit::PutPoint { point, .. } => {
+                    format!("{} · {} up", mm(point.distance), mm(point.height))
+                }
+                Edit::PutFitting { fitting, .. } => {
+                    format!("{} · {} up", mm(fitting.distance), mm(fitting.bottom))
+                }
+                _ => String::new(),
+            },
+        }
+    }
+
+    /// How far it has moved from where it started, in words: “+60 mm”. Empty for what is new.
+    pub fn moved(&self, base: &Job) -> String {
+        let signed = |by: f64| {
+            let sign = if by > 0.05 { "+" } else { "" };
+            format!("{sign}{} mm", units::mm(by))
+        };
+        match (&self.grip, self.edit(base)) {
+            (grip, _) if grip.is_new() => String::new(),
+            (Grip::Opening(name), Some(Edit::MoveOpening { distance, .. })) => base
+                .opening(name)
+                .map(|(_, o)| signed(distance - o.hold.distance))
+                .unwrap_or_default(),
+            (Grip::Sill(_) | Grip::Top(_) | Grip::Row { .. } | Grip::Head { .. }, _) => signed(
+                self.height(0.0) - self.numbers().first().map_or(0.0, |_| self.started_at(base)),
+            ),
+            (
+                Grip::Wall(_) | Grip::Side(_),
+                Some(Edit::MoveWall { by, .. } | Edit::MoveSide { by, .. }),
+            ) => signed(by.abs()),
+            (_, Some(edit)) => {
+                let moved = self.begun_at(base).zip(placed_at(&edit)).map(|(a, b)| (b - a).norm());
+                format!("{} mm", units::mm(moved.unwrap_or_else(|| self.shift().norm())))
+            }
+            (_, None) => String::new(),
+        }
+    }
+
+    /// Where the point in the hand began.
+    pub(super) fn begun_at(&self, base: &Job) -> Option<PlanPoint> {
+        match &self.grip {
+            Grip::Node(name) => base.node(name).map(|n| n.at),
+            Grip::Corner(i) => base.shell.outline.get(*i).map(|c| c.at),
+            Grip::Post(name) => base.shell.posts.iter().find(|p| p.name == *name).map(|p| p.at),
+            Grip::Beam(name) => base.shell.beams.iter().find(|b| b.name == *name).map(|b| b.from),
+            Grip::Datum => Some(base.datum.at),
+            _ => None,
+        }
+    }
+
+    /// The height at which something that goes up and down began.
+    pub(super) fn started_at(&self, base: &Job) -> f64 {
+        match &self.grip {
+            Grip::Sill(name) => base.opening(name).and_then(|(_, o)| o.kind.sill()).unwrap_or(0.0),
+            Grip::Top(name) => base.opening(name).map_or(0.0, |(_, o)| o.kind.top()),
+            Grip::Row { row, heights, .. } => heights.get(*row).copied().unwrap_or(0.0),
+            Grip::Head { height, .. } => *height,
+            _ => 0.0,
+        }
+    }
+}
+
+/// Where an edit puts the point it moves.
+fn placed_at(edit: &Edit) -> Option<PlanPoint> {
+    match edit {
+        Edit::PutNode(node) => Some(node.at),
+        Edit::MoveCorner { to, .. } => Some(*to),
+        Edit::PutPost(post) => Some(post.at),
+        Edit::PutBeam(beam) => Some(beam.from),
+        Edit::SetDatum(datum) => Some(datum.at),
+        _ => None,
+    }
+}
