@@ -50,9 +50,15 @@ impl Side<'_> {
             // Lettering is laid out for a scale, and the scale follows from what is drawn: begin
             // with the building alone, then let both settle.
             pane.eye = Eye::fitting(&self.building(scene), rect);
+            // In a small view lettering would push the building to a speck: past this it may hang over.
+            let least = pane.eye.zoom * 0.75;
             for _ in 0..6 {
                 let before = pane.eye.zoom;
                 pane.eye = Eye::fitting(&self.extent(scene, before), rect);
+                if pane.eye.zoom < least {
+                    pane.eye = Eye { zoom: least, ..Eye::fitting(&self.building(scene), rect) };
+                    break;
+                }
                 if (pane.eye.zoom / before - 1.0).abs() < 0.01 {
                     break;
                 }
