@@ -189,6 +189,6 @@ pub(super) fn marks(sheet: &mut Sheet, job: &Job, wall: &WallLayout) {
                 [label(along, off, spec.finished.high), label(along, -off, spec.finished.low)]
             })
             .collect();
-        sheet.crowd.place(&mut sheet.picture, sheet.scale, choices);
+        sheet.place(choices);
     }
 }

@@ -160,7 +160,7 @@ pub(super) fn mark(sheet: &mut Sheet, wall: &WallLayout) {
             [label(t, off, wall.spec.finished.high), label(t, -off, wall.spec.finished.low)]
         })
         .collect();
-    sheet.crowd.place(&mut sheet.picture, sheet.scale, labels);
+    sheet.place(labels);
 }
 
 /// First-fix points as lettered squares standing off the face they are on, and fittings in outline.
@@ -182,7 +182,10 @@ pub(super) fn fixtures(sheet: &mut Sheet, job: &Job, wall: &WallLayout) {
             let middle = at(wall, span.centre(), n).shifted(dx, dy);
             Label::new(middle, fitting.name.as_str()).small().turned(turn).of(&of)
         });
-        sheet.crowd.place(&mut sheet.picture, sheet.scale, labels);
+        sheet.place(labels);
+    }
+    if sheet.is_far() {
+        return;
     }
     for point in &drawn.points {
         let of = ItemRef::Point(point.name.clone());
