@@ -2,9 +2,9 @@
 //! `cargo bench -p editor`; results and targets are in `docs/PERFORMANCE.md`.
 
 use divan::{Bencher, black_box};
-use eframe::App as _;
 use editor::app::{App, Start, nobody};
 use editor::command::Command;
+use eframe::App as _;
 use egui::{Context, Event, Pos2, RawInput, Rect, Vec2};
 use layout_core::document::{Edit, Job};
 use suite::jobs;

@@ -25,6 +25,8 @@ pub struct Scene<'a> {
     pub prints: Option<&'a Prints>,
     /// How long the last layout took, ms.
     pub layout_ms: f64,
+    /// Counts the changes of the job on screen.
+    pub generation: u64,
     /// What is remembered between runs.
     pub prefs: &'a Prefs,
     /// Colours.
@@ -47,6 +49,7 @@ impl<'a> Scene<'a> {
             lists: &derived.lists,
             prints: derived.prints.as_deref(),
             layout_ms: derived.layout_ms,
+            generation: derived.generation,
             prefs,
             theme,
         }
