@@ -177,6 +177,19 @@ pub static ALL: &[Action] = &[
     ),
     action!(
         Change,
+        "Put a second one beside it",
+        key(CTRL, Key::D),
+        "Put another opening, point or fitting like what is picked further along its wall.",
+        |s| matches!(
+            s.session.picked,
+            Some(ItemRef::Opening(_) | ItemRef::Point(_) | ItemRef::Fitting(_))
+        ),
+        |s| Command::Each(
+            s.session.picked.iter().flat_map(|i| crate::canvas::repeat(s.job, i)).collect()
+        )
+    ),
+    action!(
+        Change,
         "Pick nothing",
         None,
         "Let go of what is picked.",

@@ -15,6 +15,8 @@ use crate::session::{Dialog, Message, PathAsk, Tool, View, Where};
 /// One request. Views push these; [`crate::run`] carries them out.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Command {
+    /// These, one after the other.
+    Each(Vec<Command>),
     /// Go to one of the five places.
     Go(Where),
     /// Take a tool.

@@ -66,6 +66,7 @@ impl Desk {
     /// Carries out one command.
     pub fn run(&mut self, command: Command) {
         match command {
+            Command::Each(commands) => commands.into_iter().for_each(|c| self.run(c)),
             Command::New(_) | Command::Open(_) | Command::Quit if self.session.changed() => {
                 self.session.dialog = Some(Dialog::Unsaved(Box::new(command)));
             }
@@ -415,6 +416,7 @@ fn file_name(path: &Path) -> String {
 /// Carries out one command that needs nothing but the session.
 pub fn run(session: &mut Session, command: Command) {
     match command {
+        Command::Each(commands) => commands.into_iter().for_each(|c| run(session, c)),
         Command::Go(place) => {
             session.gesture = None;
             session.place = place;

@@ -1,6 +1,6 @@
 //! Keys in Draw: numbers typed during a drag, Esc, nudging, removing, duplicating, and the eye.
 
-use egui::{Context, Event, Key, Modifiers, vec2};
+use egui::{Context, Event, Key, vec2};
 use layout_core::document::{Edit, Job};
 use layout_core::id::ItemRef;
 use layout_core::math::PlanPoint;
@@ -46,7 +46,6 @@ pub fn keys(
         eye_keys(ctx, out, state);
         if let Some(item) = &scene.session.picked {
             nudge(ctx, scene, state, item, out);
-            repeat_key(ctx, scene.session.history.job(), item, out);
         }
     }
     if ctx.input(|i| i.key_pressed(Key::Tab)) && state.hovered.is_some() {
@@ -267,15 +266,8 @@ fn nudge(
     }
 }
 
-/// Ctrl+D puts a second one beside what is picked.
-fn repeat_key(ctx: &Context, job: &Job, item: &ItemRef, out: &mut Vec<Command>) {
-    if ctx.input_mut(|i| i.consume_key(Modifiers::COMMAND, Key::D)) {
-        out.extend(repeat(job, item));
-    }
-}
-
 /// A second one beside `item`: openings and points a step further along the wall.
-pub(super) fn repeat(job: &Job, item: &ItemRef) -> Vec<Command> {
+pub fn repeat(job: &Job, item: &ItemRef) -> Vec<Command> {
     // Away from the end it is measured from while there is room, else back.
     let on = |length: f64, distance: f64, step: f64| {
         if distance + step <= length { distance + step } else { distance - step }

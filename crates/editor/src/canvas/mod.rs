@@ -23,7 +23,7 @@ use layout_core::math::PlanPoint;
 
 pub use cost::{Cost, cost_ui};
 pub use eye::{Extent, Eye, PX_PER_PAPER_MM, Sight};
-pub use keys::keys;
+pub use keys::{keys, repeat};
 pub use paint::{Emphasis, paint};
 pub use pane::{Ask, elevation_ui, plan_ui};
 pub use target::{LEAST_TARGET, Target, Targets};

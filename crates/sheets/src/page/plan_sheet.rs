@@ -23,18 +23,30 @@ pub(super) fn sheets(job: &Job, layout: &Layout, paper: Paper) -> Vec<Sheet> {
         min: [area.min[0], area.min[1] + CAPTION],
         max: [area.max[0] - LISTS - GAP, area.max[1]],
     };
-    caption(&mut sheet.ink, Rect { min: area.min, max: room.max }, "Plan", ABOUT);
 
-    let fitting = SCALES.into_iter().find_map(|scale| {
-        let picture = plan(job, layout, &PlanOptions { scale, dimensions: true });
+    // What does not fit without its lettering is not worth lettering.
+    let extent = plan(job, layout, &PlanOptions { scale: 100.0, dimensions: false }).extent();
+    let may_fit = |scale: &f64| {
+        extent.width() / scale <= room.width() && extent.height() / scale <= room.height()
+    };
+    let fitting = SCALES.into_iter().filter(may_fit).find_map(|scale| {
+        let dimensions = scale <= SMALLEST;
+        let picture = plan(job, layout, &PlanOptions { scale, dimensions });
         let bounds = picture.bounds(scale)?;
-        (bounds.width() <= room.width() && bounds.height() <= room.height())
-            .then_some((scale, picture, bounds))
+        let fits = bounds.width() <= room.width() && bounds.height() <= room.height();
+        fits.then_some((scale, picture, bounds))
     });
     let mut blocks = blocks(job, layout);
     blocks.extend(long_notes);
     let size = fitting.as_ref().map_or([0.0, 0.0], |(_, _, b)| [b.width(), b.height()]);
     let (drawing, columns) = places(&blocks, area, room, size);
+    let about = match &fitting {
+        Some((scale, ..)) if *scale > SMALLEST => {
+            "too small for figures: they are on the sheets of the walls"
+        }
+        _ => "running dimensions from the start of each frame",
+    };
+    caption(&mut sheet.ink, Rect { min: area.min, max: room.max }, "Plan", about);
     if let Some((scale, picture, bounds)) = fitting {
         let x = drawing.min[0] + (drawing.width() - bounds.width()) / 2.0;
         let bottom = drawing.max[1] - (drawing.height() - bounds.height()) / 2.0;
@@ -50,7 +62,8 @@ pub(super) fn sheets(job: &Job, layout: &Layout, paper: Paper) -> Vec<Sheet> {
     sheets
 }
 
-const ABOUT: &str = "running dimensions from the start of each frame";
+/// The smallest scale at which figures can be read beside their walls: 1 to this.
+const SMALLEST: f64 = 100.0;
 
 /// Where the drawing and the lists go: lists in one column at the right, in more where the drawing leaves
 /// room, or under the drawing as well; the first way that has room for all of them, or else the last.

@@ -50,9 +50,15 @@ impl Side<'_> {
             // Lettering is laid out for a scale, and the scale follows from what is drawn: begin
             // with the building alone, then let both settle.
             pane.eye = Eye::fitting(&self.building(scene), rect);
+            // In a small view lettering would push the building to a speck: past this it may hang over.
+            let least = pane.eye.zoom * 0.75;
             for _ in 0..6 {
                 let before = pane.eye.zoom;
                 pane.eye = Eye::fitting(&self.extent(scene, before), rect);
+                if pane.eye.zoom < least {
+                    pane.eye = Eye { zoom: least, ..Eye::fitting(&self.building(scene), rect) };
+                    break;
+                }
                 if (pane.eye.zoom / before - 1.0).abs() < 0.01 {
                     break;
                 }
@@ -87,8 +93,12 @@ impl Side<'_> {
         });
         let began_here = ui.input(|i| i.pointer.press_origin()).is_some_and(|p| rect.contains(p));
         let before = pane.eye;
+        let factor = pinch * (0.16 * wheel).exp();
         if let (true, Some(hand)) = (over, hand) {
-            pane.eye = pane.eye.zoomed(pinch * (0.16 * wheel).exp(), hand, drawing).panned(slide);
+            if factor != 1.0 {
+                pane.eye = pane.eye.zoomed(factor, hand, drawing);
+            }
+            pane.eye = pane.eye.panned(slide);
         }
         if began_here {
             pane.eye = pane.eye.panned(drag);

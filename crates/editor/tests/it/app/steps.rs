@@ -97,3 +97,21 @@ fn every_key_is_on_the_sheet_of_keys() {
     w.press(Modifiers::NONE, Key::Escape);
     assert_eq!(w.session().dialog, None);
 }
+
+#[test]
+fn a_second_door_is_one_step_and_is_picked() {
+    let mut w = Window::fresh();
+    let (wall, opening) = w
+        .job()
+        .walls
+        .iter()
+        .find_map(|wall| wall.openings.first().map(|o| (wall.clone(), o.name.clone())))
+        .expect("the demonstration has an opening");
+    w.ask(Command::Pick(Some(ItemRef::Opening(opening.clone()))));
+    w.press(Modifiers::COMMAND, Key::D);
+    let after = w.job().wall(&wall.name).expect("the wall stays").clone();
+    assert_eq!(after.openings.len(), wall.openings.len() + 1);
+    assert_eq!(w.session().history.depth(), 1);
+    assert_ne!(w.session().picked, Some(ItemRef::Opening(opening)));
+    assert!(matches!(w.session().picked, Some(ItemRef::Opening(_))));
+}
