@@ -7,6 +7,8 @@ use divan::{Bencher, black_box};
 use layout_core::document::{Edit, Job};
 use layout_core::layout::Layout;
 use layout_core::pieces::{batches, cutting_plan, totals};
+use sheets::export::Meta;
+use sheets::page::PrintOptions;
 use suite::jobs;
 
 fn main() {
@@ -78,4 +80,26 @@ fn read_and_write_the_storey(bencher: Bencher) {
     bencher.bench(|| {
         layout_core::document::read(black_box(&text)).map(|job| layout_core::document::write(&job))
     });
+}
+
+/// The whole print set on A4, laid out and written as one PDF.
+fn print_set(bencher: Bencher, job: &Job) {
+    let layout = Layout::of(job);
+    let options = PrintOptions { date: "2026-01-01".into(), ..PrintOptions::default() };
+    let sheets = sheets::page::print_set(job, &layout, &options).len();
+    bencher.counter(divan::counter::ItemsCount::new(sheets)).bench(|| {
+        let pages = sheets::page::print_set(black_box(job), &layout, &options);
+        let about = Meta { title: job.title.clone(), date: options.date.clone() };
+        sheets::export::pdf(&pages, &about).map(|file| file.len())
+    });
+}
+
+#[divan::bench(sample_count = 20, sample_size = 1)]
+fn print_demo(bencher: Bencher) {
+    print_set(bencher, &jobs::demo());
+}
+
+#[divan::bench(sample_count = 5, sample_size = 1)]
+fn print_storey(bencher: Bencher) {
+    print_set(bencher, &jobs::storey());
 }

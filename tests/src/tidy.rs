@@ -88,7 +88,8 @@ fn crates_depend_downwards_only() {
         for dependency in package["dependencies"].as_array().expect("dependencies") {
             let on = dependency["name"].as_str().expect("a name");
             let for_tests = dependency["kind"].as_str() == Some("dev");
-            let over = ["editor", "suite"].contains(&on) && !(for_tests && name == "suite");
+            let over = ["editor", "suite"].contains(&on)
+                && !(for_tests && name == "editor" && on == "suite");
             let beyond = !for_tests && allowed.get(name).is_some_and(|list| !list.contains(&on));
             if over || beyond {
                 wrong.push(format!("{name} uses {on}"));
@@ -96,6 +97,37 @@ fn crates_depend_downwards_only() {
         }
     }
     none(&wrong, "saw ◀ layout-core ◀ sheets ◀ editor, and each uses only what it needs:");
+}
+
+#[test]
+fn every_dependency_is_used() {
+    let metadata = metadata(&["--no-deps"]);
+    let mut listed: BTreeSet<String> = BTreeSet::new();
+    let mut wrong = Vec::new();
+    for package in metadata["packages"].as_array().expect("packages") {
+        let name = package["name"].as_str().expect("a name");
+        let manifest = PathBuf::from(package["manifest_path"].as_str().expect("a path"));
+        let sources: String =
+            files(manifest.parent().expect("a folder"), &[".rs"]).iter().map(|p| text(p)).collect();
+        for dependency in package["dependencies"].as_array().expect("dependencies") {
+            let on = dependency["name"].as_str().expect("a name");
+            listed.insert(on.to_string());
+            if !sources.contains(&format!("{}::", on.replace('-', "_"))) {
+                wrong.push(format!("{name} does not use {on}"));
+            }
+        }
+    }
+    let workspace = text(&root().join("Cargo.toml"));
+    let shared =
+        workspace.split("[workspace.dependencies]").nth(1).and_then(|t| t.split("\n[").next());
+    let own = ["saw", "layout-core", "sheets", "editor", "suite"];
+    for line in shared.unwrap_or_default().lines().filter(|l| l.contains('=')) {
+        let name = line.split('=').next().unwrap_or_default().trim();
+        if !listed.contains(name) && !own.contains(&name) {
+            wrong.push(format!("nothing uses {name}"));
+        }
+    }
+    none(&wrong, "dependencies that could go:");
 }
 
 #[test]

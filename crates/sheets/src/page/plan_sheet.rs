@@ -25,11 +25,16 @@ pub(super) fn sheets(job: &Job, layout: &Layout, paper: Paper) -> Vec<Sheet> {
     };
     caption(&mut sheet.ink, Rect { min: area.min, max: room.max }, "Plan", ABOUT);
 
-    let fitting = SCALES.into_iter().find_map(|scale| {
+    // What does not fit without its lettering is not worth lettering.
+    let extent = plan(job, layout, &PlanOptions { scale: 100.0, dimensions: false }).extent();
+    let may_fit = |scale: &f64| {
+        extent.width() / scale <= room.width() && extent.height() / scale <= room.height()
+    };
+    let fitting = SCALES.into_iter().filter(may_fit).find_map(|scale| {
         let picture = plan(job, layout, &PlanOptions { scale, dimensions: true });
         let bounds = picture.bounds(scale)?;
-        (bounds.width() <= room.width() && bounds.height() <= room.height())
-            .then_some((scale, picture, bounds))
+        let fits = bounds.width() <= room.width() && bounds.height() <= room.height();
+        fits.then_some((scale, picture, bounds))
     });
     let mut blocks = blocks(job, layout);
     blocks.extend(long_notes);

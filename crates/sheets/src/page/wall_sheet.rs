@@ -28,37 +28,19 @@ pub(super) fn sheet(
     let area =
         Rect { min: [whole.min[0], whole.min[1] + CAPTION], max: [whole.max[0], over_cautions] };
 
-    let drawings = || SCALES.into_iter().map(|scale| Drawing::of(job, layout, wall, scale, true));
     let mut blocks = lists::pieces(wall);
-    let largest = drawings().find(|d| d.fits(area));
-    let (drawing, columns) = match largest {
-        Some(largest) => {
-            // A sheet with everything on it, unless that makes the drawing half as large or less.
-            let together = drawings()
-                .skip_while(|d| d.scale < largest.scale)
-                .take_while(|d| d.scale < 2.0 * largest.scale)
-                .filter(|d| d.fits(area))
-                .find_map(|d| {
-                    let columns =
-                        d.beside(area).into_iter().find(|c| arrange(&blocks, c).rest.is_none())?;
-                    Some((d, columns))
-                });
-            together.unwrap_or_else(|| {
-                let columns =
-                    largest.beside(area).into_iter().max_by(|a, b| room(a).total_cmp(&room(b)));
-                (largest, columns.unwrap_or_default())
-            })
-        }
+    let fitting = fitting(job, layout, wall, area);
+    let (drawing, columns) = match fitting {
+        Some(drawings) => place(drawings, &blocks, area),
         // Too long for its figures at any scale: they become a list, and the drawing goes without.
         None => {
             blocks.push(lists::running(wall));
-            let plain =
-                SCALES.into_iter().map(|scale| Drawing::of(job, layout, wall, scale, false));
-            let Some(plain) = plain.into_iter().find(|d| d.fits(area)) else {
-                return (sheet, blocks);
-            };
-            let columns = plain.beside(area).into_iter().max_by(|a, b| room(a).total_cmp(&room(b)));
-            (plain, columns.unwrap_or_default())
+            let plain = SCALES
+                .into_iter()
+                .map(|scale| Drawing::of(job, layout, wall, scale, false))
+                .find(|d| d.fits(area));
+            let Some(plain) = plain else { return (sheet, blocks) };
+            place(vec![plain], &blocks, area)
         }
     };
     drawing.draw(&mut sheet, area, &columns);
@@ -68,6 +50,40 @@ pub(super) fn sheet(
     let more = if left.is_some() { " · pieces on the sheet after the walls" } else { "" };
     caption(&mut sheet.ink, whole, &title, &format!("{}{more}", about(wall)));
     (sheet, left.map_or(Vec::new(), |left| rest(blocks, left)))
+}
+
+/// The largest drawing that fits, and what is less than twice as small; `None` when the figures leave no
+/// room at any scale they can be read at.
+fn fitting(job: &Job, layout: &Layout, wall: &WallLayout, area: Rect) -> Option<Vec<Drawing>> {
+    // What does not fit without its figures is not worth figuring.
+    let plain = Drawing::of(job, layout, wall, 100.0, false).elevation.extent();
+    let may_fit = |scale: &f64| {
+        plain.width() / scale <= area.width() && plain.height() / scale <= area.height()
+    };
+    let mut drawings: Vec<Drawing> = Vec::new();
+    for scale in SCALES.into_iter().filter(may_fit).take_while(|scale| *scale <= 100.0) {
+        if drawings.first().is_some_and(|largest| scale >= 2.0 * largest.scale) {
+            break;
+        }
+        let drawing = Drawing::of(job, layout, wall, scale, true);
+        if drawing.fits(area) {
+            drawings.push(drawing);
+        }
+    }
+    (!drawings.is_empty()).then_some(drawings)
+}
+
+/// The first drawing that leaves room for all lists, or else the first, with the places for lists.
+fn place(mut drawings: Vec<Drawing>, blocks: &[Block], area: Rect) -> (Drawing, Vec<Rect>) {
+    let whole =
+        |d: &Drawing| d.beside(area).into_iter().find(|c| arrange(blocks, c).rest.is_none());
+    let found = drawings.iter().enumerate().find_map(|(i, d)| whole(d).map(|columns| (i, columns)));
+    let (index, columns) = found.unwrap_or_else(|| {
+        let beside = drawings.first().map(|d| d.beside(area)).unwrap_or_default();
+        let most = beside.into_iter().max_by(|a, b| room(a).total_cmp(&room(b)));
+        (0, most.unwrap_or_default())
+    });
+    (drawings.swap_remove(index), columns)
 }
 
 fn room(columns: &[Rect]) -> f64 {

@@ -204,6 +204,22 @@ impl Picture {
         self.items.push(label.into());
     }
 
+    /// What its model places cover, mm of the building, shifts on the paper and lettering left out; empty
+    /// (inside out) when there is nothing.
+    pub fn extent(&self) -> Rect {
+        Rect::round(
+            self.items
+                .iter()
+                .flat_map(|i| match &i.shape {
+                    Shape::Line(points) | Shape::Area(points) => points.as_slice(),
+                    Shape::Arc { centre: at, .. }
+                    | Shape::Dot { at, .. }
+                    | Shape::Text { at, .. } => std::slice::from_ref(at),
+                })
+                .map(|at| at.model),
+        )
+    }
+
     /// What the whole picture covers on paper at `scale`, mm; `None` when it is empty.
     pub fn bounds(&self, scale: f64) -> Option<Rect> {
         self.items.iter().map(|i| i.bounds(scale)).reduce(Rect::join)

@@ -72,6 +72,15 @@ impl Rect {
         }
     }
 
+    /// The part both cover; inside out when they are apart.
+    #[must_use]
+    pub fn common(self, other: Rect) -> Rect {
+        Rect {
+            min: [self.min[0].max(other.min[0]), self.min[1].max(other.min[1])],
+            max: [self.max[0].min(other.max[0]), self.max[1].min(other.max[1])],
+        }
+    }
+
     /// The area both cover; 0 when they are apart or only touch.
     pub fn overlap(self, other: Rect) -> f64 {
         let side =

@@ -1,0 +1,316 @@
+//! The print set as the crew gets it: on its paper, nothing over anything else, nothing cut off, the
+//! same bytes for the same job.
+
+use std::sync::Arc;
+
+use layout_core::document::{
+    Door, Hold, HoldTo, Job, Layer, Node, Opening, OpeningKind, Room, Wall, WallEnd, read,
+};
+use layout_core::layout::Layout;
+use layout_core::math::PlanPoint;
+use sheets::export::{Meta, pdf, svg};
+use sheets::page::{Mark, Page, Paper, Part, PrintOptions, print_set};
+use sheets::picture::Rect;
+
+fn options(paper: Paper) -> PrintOptions {
+    PrintOptions { paper, date: "2026-05-04".into(), crew_copy: Some("B".into()), only: Vec::new() }
+}
+
+fn pages(job: &Job, paper: Paper) -> Vec<Page> {
+    print_set(job, &Layout::of(job), &options(paper))
+}
+
+fn shipped(name: &str) -> Job {
+    let path = format!("{}/../../assets/jobs/{name}.ron", env!("CARGO_MANIFEST_DIR"));
+    read(&std::fs::read_to_string(path).unwrap()).unwrap()
+}
+
+/// One wall `length` long with a door every 3 m.
+fn long_wall(length: f64) -> Job {
+    let node = |name: &str, x: f64| Node { name: name.into(), at: PlanPoint::new(x, 0.0) };
+    let mut wall = Wall::new("A", "1", "2", "Partition 97");
+    let doors = (length / 3000.0) as usize;
+    for i in 0..doors {
+        wall.openings.push(Opening {
+            name: format!("D{}", i + 1).as_str().into(),
+            kind: OpeningKind::Door(Door::default()),
+            hold: Hold {
+                from: WallEnd::Start,
+                to: HoldTo::Near,
+                distance: 1000.0 + 3000.0 * i as f64,
+            },
+        });
+    }
+    Job {
+        nodes: vec![node("1", 0.0), node("2", length)],
+        walls: vec![Arc::new(wall)],
+        ..Job::default()
+    }
+}
+
+/// Much text wherever there may be some.
+fn wordy() -> Job {
+    let mut job = shipped("boat-club-annexe");
+    job.title =
+        "Conversion of the old sail loft over the upper slip into three workshops and a store"
+            .into();
+    job.notes = "Mind the step. Ask before you drill.\n".repeat(60);
+    job.datum.label =
+        "inside corner between the pump recess and the lower store, where the slab is level".into();
+    for name in
+        ["membrane", "a rather long name for a layer of floor", "Zürich–Ålesund <screed> & deck"]
+    {
+        job.levels.build_up.push(Layer { name: name.into(), thickness: 12.5 });
+    }
+    for i in 0..30 {
+        job.rooms.push(Room {
+            name: format!("Room {i}").as_str().into(),
+            at: PlanPoint::new(250.0 * f64::from(i), 3000.0),
+        });
+    }
+    job
+}
+
+fn every_job() -> Vec<(&'static str, Job)> {
+    let mut jobs: Vec<(&str, Job)> =
+        ["boat-club-annexe", "empty-room", "one-wall-with-door", "l-shaped-pair"]
+            .map(|n| (n, shipped(n)))
+            .to_vec();
+    jobs.push(("nothing at all", Job::default()));
+    jobs.push(("long wall", long_wall(18_000.0)));
+    jobs.push(("very long wall", long_wall(60_000.0)));
+    jobs.push(("wordy", wordy()));
+    jobs
+}
+
+/// What the capitals and figures of a line of lettering cover, without room for tails.
+fn tight(mark: &Mark) -> Option<(&str, Rect)> {
+    let Mark::Text { at, text, height, weight, turn, .. } = mark else { return None };
+    let width = weight.width(text, *height);
+    let (sin, cos) = turn.sin_cos();
+    let corner = |x: f64, up: f64| [at[0] + x * cos - up * sin, at[1] - x * sin - up * cos];
+    Some((
+        text,
+        Rect::round([
+            corner(0.0, 0.0),
+            corner(width, 0.0),
+            corner(width, *height),
+            corner(0.0, *height),
+        ]),
+    ))
+}
+
+fn texts_in(page: &Page, area: Rect) -> Vec<(&str, Rect)> {
+    page.ink
+        .marks
+        .iter()
+        .filter_map(tight)
+        .filter(|(_, covered)| area.grown(0.5).covers(*covered))
+        .collect()
+}
+
+/// Nothing runs over the border, and no part of a sheet is over another. Common practice: a print that
+/// has to be guessed at is worse than none.
+#[test]
+fn everything_is_inside_the_border_and_no_part_is_over_another() {
+    for (name, job) in every_job() {
+        for paper in [Paper::A4, Paper::A3] {
+            for page in pages(&job, paper) {
+                let at = format!("{name}, {paper:?}, {}", page.name);
+                assert_eq!((page.width, page.height), paper.size(), "{at}");
+                let frame = paper.frame().grown(0.01);
+                for mark in &page.ink.marks {
+                    assert!(frame.covers(mark.bounds()), "{at}: {mark:?} runs over the border");
+                }
+                for (i, part) in page.parts.iter().enumerate() {
+                    assert!(frame.covers(*part), "{at}: part {i} runs over the border: {part:?}");
+                    for other in &page.parts[..i] {
+                        assert!(part.overlap(*other) < 0.01, "{at}: {part:?} lies over {other:?}");
+                    }
+                }
+                for mark in &page.ink.marks {
+                    let covered = mark.bounds();
+                    let is_drawn_in = |p: &&Rect| p.grown(0.4).covers(covered);
+                    let is_over_the_border = covered.overlap(paper.strip()) > 0.01;
+                    let is_frame = covered.width() > 200.0 && covered.height() > 100.0;
+                    if is_over_the_border && !is_frame {
+                        assert!(
+                            page.parts.iter().any(|p| is_drawn_in(&p)),
+                            "{at}: {mark:?} is over the title strip"
+                        );
+                    }
+                }
+            }
+        }
+    }
+}
+
+/// Lettering of lists and of the title strip never runs into other lettering.
+#[test]
+fn lettering_of_lists_and_title_strips_does_not_collide() {
+    for (name, job) in every_job() {
+        for paper in [Paper::A4, Paper::A3] {
+            for page in pages(&job, paper) {
+                let drawings = if page.scale.is_some() { page.parts.len() } else { 0 };
+                for part in &page.parts {
+                    let texts = texts_in(&page, *part);
+                    let turned = page.ink.marks.iter().any(|m| {
+                        matches!(m, Mark::Text { turn, .. } if *turn != 0.0)
+                            && part.grown(0.5).covers(m.bounds())
+                    });
+                    // Drawings have their own rules.
+                    if turned && drawings > 0 {
+                        continue;
+                    }
+                    for (i, (a, bounds)) in texts.iter().enumerate() {
+                        for (b, other) in &texts[..i] {
+                            let over = bounds.overlap(*other);
+                            assert!(
+                                over < 0.01,
+                                "{name}, {paper:?}, {}: {a:?} over {b:?} ({over:.1} mm²)",
+                                page.name
+                            );
+                        }
+                    }
+                }
+            }
+        }
+    }
+}
+
+/// Running figures are spread so that every one can be read, however close the studs.
+#[test]
+fn running_figures_do_not_touch() {
+    for (name, job) in every_job() {
+        for page in pages(&job, Paper::A4).iter().filter(|p| p.title.starts_with("Wall")) {
+            let figures: Vec<Rect> = page
+                .ink
+                .marks
+                .iter()
+                .filter(|m| matches!(m, Mark::Text { turn, height, .. } if *turn > 1.5 && *height == 3.5))
+                .filter_map(tight)
+                .map(|(_, covered)| covered)
+                .collect();
+            let lowest = figures.iter().map(|r| r.min[1]).fold(0.0, f64::max);
+            let row: Vec<&Rect> =
+                figures.iter().filter(|r| (r.min[1] - lowest).abs() < 0.5).collect();
+            for (i, a) in row.iter().enumerate() {
+                for b in &row[..i] {
+                    assert!(a.overlap(**b) < 0.01, "{name}, {}: {a:?} over {b:?}", page.name);
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn equal_jobs_make_equal_bytes() {
+    let job = shipped("boat-club-annexe");
+    let meta = Meta { title: job.title.clone(), date: "2026-05-04".into() };
+    let once = pdf(&pages(&job, Paper::A4), &meta).unwrap();
+    let again = pdf(&pages(&job, Paper::A4), &meta).unwrap();
+    assert!(once == again);
+    assert!(once.starts_with(b"%PDF-"));
+    let one = pages(&job, Paper::A3);
+    let two = pages(&job, Paper::A3);
+    assert!(one.iter().zip(&two).all(|(a, b)| svg(a) == svg(b)));
+}
+
+#[test]
+fn the_file_says_nothing_of_who_made_it() {
+    let job = shipped("one-wall-with-door");
+    let meta = Meta { title: "A title".into(), date: "not a day".into() };
+    let bytes = pdf(&pages(&job, Paper::A4), &meta).unwrap();
+    let text = String::from_utf8_lossy(&bytes);
+    assert!(!text.contains("/Author") && !text.contains("/CreationDate"));
+    assert!(text.contains("/Outlines"));
+}
+
+#[test]
+fn the_check_line_is_a_hundred_millimetres_on_every_sheet() {
+    for paper in [Paper::A4, Paper::A3] {
+        let [a, b] = paper.check_line();
+        assert_eq!((b[0] - a[0], b[1] - a[1]), (100.0, 0.0));
+        for page in pages(&shipped("l-shaped-pair"), paper) {
+            let is_it = |m: &Mark| matches!(m, Mark::Path { points, .. } if *points == [a, b]);
+            assert_eq!(page.ink.marks.iter().filter(|m| is_it(m)).count(), 1, "{}", page.name);
+            for says in [
+                "this line is 100 mm:",
+                "Check on site before cutting",
+                "crew copy B",
+                "2026-05-04",
+            ] {
+                let is_said = |m: &Mark| matches!(m, Mark::Text { text, .. } if text == says);
+                assert!(page.ink.marks.iter().any(is_said), "{}: {says:?}", page.name);
+            }
+        }
+    }
+}
+
+/// 1:10, 1:20, 1:50 … are ISO 5455; 1:25 is common practice for frames. A stud 46 mm thick is 46 / scale
+/// on paper, and the drawing is as large as the sheet allows.
+#[test]
+fn drawings_are_at_a_scale_that_a_ruler_has() {
+    let job = shipped("one-wall-with-door");
+    for paper in [Paper::A4, Paper::A3] {
+        for page in pages(&job, paper) {
+            let Some(scale) = page.scale else { continue };
+            assert!([10.0, 20.0, 25.0, 50.0, 100.0].contains(&scale), "{scale}");
+            let says = format!("Scale 1 : {scale}");
+            let is_said = |m: &Mark| matches!(m, Mark::Text { text, .. } if *text == says);
+            assert!(page.ink.marks.iter().any(is_said));
+        }
+    }
+    let wall = &pages(&job, Paper::A4)[1];
+    let scale = wall.scale.unwrap();
+    let stud = 46.0 / scale;
+    let uprights = wall.ink.marks.iter().filter(|m| {
+        let r = m.bounds();
+        matches!(m, Mark::Path { closed: true, points, .. } if points.len() == 4)
+            && (r.width() - stud).abs() < 1e-6
+            && r.height() > 1500.0 / scale
+    });
+    assert!(uprights.count() >= 4);
+}
+
+#[test]
+fn only_what_is_asked_for_is_printed() {
+    let job = shipped("l-shaped-pair");
+    let layout = Layout::of(&job);
+    let wall = layout.walls[1].name().clone();
+    let only = PrintOptions { only: vec![Part::Wall(wall.clone())], ..options(Paper::A4) };
+    let set = print_set(&job, &layout, &only);
+    assert_eq!(set[0].title, format!("Wall {wall}"));
+    assert!(set.iter().all(|p| p.title.starts_with("Wall") || p.title == "Pieces"));
+    let only = PrintOptions { only: vec![Part::Plan], ..options(Paper::A4) };
+    assert_eq!(print_set(&job, &layout, &only)[0].title, "Plan");
+}
+
+/// Every piece is in the lists once: the counts in the cutting list add up to the pieces of the job.
+#[test]
+fn every_piece_is_on_paper() {
+    let job = shipped("boat-club-annexe");
+    let layout = Layout::of(&job);
+    let text: Vec<String> = pages(&job, Paper::A4)
+        .iter()
+        .flat_map(|p| &p.ink.marks)
+        .filter_map(|m| match m {
+            Mark::Text { text, .. } => Some(text.clone()),
+            _ => None,
+        })
+        .collect();
+    for wall in &layout.walls {
+        for member in wall.frame.members.iter().filter(|m| m.role.is_full_height()) {
+            let mark = member.mark.to_string();
+            assert!(
+                text.iter().any(|t| t.split([' ', '–']).any(|w| w == mark)),
+                "{} {mark}",
+                wall.name()
+            );
+        }
+    }
+    let whole: usize = layout.walls.iter().map(|w| w.frame.members.len()).sum();
+    let totals = layout_core::pieces::totals(&layout);
+    assert_eq!(totals.iter().map(|t| t.pieces).sum::<usize>(), whole);
+    assert!(totals.iter().all(|t| text.contains(&t.pieces.to_string())));
+}
