@@ -15,8 +15,10 @@ use layout_core::span::Span;
 
 use crate::random;
 
-/// How many random jobs a law is tried on.
-const JOBS: u64 = 400;
+/// How many random jobs a law is tried on: 400, or what `JOBS` says.
+fn tries() -> u64 {
+    std::env::var("JOBS").ok().and_then(|n| n.parse().ok()).unwrap_or(400)
+}
 
 /// Two positions closer than this are the same, for a law.
 const NEAR: f64 = 0.02;
@@ -24,7 +26,7 @@ const NEAR: f64 = 0.02;
 /// Tries a law on random jobs; it gives its complaints.
 fn law(rule: &str, complaints: impl Fn(&Job, &Layout) -> Vec<String>) {
     let mut broken = Vec::new();
-    for seed in 0..JOBS {
+    for seed in 0..tries() {
         let job = random::job(seed);
         let layout = Layout::of(&job);
         if let Some(first) = complaints(&job, &layout).into_iter().next() {
@@ -33,8 +35,9 @@ fn law(rule: &str, complaints: impl Fn(&Job, &Layout) -> Vec<String>) {
     }
     assert!(
         broken.is_empty(),
-        "{rule}; broken by {} of {JOBS} jobs:\n  {}",
+        "{rule}; broken by {} of {} jobs:\n  {}",
         broken.len(),
+        tries(),
         broken[..broken.len().min(12)].join("\n  ")
     );
 }

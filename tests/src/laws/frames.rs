@@ -13,7 +13,7 @@ use super::{NEAR, bounds, called, depth_of_overlap, law, pieces};
 #[test]
 fn the_random_jobs_are_worth_laying_out() {
     let (mut walls, mut members, mut roles) = (0, 0, BTreeSet::new());
-    for seed in 0..super::JOBS {
+    for seed in 0..super::tries() {
         let layout = layout_core::layout::Layout::of(&crate::random::job(seed));
         walls += layout.walls.len();
         members += pieces(&layout).count();

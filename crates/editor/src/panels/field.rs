@@ -25,11 +25,33 @@ pub fn field_ui<T>(
     width: f32,
     read: impl Fn(&str) -> Result<T, String>,
 ) -> Typed<T> {
+    aligned_ui(ui, theme, name, shown, (width, Align2::RIGHT_CENTER), read)
+}
+
+/// The same for words, which begin at the left.
+pub fn words_ui<T>(
+    ui: &mut Ui,
+    theme: &Theme,
+    name: &str,
+    shown: &str,
+    width: f32,
+    read: impl Fn(&str) -> Result<T, String>,
+) -> Typed<T> {
+    aligned_ui(ui, theme, name, shown, (width, Align2::LEFT_CENTER), read)
+}
+
+fn aligned_ui<T>(
+    ui: &mut Ui,
+    theme: &Theme,
+    name: &str,
+    shown: &str,
+    (width, align): (f32, Align2),
+    read: impl Fn(&str) -> Result<T, String>,
+) -> Typed<T> {
     let id = ui.make_persistent_id(("field", name));
     let why_id = id.with("why");
     let mut text = ui.data(|d| d.get_temp::<String>(id)).unwrap_or_else(|| shown.to_string());
-    let edit =
-        TextEdit::singleline(&mut text).id(id).desired_width(width).align(Align2::RIGHT_CENTER);
+    let edit = TextEdit::singleline(&mut text).id(id).desired_width(width).align(align);
     let response = ui.add(edit.char_limit(60));
     let response = response.accessible_name(name);
     if response.gained_focus() {

@@ -146,7 +146,7 @@ fn view_ui(ui: &mut Ui, rect: Rect, space: Space, scene: &Scene<'_>, ask: &mut A
         Space::Plan => canvas::plan_ui(ui, drawing, scene, ask),
         Space::Elevation => {
             canvas::elevation_ui(ui, drawing, scene, ask);
-            if scene.session.gesture.is_some() {
+            if scene.session.gesture.is_some() && !scene.layout.walls.is_empty() {
                 let cost = Cost::between(scene.base, scene.layout, scene.job);
                 canvas::cost_ui(ui, drawing, scene, &cost);
             }

@@ -215,10 +215,10 @@ pub(super) fn walls(layout: &Layout) -> Block {
 /// The openings: structural hole, leaf, and the width of lining to order.
 pub(super) fn openings(job: &Job, layout: &Layout) -> Block {
     let columns = [
-        column("", 7.0, Align::Left),
+        column("", 10.0, Align::Left),
         column("hole", 22.0, Align::Right),
-        column("leaf", 24.2, Align::Right),
-        column("lining", 11.0, Align::Right),
+        column("leaf", 23.0, Align::Right),
+        column("lining", 9.2, Align::Right),
     ];
     let mut rows = Vec::new();
     for wall in &layout.walls {

@@ -6,7 +6,7 @@ use layout_core::units::{mm, read_length};
 
 use crate::command::Command;
 use crate::panels::bits::{hairline_ui, quiet, strong};
-use crate::panels::field::field_ui;
+use crate::panels::field::{field_ui, words_ui};
 use crate::scene::Scene;
 
 /// Width of what stands on the right, points.
@@ -138,7 +138,7 @@ impl<'b> Form<'_, 'b> {
         fine: impl Fn(&str) -> Result<(), String>,
     ) -> Option<String> {
         self.row(label, |ui, scene| {
-            let typed = field_ui(ui, scene.theme, label, value, FIELD - 14.0, |text| {
+            let typed = words_ui(ui, scene.theme, label, value, FIELD - 14.0, |text| {
                 let text = text.trim();
                 if text.is_empty() {
                     return Err("It needs a name.".into());

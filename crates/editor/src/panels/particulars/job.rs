@@ -9,7 +9,7 @@ use layout_core::units::mm;
 use super::form::{Form, number_ui};
 use crate::command::Command;
 use crate::panels::bits::strong;
-use crate::panels::field::field_ui;
+use crate::panels::field::words_ui;
 
 /// The page of the job.
 pub(super) fn page(form: &mut Form<'_, '_>) {
@@ -24,7 +24,7 @@ pub(super) fn page(form: &mut Form<'_, '_>) {
 fn title_rows(form: &mut Form<'_, '_>) {
     let (title, notes) = (form.scene.job.title.clone(), form.scene.job.notes.clone());
     let wide = form.ui.available_width() - 10.0;
-    let typed = field_ui(form.ui, form.scene.theme, "Title", &title, wide, |text| {
+    let typed = words_ui(form.ui, form.scene.theme, "Title", &title, wide, |text| {
         let text = text.trim();
         if text.is_empty() { Err("A job needs a title.".into()) } else { Ok(text.to_owned()) }
     });
@@ -83,7 +83,7 @@ fn layers(form: &mut Form<'_, '_>, levels: &mut Levels) {
                 ui.spacing_mut().item_spacing.x = 4.0;
                 let theme = form.scene.theme;
                 let called =
-                    field_ui(ui, theme, &format!("Layer {}", i + 1), &name, 100.0, |text| {
+                    words_ui(ui, theme, &format!("Layer {}", i + 1), &name, 100.0, |text| {
                         let text = text.trim();
                         if text.is_empty() {
                             Err("A layer needs a name.".into())
@@ -158,7 +158,7 @@ fn datum_rows(form: &mut Form<'_, '_>) {
     form.heading("Datum");
     let datum = form.scene.job.datum.clone();
     let wide = form.ui.available_width() - 10.0;
-    let typed = field_ui(form.ui, form.scene.theme, "Datum", &datum.label, wide, |text| {
+    let typed = words_ui(form.ui, form.scene.theme, "Datum", &datum.label, wide, |text| {
         let text = text.trim();
         if text.is_empty() { Err("Say how the crew finds it.".into()) } else { Ok(text.to_owned()) }
     });

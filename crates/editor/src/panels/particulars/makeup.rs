@@ -137,7 +137,7 @@ fn finish_rows(form: &mut Form<'_, '_>, heading: &str, side: &str, finish: &mut 
         let label = format!("Board {}, {side}", i + 1);
         let (chosen, out) = form.row(&label, |ui, _| {
             let out = ui.small_button("×").on_hover_text(format!("Take {label} off")).clicked();
-            (super::form::choice_ui(ui, &label, &label, &now, &list, 92.0), out)
+            (super::form::choice_ui(ui, &label, &label, &now, &list, 112.0), out)
         });
         if let Some((kind, thickness)) = chosen {
             *board = Board { kind, thickness: f64::from_bits(thickness) };

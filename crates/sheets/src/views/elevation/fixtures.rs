@@ -7,7 +7,7 @@ use layout_core::units::mm;
 
 use super::Sheet;
 use crate::picture::{Align, At, Fill, Label, Pen};
-use crate::views::signs::{diagonals, of_fitting, of_point};
+use crate::views::signs::{diagonals, of_fitting, of_point, point_letters};
 
 fn points<'a>(sheet: &Sheet<'a>) -> &'a [Point] {
     sheet.job.wall(sheet.wall.name()).map_or(&[], |w| &w.points)
@@ -69,7 +69,10 @@ pub(super) fn labels(sheet: &mut Sheet) {
     for point in points(sheet) {
         let of = ItemRef::Point(point.name.clone());
         let corners = of_point_outline(sheet, point);
-        let text = format!("{} {} {}", point.name, point.kind.label(), mm(point.height));
+        // The same letters as on the plan where a whole word would cover too much timber.
+        let kind =
+            if scale > 30.0 { point_letters(&point.kind) } else { point.kind.label().into() };
+        let text = format!("{} {kind} {}", point.name, mm(point.height));
         let label = |at: At, align| Label::new(at, text.as_str()).small().align(align).of(&of);
         let half = point.size.0 / 2.0;
         let centre = At::model(corners[0].model[0] + half, point.height);

@@ -124,7 +124,8 @@ impl<'a> Sheet<'a> {
     }
 
     fn keep_clear(&mut self, points: &[At]) {
-        self.crowd.take(Rect::round(points.iter().map(|p| p.on_paper(self.scale))));
+        let covered = Rect::round(points.iter().map(|p| p.on_paper(self.scale)));
+        self.crowd.take(covered.grown(0.2));
     }
 
     /// A level line across the whole wall and a little past it.
@@ -135,6 +136,9 @@ impl<'a> Sheet<'a> {
             At::model(seen.high, height).shifted(RUN_ON, 0.0),
         ];
         self.picture.line(line, pen, None);
+        if height <= 0.0 {
+            self.keep_clear(&line);
+        }
     }
 
     /// A line that follows a floor or a ceiling.

@@ -27,7 +27,7 @@ pub(super) fn draw(sheet: &mut Sheet) {
         .map(|m| Pull { at: m.at, of: sheet.member(m.member), text: mm(m.at) })
         .collect();
     let end = sheet.wall.spec.along().length();
-    pulls.push(Pull { at: end, of: sheet.of_wall(), text: format!("{} end", mm(end)) });
+    pulls.push(Pull { at: end, of: sheet.of_wall(), text: mm(end) });
     let x = |sheet: &Sheet, at: f64| sheet.x(start + at);
     pulls.sort_by(|a, b| x(sheet, a.at).total_cmp(&x(sheet, b.at)));
 
@@ -53,6 +53,14 @@ pub(super) fn draw(sheet: &mut Sheet) {
         Pen::Dimension,
         Some(&of),
     );
+
+    // The last figure is the end of the frame.
+    let (x_end, out, align) = match sheet.options.face {
+        Face::Right => (seen.high, 1.4, Align::Left),
+        Face::Left => (seen.low, -1.4, Align::Right),
+    };
+    let label = Label::new(on_line(x_end, out, 0.0), "end").small().pen(Pen::Quiet);
+    sheet.write(label.align(align).of(&of));
 
     let on: Vec<f64> = pulls.iter().map(|p| x(sheet, p.at) / sheet.scale).collect();
     let figure = crate::picture::Lettering::Normal.height();

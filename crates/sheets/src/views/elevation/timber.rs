@@ -9,7 +9,7 @@ use layout_core::resolve::Hole;
 use layout_core::span::Span;
 use layout_core::units::mm;
 
-use super::{Sheet, seen_x};
+use super::{RUN_ON, Sheet, seen_x};
 use crate::picture::{Align, At, Fill, Label, Pen, spread};
 
 /// What a piece's side is filled with.
@@ -132,7 +132,11 @@ fn beside_plate(sheet: &Sheet, plate: &Member, width: f64) -> Vec<At> {
         sheet.wall.frame.members.iter().filter(touching).map(|m| m.solid.stations()).collect();
     let mut bays = plate.solid.stations().without(&taken);
     bays.retain(|b| b.length() / sheet.scale > width + 0.8);
-    bays.iter().map(|b| sheet.at(b.centre(), height).shifted(0.0, out)).collect()
+    let inside = bays.iter().map(|b| sheet.at(b.centre(), height).shifted(0.0, out));
+    // Or else past the left end, clear of the lines of floor and ceiling.
+    let seen = sheet.seen();
+    let outside = At::model(seen.low, z.centre()).shifted(-RUN_ON - width / 2.0 - 1.0, 0.0);
+    inside.chain(std::iter::once(outside)).collect()
 }
 
 /// True when the opening nearest to a jack lies on the side of the wall's end.

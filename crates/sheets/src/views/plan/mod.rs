@@ -37,8 +37,10 @@ pub fn plan(job: &Job, layout: &Layout, options: &PlanOptions) -> Picture {
         partition::fixtures(&mut sheet, job, wall);
     }
     rooms(&mut sheet, job);
-    for wall in &layout.walls {
-        opening::marks(&mut sheet, job, wall);
+    if !sheet.is_far() {
+        for wall in &layout.walls {
+            opening::marks(&mut sheet, job, wall);
+        }
     }
     if options.dimensions {
         for wall in &layout.walls {
@@ -59,7 +61,26 @@ struct Sheet {
     scale: f64,
 }
 
+/// Beyond this scale a plan shows where walls are, not how they are made: names of openings, points and
+/// fittings are left out, and so is what finds no free place.
+const FAR: f64 = 120.0;
+
 impl Sheet {
+    /// True when the plan is too small for all its lettering.
+    fn is_far(&self) -> bool {
+        self.scale > FAR
+    }
+
+    /// Draws the best of `choices`; from afar only one that is in nobody's way.
+    fn place(&mut self, choices: impl IntoIterator<Item = Label>) {
+        if self.is_far() {
+            let small = choices.into_iter().map(Label::small);
+            self.crowd.place_if_free(&mut self.picture, self.scale, small);
+        } else {
+            self.crowd.place(&mut self.picture, self.scale, choices);
+        }
+    }
+
     /// Nothing may be written over these points' rectangle.
     fn keep_clear(&mut self, points: &[At]) {
         self.crowd.take(Rect::round(points.iter().map(|p| p.on_paper(self.scale))));
@@ -111,7 +132,7 @@ fn rooms(sheet: &mut Sheet, job: &Job) {
         let aside = [0.0, 4.0, -4.0, 7.0, -7.0];
         let shifts = aside.into_iter().flat_map(|by| [(0.0, by), (by, 0.0)]);
         let choices = shifts.map(|(dx, dy)| label.clone().at(at.shifted(dx, dy)));
-        sheet.crowd.place(&mut sheet.picture, sheet.scale, choices);
+        sheet.place(choices);
     }
 }
 

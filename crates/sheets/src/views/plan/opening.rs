@@ -9,7 +9,7 @@ use layout_core::resolve::Hole;
 use layout_core::span::Span;
 
 use super::Sheet;
-use super::partition::{at, shift, strip};
+use super::partition::{at, clear, shift, strip};
 use crate::picture::{Fill, Label, Pen, Shape};
 
 pub(super) fn draw(sheet: &mut Sheet, job: &Job, wall: &WallLayout) {
@@ -182,13 +182,14 @@ pub(super) fn marks(sheet: &mut Sheet, job: &Job, wall: &WallLayout) {
             Label::new(at(wall, hole.span.centre(), n).shifted(dx, dy), hole.name.as_str()).of(&of)
         };
         let spec = &wall.spec;
-        let choices: Vec<Label> = [4.0, 7.0, 10.0, 14.0]
+        let near = clear(wall, label(0.0, 0.0, 0.0).width(), 3.5);
+        let choices: Vec<Label> = [near, near + 3.0, near + 6.0, near + 10.0]
             .into_iter()
             .flat_map(|off| [0.0, 6.0, -6.0].map(|along| (along, off)))
             .flat_map(|(along, off)| {
                 [label(along, off, spec.finished.high), label(along, -off, spec.finished.low)]
             })
             .collect();
-        sheet.crowd.place(&mut sheet.picture, sheet.scale, choices);
+        sheet.place(choices);
     }
 }

@@ -143,13 +143,22 @@ fn faces_met(wall: &WallLayout, n: f64, other: &WallLayout, inwards: f64) -> Opt
     Some(if (a - b) * inwards > 0.0 { (a, b) } else { (b, a) })
 }
 
+/// How far from a face the middle of level lettering must stand, mm of paper, to be clear of it.
+pub(super) fn clear(wall: &WallLayout, width: f64, height: f64) -> f64 {
+    let u = wall.place.along;
+    u.y.abs() * width / 2.0 + u.x.abs() * height / 2.0 + 1.6
+}
+
 /// The wall's letter, beside it where there is room.
 pub(super) fn mark(sheet: &mut Sheet, wall: &WallLayout) {
     let of = ItemRef::Wall(wall.name().clone());
     let along = wall.spec.along();
     let places = [0.5, 0.35, 0.65, 0.2, 0.8, 0.1, 0.9];
-    let choices =
-        [5.0, 8.5, 12.0].into_iter().flat_map(|off| places.into_iter().map(move |t| (t, off)));
+    let width = Label::new(at(wall, 0.0, 0.0), wall.name().as_str()).large().width();
+    let near = clear(wall, width, 5.0);
+    let choices = [near, near + 3.5, near + 7.0]
+        .into_iter()
+        .flat_map(|off| places.into_iter().map(move |t| (t, off)));
     let label = |t: f64, off: f64, n: f64| {
         let (dx, dy) = shift(wall, 0.0, off);
         let station = along.low + along.length() * t;
@@ -160,12 +169,12 @@ pub(super) fn mark(sheet: &mut Sheet, wall: &WallLayout) {
             [label(t, off, wall.spec.finished.high), label(t, -off, wall.spec.finished.low)]
         })
         .collect();
-    sheet.crowd.place(&mut sheet.picture, sheet.scale, labels);
+    sheet.place(labels);
 }
 
 /// First-fix points as lettered squares standing off the face they are on, and fittings in outline.
 pub(super) fn fixtures(sheet: &mut Sheet, job: &Job, wall: &WallLayout) {
-    let Some(drawn) = job.wall(wall.name()) else { return };
+    let Some(drawn) = job.wall(wall.name()).filter(|_| !sheet.is_far()) else { return };
     for fitting in &drawn.fittings {
         let of = ItemRef::Fitting(fitting.name.clone());
         let n = finished(wall, fitting.face);
@@ -182,14 +191,16 @@ pub(super) fn fixtures(sheet: &mut Sheet, job: &Job, wall: &WallLayout) {
             let middle = at(wall, span.centre(), n).shifted(dx, dy);
             Label::new(middle, fitting.name.as_str()).small().turned(turn).of(&of)
         });
-        sheet.crowd.place(&mut sheet.picture, sheet.scale, labels);
+        sheet.place(labels);
     }
     for point in &drawn.points {
         let of = ItemRef::Point(point.name.clone());
         let out = if point.face == Face::Left { 1.0 } else { -1.0 };
         let foot = at(wall, of_point(point, wall.spec.length), finished(wall, point.face));
         let letters = point_letters(&point.kind);
-        let choices: Vec<(f64, f64, Label)> = [4.0, 8.0, 12.0]
+        let width = Label::new(foot, letters.as_str()).small().width() + 1.4;
+        let near = clear(wall, width, 4.0);
+        let choices: Vec<(f64, f64, Label)> = [near, near + 4.0, near + 8.0]
             .into_iter()
             .flat_map(|off| [0.0, 5.0, -5.0].map(|along| (along, off)))
             .map(|(along, off)| {

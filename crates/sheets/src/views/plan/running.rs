@@ -31,7 +31,7 @@ pub(super) fn draw(sheet: &mut Sheet, wall: &WallLayout) {
 
     let spec = &wall.spec;
     let mut best: Option<(f64, Line)> = None;
-    for off in [7.0, 11.0, 16.0, 22.0] {
+    for off in [7.0, 9.5, 12.5, 16.0, 22.0] {
         for (face, left) in [(spec.finished.low, -off), (spec.finished.high, off)] {
             for figures in [Figures::Along, Figures::Across] {
                 let line = Line::new(sheet.scale, wall, &marks, (face, left), figures);

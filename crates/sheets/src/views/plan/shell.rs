@@ -179,7 +179,7 @@ pub(super) fn labels(sheet: &mut Sheet, job: &Job) {
         let (x, y) = (reach + 6.5, reach + 2.5);
         let choices =
             [label(0.0, y), label(0.0, -y), label(x, y), label(-x, y), label(x, -y), label(-x, -y)];
-        sheet.crowd.place(&mut sheet.picture, sheet.scale, choices);
+        sheet.place(choices);
     }
     for beam in &job.shell.beams {
         let along = beam.to - beam.from;
@@ -187,16 +187,17 @@ pub(super) fn labels(sheet: &mut Sheet, job: &Job) {
         let soffit = layout_core::units::mm(beam.soffit);
         let text = format!("{} over, soffit {soffit}", named("beam", beam.name.as_str()));
         let of = ItemRef::Beam(beam.name.clone());
+        let scale = sheet.scale;
         let choices = [0.5, 0.35, 0.65, 0.2, 0.8].into_iter().flat_map(|t| {
             let p = beam.from + along * t;
-            let clear = beam.width / 2.0 / sheet.scale + 2.4;
+            let clear = beam.width / 2.0 / scale + 2.4;
             let (text, of) = (&text, &of);
             [clear, -clear].into_iter().map(move |off| {
                 let at = At::model(p.x, p.y).shifted(-off * turn.sin(), off * turn.cos());
                 Label::new(at, text.as_str()).small().turned(turn).of(of)
             })
         });
-        sheet.crowd.place(&mut sheet.picture, sheet.scale, choices);
+        sheet.place(choices.collect::<Vec<_>>());
     }
     for plane in &job.shell.roof {
         let along = plane.to - plane.from;
@@ -210,12 +211,13 @@ pub(super) fn labels(sheet: &mut Sheet, job: &Job) {
         let foot = plane.from + along * 0.5;
         let (tail, tip) = (foot + up * 200.0, foot + up * 900.0);
         sheet.picture.line([at(tail), at(tip)], Pen::Thin, Some(&of));
+        sheet.keep_line_clear(at(tail), at(tip));
         for side in [-1.0, 1.0] {
             let barb = left_of(up) * side * 0.9 - up * 2.4;
             sheet.picture.line([at(tip), at(tip).shifted(barb.x, barb.y)], Pen::Thin, Some(&of));
         }
         let text = format!(
-            "{} {}°, rises this way from {}",
+            "{} {}° up from {}",
             named("roof", plane.name.as_str()),
             layout_core::math::round_to(plane.pitch_deg, 0.1),
             layout_core::units::mm(plane.level)
@@ -229,7 +231,7 @@ pub(super) fn labels(sheet: &mut Sheet, job: &Job) {
                 Label::new(middle, text.as_str()).small().turned(turn).of(of)
             })
         });
-        sheet.crowd.place(&mut sheet.picture, sheet.scale, choices.collect::<Vec<_>>());
+        sheet.place(choices.collect::<Vec<_>>());
     }
 }
 
