@@ -3,7 +3,7 @@
 import json
 import re
 
-import fitz
+import pymupdf
 import pytest
 
 from conftest import FOUR_METRES, baywright, tool
@@ -60,9 +60,9 @@ def scale_of(page):
 def test_the_file_is_sound(prints):
     path = pdf_of(prints)
     tool("qpdf", "--check", str(path))
-    document = fitz.open(path)
+    document = pymupdf.open(path)
     assert not document.is_repaired and len(document) >= 1
-    assert fitz.TOOLS.mupdf_warnings() == ""
+    assert pymupdf.TOOLS.mupdf_warnings() == ""
 
 
 @pytest.mark.parametrize("paper", SIZES)
@@ -70,13 +70,13 @@ def test_pages_have_the_size_of_their_paper(tmp_path, paper):
     """A4 210 × 297 and A3 297 × 420 mm: ISO 216."""
     done = baywright("sheets", FOUR_METRES, "-o", tmp_path / "out", "--paper", paper)
     assert done.returncode == 0, done.stderr.decode()
-    for page in fitz.open(pdf_of(tmp_path / "out")):
+    for page in pymupdf.open(pdf_of(tmp_path / "out")):
         size = (page.mediabox.width / POINTS, page.mediabox.height / POINTS)
         assert size == pytest.approx(SIZES[paper], abs=0.05)
 
 
 def test_the_check_line_is_100_mm_on_every_page(prints):
-    for page in fitz.open(pdf_of(prints)):
+    for page in pymupdf.open(pdf_of(prints)):
         foot = page.mediabox.height / POINTS - 40
         lengths = [length for length, _, y in levels(page) if y > foot]
         assert any(length == pytest.approx(100.0, abs=0.1) for length in lengths), page.number
@@ -84,7 +84,7 @@ def test_the_check_line_is_100_mm_on_every_page(prints):
 
 
 def test_fonts_are_embedded(prints):
-    document = fitz.open(pdf_of(prints))
+    document = pymupdf.open(pdf_of(prints))
     fonts = {font[0]: font for page in document for font in page.get_fonts()}
     assert fonts
     for number, font in fonts.items():
@@ -93,7 +93,7 @@ def test_fonts_are_embedded(prints):
 
 
 def test_the_file_tells_of_no_person_and_no_path(prints):
-    document = fitz.open(pdf_of(prints))
+    document = pymupdf.open(pdf_of(prints))
     said = " ".join(str(v) for v in document.metadata.values()) + (document.get_xml_metadata() or "")
     assert document.metadata["title"]
     assert not document.metadata["author"]
@@ -102,7 +102,7 @@ def test_the_file_tells_of_no_person_and_no_path(prints):
 
 
 def test_lettering_can_be_searched(prints, schedule):
-    document = fitz.open(pdf_of(prints))
+    document = pymupdf.open(pdf_of(prints))
     text = "\n".join(page.get_text() for page in document)
     assert "Check on site before cutting" in text
     walls = {m["wall"] for m in schedule["members"]}
@@ -118,7 +118,7 @@ def test_lettering_can_be_searched(prints, schedule):
 
 def test_lettering_is_at_least_2_5_mm_high(prints):
     """ISO 3098: capitals of 2.5 mm at least. A capital of this typeface is 0.729 of its size."""
-    for page in fitz.open(pdf_of(prints)):
+    for page in pymupdf.open(pdf_of(prints)):
         for block in page.get_text("dict")["blocks"]:
             for line in block.get("lines", []):
                 for span in line["spans"]:
@@ -126,8 +126,37 @@ def test_lettering_is_at_least_2_5_mm_high(prints):
                     assert capital >= 2.45, f"{span['text']!r} is {capital:.2f} mm high"
 
 
+def lettering(page):
+    """Every run of lettering with the box round its capitals."""
+    for block in page.get_text("dict")["blocks"]:
+        for line in block.get("lines", []):
+            across, up = line["dir"]
+            for span in line["spans"]:
+                box = pymupdf.Rect(span["bbox"])
+                capital = span["size"] * 0.729
+                x, y = span["origin"]
+                if abs(across) > 0.9:
+                    box.y0, box.y1 = y - capital, y
+                elif up < 0:
+                    box.x0, box.x1 = x - capital, x
+                else:
+                    box.x0, box.x1 = x, x + capital
+                if span["text"].strip():
+                    yield span["text"], box
+
+
+def test_no_lettering_lies_over_other_lettering(prints):
+    for page in pymupdf.open(pdf_of(prints)):
+        said = list(lettering(page))
+        for i, (one, box) in enumerate(said):
+            for other, other_box in said[i + 1 :]:
+                both = box & other_box
+                over = not both.is_empty and both.width > 0.5 and both.height > 0.5
+                assert not over, f"page {page.number + 1}: {one!r} and {other!r}"
+
+
 def test_nothing_leaves_the_sheet(prints):
-    for page in fitz.open(pdf_of(prints)):
+    for page in pymupdf.open(pdf_of(prints)):
         width, height = page.mediabox.width / POINTS, page.mediabox.height / POINTS
         for x0, y0, x1, y1 in segments(page):
             assert -0.01 <= min(x0, x1) and max(x0, x1) <= width + 0.01, page.number
@@ -143,7 +172,7 @@ def test_a_wall_of_4_m_measures_4_m(tmp_path, paper):
     done = baywright("sheets", FOUR_METRES, "-o", tmp_path / "out", "--paper", paper)
     assert done.returncode == 0, done.stderr.decode()
     schedule = json.loads(baywright("schedule", FOUR_METRES, "--json").stdout)
-    (page,) = [p for p in fitz.open(pdf_of(tmp_path / "out")) if "Wall A" in p.get_text()[:4000] and "seen on" in p.get_text()][:1]
+    (page,) = [p for p in pymupdf.open(pdf_of(tmp_path / "out")) if "Wall A" in p.get_text()[:4000] and "seen on" in p.get_text()][:1]
     scale = scale_of(page)
 
     plates = [(left, y) for length, left, y in levels(page) if abs(length * scale - 4000.0) <= 0.1]
@@ -182,7 +211,7 @@ def test_drawings_are_well_formed_and_can_be_drawn(prints, tmp_path):
         tool("xmllint", "--noout", str(path))
         image = tmp_path / (path.stem + ".png")
         tool("rsvg-convert", "--dpi-x", "50", "--dpi-y", "50", "-o", str(image), str(path))
-        pixels = fitz.Pixmap(str(image))
+        pixels = pymupdf.Pixmap(str(image))
         assert pixels.width == pytest.approx(297 / 25.4 * 50, abs=2)
         assert len(set(pixels.samples)) > 10, "more than a blank sheet"
 
@@ -197,5 +226,5 @@ def test_other_readers_find_the_same_pages(prints):
     """Poppler, which shares no code with the reader above."""
     path = pdf_of(prints)
     told = tool("pdfinfo", str(path)).decode()
-    assert int(re.search(r"Pages:\s+(\d+)", told).group(1)) == len(fitz.open(path))
+    assert int(re.search(r"Pages:\s+(\d+)", told).group(1)) == len(pymupdf.open(path))
     assert "Check on site before cutting" in tool("pdftotext", str(path), "-").decode()

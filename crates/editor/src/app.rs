@@ -271,7 +271,10 @@ pub fn open_window(path: Option<PathBuf>) -> Result<(), String> {
         Box<dyn std::error::Error + Send + Sync>,
     > { Ok(Box::new(App::new(&cc.egui_ctx, start))) };
     eframe::run_native("Baywright", options, Box::new(create)).map_err(|e| {
-        format!("No window could be opened: {e}. The commands work without one; see --help.")
+        // Only the last part says what a person can do something about.
+        let why = e.to_string();
+        let why = why.rsplit(": ").next().unwrap_or_default().trim_end_matches('.');
+        format!("No window could be opened: {why}. The commands work without one; see --help.")
     })
 }
 

@@ -48,6 +48,25 @@ fn long_wall(length: f64) -> Job {
     }
 }
 
+/// Rooms of 4 m in a grid, too many for one plan.
+fn large_building() -> Job {
+    let mut job = Job::default();
+    for row in 0..4 {
+        for column in 0..9 {
+            let (x, y) = (4000.0 * f64::from(column), 4000.0 * f64::from(row));
+            let name = format!("{row}-{column}");
+            for (end, dx) in [("a", 0.0), ("b", 4000.0)] {
+                let at = PlanPoint::new(x + dx, y);
+                job.nodes.push(Node { name: format!("{name}{end}").as_str().into(), at });
+            }
+            let (from, to) = (format!("{name}a"), format!("{name}b"));
+            let wall = Wall::new(name.as_str(), from.as_str(), to.as_str(), "Partition 97");
+            job.walls.push(Arc::new(wall));
+        }
+    }
+    job
+}
+
 /// Much text wherever there may be some.
 fn wordy() -> Job {
     let mut job = shipped("boat-club-annexe");
@@ -79,6 +98,7 @@ fn every_job() -> Vec<(&'static str, Job)> {
     jobs.push(("nothing at all", Job::default()));
     jobs.push(("long wall", long_wall(18_000.0)));
     jobs.push(("very long wall", long_wall(60_000.0)));
+    jobs.push(("large building", large_building()));
     jobs.push(("wordy", wordy()));
     jobs
 }
@@ -158,8 +178,9 @@ fn lettering_of_lists_and_title_strips_does_not_collide() {
                         matches!(m, Mark::Text { turn, .. } if *turn != 0.0)
                             && part.grown(0.5).covers(m.bounds())
                     });
-                    // Drawings have their own rules.
-                    if turned && drawings > 0 {
+                    // Drawings have their own rules; a key plan has its numbers over what they are of.
+                    let is_key = page.scale.is_some_and(|s| s > 100.0) && page.title == "Plan";
+                    if (turned && drawings > 0) || is_key {
                         continue;
                     }
                     for (i, (a, bounds)) in texts.iter().enumerate() {
@@ -313,4 +334,26 @@ fn every_piece_is_on_paper() {
     let totals = layout_core::pieces::totals(&layout);
     assert_eq!(totals.iter().map(|t| t.pieces).sum::<usize>(), whole);
     assert!(totals.iter().all(|t| text.contains(&t.pieces.to_string())));
+}
+
+/// A plan that only fits at a scale too small for figures comes in parts at 1:50, numbered on the plan,
+/// and every wall's letter is on one of them.
+#[test]
+fn a_large_plan_comes_in_parts() {
+    let job = large_building();
+    let only = PrintOptions { only: vec![Part::Plan], ..options(Paper::A4) };
+    let set = print_set(&job, &Layout::of(&job), &only);
+    let parts: Vec<&Page> = set.iter().filter(|p| p.title.starts_with("Plan, part")).collect();
+    assert!(parts.len() >= 2, "{:?}", set.iter().map(|p| &p.title).collect::<Vec<_>>());
+    assert!(parts.iter().all(|p| p.scale == Some(50.0)));
+    let is_there = |page: &Page, what: &str| {
+        page.ink.marks.iter().any(|m| matches!(m, Mark::Text { text, .. } if text == what))
+    };
+    for number in 1..=parts.len() {
+        assert!(is_there(&set[0], &number.to_string()), "{number}");
+    }
+    for wall in &job.walls {
+        let name = wall.name.as_str();
+        assert!(parts.iter().any(|p| is_there(p, name)), "{name}");
+    }
 }

@@ -109,10 +109,10 @@ fn row(spec: &WallSpec, holes: &Holes, uprights: &Uprights, z: f64, pieces: &mut
         };
         let band = Span::about(centre, height);
         let through_hole = holes.list.iter().any(|h| {
-            h.span.overlaps(bay)
-                && (h.void().overlaps(band)
-                    || h.head.is_some_and(|p| p.overlaps(band))
-                    || h.sill_piece.is_some_and(|p| p.overlaps(band)))
+            let meets = |piece: Option<Span>| piece.is_some_and(|p| p.overlaps(band));
+            // The head runs over the jacks as well.
+            h.clear.overlaps(bay) && meets(h.head)
+                || h.span.overlaps(bay) && (h.void().overlaps(band) || meets(h.sill_piece))
         });
         if through_hole {
             continue;

@@ -26,6 +26,11 @@ pub(super) fn frame(
     for jack in jacks.into_iter().filter(|j| j.length() > SAME) {
         pieces.upright(Role::Jack, jack, spec.frame, |s| heights.foot.at(s), |_| hole.top);
     }
+    // Below the head, from jack to jack; where there is no jack, to the stud that serves.
+    let low_room = Span {
+        low: if left > SAME { hole.span.low } else { hole.clear.low },
+        high: if right > SAME { hole.span.high } else { hole.clear.high },
+    };
     let head_top = hole.head.map_or(hole.top, |h| h.high);
     if let Some(head) = hole.head {
         let timber = makeup.opening_head.as_ref().unwrap_or(&makeup.timber);
@@ -33,14 +38,7 @@ pub(super) fn frame(
         pieces.lying(Role::OpeningHead, timber, hole.clear, across, |_| head.low, |_| head.high);
     }
     if let Some(sill) = hole.sill_piece {
-        pieces.lying(
-            Role::Sill,
-            &makeup.timber,
-            hole.span,
-            spec.frame,
-            |_| sill.low,
-            |_| sill.high,
-        );
+        pieces.lying(Role::Sill, &makeup.timber, low_room, spec.frame, |_| sill.low, |_| sill.high);
     }
     // Over the head the cripples keep the grid between the full-height studs; under the sill
     // between the jacks.
@@ -58,7 +56,7 @@ pub(super) fn frame(
         }
     }
     if let Some(sill) = hole.sill_piece {
-        for span in cripples(grid, hole.span, t, spec.centres) {
+        for span in cripples(grid, low_room, t, spec.centres) {
             if sill.low - heights.foot.at(span.centre()) >= LEAST_PIECE {
                 pieces.upright(
                     Role::Cripple,

@@ -261,10 +261,101 @@ impl Ink {
         }
     }
 
+    /// What of it lies inside `rect`. Lines and areas are cut off at its edges; lettering is there as a
+    /// whole or not at all.
+    #[must_use]
+    pub fn clipped(&self, rect: Rect) -> Ink {
+        let mut ink = Ink::default();
+        for mark in &self.marks {
+            let covered = mark.bounds();
+            if rect.covers(covered) {
+                ink.marks.push(mark.clone());
+                continue;
+            }
+            let is_apart =
+                (0..2).any(|i| covered.max[i] < rect.min[i] || rect.max[i] < covered.min[i]);
+            match mark {
+                _ if is_apart => {}
+                Mark::Path { points, closed, pen, fill } => {
+                    let area =
+                        if *fill == Fill::None { Vec::new() } else { clipped_area(points, rect) };
+                    if area.len() > 2 {
+                        ink.marks.push(Mark::Path {
+                            points: area,
+                            closed: true,
+                            pen: Pen::None,
+                            fill: *fill,
+                        });
+                    }
+                    // The cut itself is no edge, so what is left of an outline is lines.
+                    let ends = if *closed { points.len() } else { points.len().saturating_sub(1) };
+                    for i in (0..ends).filter(|_| *pen != Pen::None) {
+                        let line = clipped_line(points[i], points[(i + 1) % points.len()], rect);
+                        if let Some(line) = line {
+                            ink.line(line, *pen);
+                        }
+                    }
+                }
+                Mark::Hatch { lines } => {
+                    let lines =
+                        lines.iter().filter_map(|[p, q]| clipped_line(*p, *q, rect)).collect();
+                    ink.marks.push(Mark::Hatch { lines });
+                }
+                Mark::Text { .. } => {}
+            }
+        }
+        ink
+    }
+
     /// What all of it covers; `None` when there is nothing.
     pub fn bounds(&self) -> Option<Rect> {
         self.marks.iter().map(Mark::bounds).reduce(Rect::join)
     }
+}
+
+/// The part of a convex outline inside `rect`, given either way round: one edge of the rectangle after
+/// another cuts off what is beyond it.
+fn clipped_area(outline: &[[f64; 2]], rect: Rect) -> Vec<[f64; 2]> {
+    let mut points = outline.to_vec();
+    for axis in 0..2 {
+        for (limit, sign) in [(rect.min[axis], 1.0), (rect.max[axis], -1.0)] {
+            let depth = |p: [f64; 2]| (p[axis] - limit) * sign;
+            let mut kept = Vec::with_capacity(points.len() + 1);
+            for (i, &p) in points.iter().enumerate() {
+                let q = points[(i + 1) % points.len()];
+                if depth(p) >= 0.0 {
+                    kept.push(p);
+                }
+                if (depth(p) >= 0.0) != (depth(q) >= 0.0) {
+                    kept.push(between(p, q, depth(p) / (depth(p) - depth(q))));
+                }
+            }
+            points = kept;
+        }
+    }
+    points
+}
+
+/// The part of the line from `p` to `q` inside `rect`; `None` when there is none.
+fn clipped_line(p: [f64; 2], q: [f64; 2], rect: Rect) -> Option<[[f64; 2]; 2]> {
+    let (mut from, mut to) = (0.0_f64, 1.0_f64);
+    for axis in 0..2 {
+        for (limit, sign) in [(rect.min[axis], 1.0), (rect.max[axis], -1.0)] {
+            let (a, b) = ((p[axis] - limit) * sign, (q[axis] - limit) * sign);
+            if a < 0.0 && b < 0.0 {
+                return None;
+            }
+            if (a < 0.0) != (b < 0.0) {
+                let t = a / (a - b);
+                if a < 0.0 { from = from.max(t) } else { to = to.min(t) }
+            }
+        }
+    }
+    (from <= to).then(|| [between(p, q, from), between(p, q, to)])
+}
+
+fn between(p: [f64; 2], q: [f64; 2], t: f64) -> [f64; 2] {
+    [p[0] + (q[0] - p[0]) * t, p[1] + (q[1] - p[1]) * t]
 }
 
 /// Points round a circle, near enough that the eye sees no corners: chords stray by 0.02 mm at most.
@@ -330,6 +421,40 @@ mod tests {
         // Up to the right, as it is seen.
         let [a, b] = lines[5];
         assert!((b[0] - a[0]) * (b[1] - a[1]) < 0.0, "{a:?} {b:?}");
+    }
+
+    #[test]
+    fn what_is_cut_off_stays_inside() {
+        let mut ink = Ink::default();
+        ink.area(
+            vec![[-5.0, 2.0], [15.0, 2.0], [15.0, 8.0], [-5.0, 8.0]],
+            Pen::Outline,
+            Fill::Existing,
+        );
+        ink.line([[-5.0, -5.0], [20.0, 20.0]], Pen::Thin);
+        ink.line([[-5.0, 5.0], [-1.0, 5.0]], Pen::Thin);
+        ink.text(8.0, 5.0, "too wide", Type::SMALL, Align::Left);
+        let rect = Rect::new(0.0, 0.0, 10.0, 10.0);
+        let part = ink.clipped(rect);
+        assert!(rect.covers(part.bounds().unwrap()));
+        let is_text = |m: &Mark| matches!(m, Mark::Text { .. });
+        assert!(!part.marks.iter().any(is_text));
+        let lines: Vec<_> = part
+            .marks
+            .iter()
+            .filter_map(|m| match m {
+                Mark::Path { points, pen: Pen::Outline | Pen::Thin, .. } => Some(points.clone()),
+                _ => None,
+            })
+            .collect();
+        assert_eq!(
+            lines,
+            [
+                vec![[0.0, 2.0], [10.0, 2.0]],
+                vec![[10.0, 8.0], [0.0, 8.0]],
+                vec![[0.0, 0.0], [10.0, 10.0]]
+            ]
+        );
     }
 
     #[test]

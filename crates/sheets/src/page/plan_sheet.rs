@@ -4,6 +4,7 @@ use layout_core::document::Job;
 use layout_core::layout::Layout;
 
 use super::flow::{Block, arrange, columns, rest};
+use super::parts::Parts;
 use super::{CAPTION, GAP, Paper, SCALES, Sheet, Type, caption, cautions, lists, run_on};
 use crate::picture::Rect;
 use crate::views::{PlanOptions, plan};
@@ -40,22 +41,27 @@ pub(super) fn sheets(job: &Job, layout: &Layout, paper: Paper) -> Vec<Sheet> {
     blocks.extend(long_notes);
     let size = fitting.as_ref().map_or([0.0, 0.0], |(_, _, b)| [b.width(), b.height()]);
     let (drawing, columns) = places(&blocks, area, room, size);
-    let about = match &fitting {
-        Some((scale, ..)) if *scale > SMALLEST => {
-            "too small for figures: they are on the sheets of the walls"
-        }
-        _ => "running dimensions from the start of each frame",
+    let is_small = fitting.as_ref().is_some_and(|(scale, ..)| *scale > SMALLEST);
+    let parts = if is_small { Parts::of(job, layout, paper, PARTS) } else { None };
+    let about = match (is_small, &parts) {
+        (true, Some(_)) => "in numbered parts, which follow with their figures",
+        (true, None) => "too small for figures: they are on the sheets of the walls",
+        (false, _) => "running dimensions from the start of each frame",
     };
     caption(&mut sheet.ink, Rect { min: area.min, max: room.max }, "Plan", about);
     if let Some((scale, picture, bounds)) = fitting {
         let x = drawing.min[0] + (drawing.width() - bounds.width()) / 2.0;
         let bottom = drawing.max[1] - (drawing.height() - bounds.height()) / 2.0;
         sheet.draw(&picture, scale, bounds, [x, bottom]);
+        if let Some(parts) = &parts {
+            parts.key(&mut sheet.ink, scale, [x - bounds.min[0], bottom + bounds.min[1]]);
+        }
     }
     let set = arrange(&blocks, &columns);
     sheet.lists(&set);
     let left = set.rest;
     let mut sheets = vec![sheet];
+    sheets.extend(parts.iter().flat_map(|p| p.sheets(paper)));
     if let Some(left) = left {
         sheets.extend(run_on(("plan", "Plan, continued"), rest(blocks, left), LISTS, paper));
     }
@@ -64,6 +70,9 @@ pub(super) fn sheets(job: &Job, layout: &Layout, paper: Paper) -> Vec<Sheet> {
 
 /// The smallest scale at which figures can be read beside their walls: 1 to this.
 const SMALLEST: f64 = 100.0;
+
+/// The scale of the parts of a plan that is too large for one sheet.
+const PARTS: f64 = 50.0;
 
 /// Where the drawing and the lists go: lists in one column at the right, in more where the drawing leaves
 /// room, or under the drawing as well; the first way that has room for all of them, or else the last.

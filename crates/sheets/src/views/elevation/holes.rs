@@ -46,7 +46,8 @@ pub(super) fn draw(sheet: &mut Sheet) {
 fn block(sheet: &mut Sheet, lines: &[Label], along: Span, heights: Span) {
     let (wide, high) = (along.length() / sheet.scale, heights.length() / sheet.scale);
     let fits = |count: usize, along: f64, across: f64| {
-        lines[..count].iter().all(|l| l.width() <= along - 1.0) && STEP * count as f64 <= across
+        lines[..count].iter().all(|l| l.width() <= along - 1.0)
+            && STEP * count as f64 + 1.0 <= across
     };
     let choice = (1..=lines.len()).rev().flat_map(|count| [(count, false), (count, true)]).find(
         |&(count, upright)| if upright { fits(count, high, wide) } else { fits(count, wide, high) },
@@ -55,6 +56,8 @@ fn block(sheet: &mut Sheet, lines: &[Label], along: Span, heights: Span) {
     let centre = sheet.at(along.centre(), heights.centre());
     for (i, label) in lines[..count].iter().enumerate() {
         let down = (i as f64 - (count as f64 - 1.0) / 2.0) * STEP;
+        // The mark is higher than the rest.
+        let down = if i == 0 && count > 1 { down - 1.0 } else { down };
         let label = label.clone();
         sheet.write(if is_upright {
             label.at(centre.shifted(down, 0.0)).turned(FRAC_PI_2)

@@ -37,8 +37,10 @@ pub fn plan(job: &Job, layout: &Layout, options: &PlanOptions) -> Picture {
         partition::fixtures(&mut sheet, job, wall);
     }
     rooms(&mut sheet, job);
-    for wall in &layout.walls {
-        opening::marks(&mut sheet, job, wall);
+    if !sheet.is_far() {
+        for wall in &layout.walls {
+            opening::marks(&mut sheet, job, wall);
+        }
     }
     if options.dimensions {
         for wall in &layout.walls {
@@ -59,8 +61,8 @@ struct Sheet {
     scale: f64,
 }
 
-/// Beyond this scale a plan shows where walls are, not how they are made: letters of points are left
-/// out, and so is what finds no free place.
+/// Beyond this scale a plan shows where walls are, not how they are made: names of openings, points and
+/// fittings are left out, and so is what finds no free place.
 const FAR: f64 = 120.0;
 
 impl Sheet {

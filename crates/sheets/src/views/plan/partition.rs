@@ -174,7 +174,7 @@ pub(super) fn mark(sheet: &mut Sheet, wall: &WallLayout) {
 
 /// First-fix points as lettered squares standing off the face they are on, and fittings in outline.
 pub(super) fn fixtures(sheet: &mut Sheet, job: &Job, wall: &WallLayout) {
-    let Some(drawn) = job.wall(wall.name()) else { return };
+    let Some(drawn) = job.wall(wall.name()).filter(|_| !sheet.is_far()) else { return };
     for fitting in &drawn.fittings {
         let of = ItemRef::Fitting(fitting.name.clone());
         let n = finished(wall, fitting.face);
@@ -192,9 +192,6 @@ pub(super) fn fixtures(sheet: &mut Sheet, job: &Job, wall: &WallLayout) {
             Label::new(middle, fitting.name.as_str()).small().turned(turn).of(&of)
         });
         sheet.place(labels);
-    }
-    if sheet.is_far() {
-        return;
     }
     for point in &drawn.points {
         let of = ItemRef::Point(point.name.clone());

@@ -31,11 +31,14 @@ pub(super) fn draw(sheet: &mut Sheet, wall: &WallLayout) {
 
     let spec = &wall.spec;
     let mut best: Option<(f64, Line)> = None;
-    for off in [7.0, 9.5, 12.5, 16.0, 22.0] {
+    // Near the wall, or else beyond the swing of its doors.
+    let widest = spec.holes.iter().map(|h| h.span.length()).fold(0.0, f64::max);
+    let beyond_swing = (widest / sheet.scale + 3.0).clamp(7.0, 34.0);
+    for off in [7.0, 9.5, 12.5, 16.0, 22.0, beyond_swing] {
         for (face, left) in [(spec.finished.low, -off), (spec.finished.high, off)] {
             for figures in [Figures::Along, Figures::Across] {
                 let line = Line::new(sheet.scale, wall, &marks, (face, left), figures);
-                let way = line.in_the_way(sheet);
+                let way = line.in_the_way(sheet, &marks);
                 if best.as_ref().is_none_or(|(least, _)| way < *least) {
                     best = Some((way, line));
                 }
@@ -125,7 +128,7 @@ impl<'a> Line<'a> {
     }
 
     /// How much it would be drawn over, and a little more the further it is from the wall.
-    fn in_the_way(&self, sheet: &Sheet) -> f64 {
+    fn in_the_way(&self, sheet: &Sheet, marks: &[Running]) -> f64 {
         let figures: f64 = self
             .figures
             .iter()
@@ -140,7 +143,19 @@ impl<'a> Line<'a> {
                 if sheet.crowd.overlap(Rect::about(x, y, 0.4, 0.4)) > 0.0 { 5.0 } else { 0.0 }
             })
             .sum();
-        3.0 * figures + line + self.cost + 0.1 * self.left.abs()
+        let steps = (self.left.abs() / 2.0) as u32;
+        let out = self.left.signum();
+        let leaders: f64 = marks
+            .iter()
+            .flat_map(|mark| {
+                (1..steps).map(move |i| self.point(mark.station, 0.0, 2.0 * f64::from(i) * out))
+            })
+            .map(|at| {
+                let [x, y] = at.on_paper(sheet.scale);
+                if sheet.crowd.overlap(Rect::about(x, y, 0.4, 0.4)) > 0.0 { 2.0 } else { 0.0 }
+            })
+            .sum();
+        3.0 * figures + line + leaders + self.cost + 0.1 * self.left.abs()
     }
 
     fn draw(self, sheet: &mut Sheet, marks: &[Running]) {
