@@ -110,8 +110,8 @@ pub struct DrawnFrom {
 /// What an eye was fitted to: a plan, or the elevation of a wall.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Fitted {
-    /// The wall of the elevation.
-    pub wall: Option<Name>,
+    /// The wall of the elevation, and whether its left face is seen.
+    pub wall: Option<(Name, bool)>,
     /// The size of the view.
     pub size: [i32; 2],
     /// True once the eye was moved by hand; it is then left where it is when the view changes size.

@@ -38,7 +38,7 @@ impl Side<'_> {
     /// Fits the eye when it has not been fitted to this yet.
     pub(super) fn fit(&self, rect: Rect, scene: &Scene<'_>, pane: &mut PaneState) {
         pane.rect = Some(rect);
-        let wall = self.wall.map(|w| w.name().clone());
+        let wall = self.wall.map(|w| (w.name().clone(), self.mirrored));
         let size = [rect.width() as i32, rect.height() as i32];
         let fits = match &pane.fitted {
             Some(f) => {
