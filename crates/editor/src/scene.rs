@@ -1,5 +1,6 @@
 //! What a view may look at: everything, and nothing to write to.
 
+use layout_core::catalogue::Catalogue;
 use layout_core::document::Job;
 use layout_core::layout::Layout;
 
@@ -29,6 +30,8 @@ pub struct Scene<'a> {
     pub generation: u64,
     /// What is remembered between runs.
     pub prefs: &'a Prefs,
+    /// What timber, boards, leaves and linings are to be had.
+    pub catalogue: &'a Catalogue,
     /// Colours.
     pub theme: &'a Theme,
 }
@@ -39,6 +42,7 @@ impl<'a> Scene<'a> {
         session: &'a Session,
         derived: &'a Derived,
         prefs: &'a Prefs,
+        catalogue: &'a Catalogue,
         theme: &'a Theme,
     ) -> Scene<'a> {
         Scene {
@@ -51,6 +55,7 @@ impl<'a> Scene<'a> {
             layout_ms: derived.layout_ms,
             generation: derived.generation,
             prefs,
+            catalogue,
             theme,
         }
     }
