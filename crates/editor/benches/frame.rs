@@ -2,9 +2,9 @@
 //! `cargo bench -p editor`; results and targets are in `docs/PERFORMANCE.md`.
 
 use divan::{Bencher, black_box};
-use eframe::App as _;
 use editor::app::{App, Start, nobody};
 use editor::command::Command;
+use eframe::App as _;
 use egui::{Context, Event, Pos2, RawInput, Rect, Vec2};
 use layout_core::document::{Edit, Job};
 use suite::jobs;
@@ -60,7 +60,7 @@ fn still(bencher: Bencher, job: Job) {
 }
 
 /// A frame in which a door has moved: the layout, both pictures, the lists and snags follow.
-fn moving(bencher: Bencher, job: Job) {
+fn moving(bencher: Bencher, job: &Job) {
     let wall = job.walls.iter().find(|w| !w.openings.is_empty()).expect("a wall with a door");
     let opening = wall.openings[0].clone();
     let mut window = Window::on(job.clone());
@@ -88,10 +88,10 @@ fn still_storey(bencher: Bencher) {
 
 #[divan::bench(sample_count = 300, sample_size = 1)]
 fn moving_a_door_demo(bencher: Bencher) {
-    moving(bencher, jobs::demo());
+    moving(bencher, &jobs::demo());
 }
 
 #[divan::bench(sample_count = 300, sample_size = 1)]
 fn moving_a_door_storey(bencher: Bencher) {
-    moving(bencher, jobs::storey());
+    moving(bencher, &jobs::storey());
 }

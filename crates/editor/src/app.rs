@@ -6,11 +6,13 @@ use std::time::Instant;
 
 use eframe::{CreationContext, NativeOptions};
 use egui::{CentralPanel, Context, Frame, Margin, Ui, ViewportBuilder, ViewportCommand};
+use layout_core::catalogue::Catalogue;
 use layout_core::document::Job;
 
 use crate::canvas::{self, DrawState};
 use crate::command::{Command, Finished};
 use crate::derived::{Derived, Prints};
+use crate::files;
 use crate::jobs::{Jobs, Kind};
 use crate::panels::dialogs::{Dialogs, dialogs_ui};
 use crate::panels::topbar::{TopBar, topbar_ui};
@@ -33,7 +35,7 @@ pub struct Start {
     pub job: Option<Job>,
     /// A file to open at once.
     pub open: Option<PathBuf>,
-    /// Where the settings are kept; `None` to keep none.
+    /// Where the settings are kept; `None` to keep none and to leave the person's own catalogues alone.
     pub prefs: Option<PathBuf>,
     /// Who is asked for paths.
     pub asker: Asker,
@@ -43,6 +45,7 @@ pub struct Start {
 pub struct App {
     desk: Desk,
     derived: Derived,
+    catalogue: Catalogue,
     theme: Theme,
     shown: Option<(Look, f32, String)>,
     topbar: TopBar,
@@ -64,7 +67,9 @@ impl App {
         ctx.options_mut(|o| o.zoom_with_keyboard = false);
         let (prefs, told) = start.prefs.as_deref().map_or_else(Default::default, Prefs::read);
         let mut session = Session::new(start.job.clone().unwrap_or_else(crate::assets::demo), None);
-        session.message = told.map(Message::failed);
+        let own = start.prefs.as_ref().and_then(|_| files::catalogue_folder());
+        let (catalogue, unread) = files::catalogue_from(own.as_deref());
+        session.message = told.or_else(|| unread.into_iter().next()).map(Message::failed);
         let derived = Derived::new(session.history.job().clone());
         let theme = Theme::of(prefs.look);
         let mut desk = Desk::new(session, prefs, start.prefs, Jobs::new(ctx), start.asker);
@@ -76,6 +81,7 @@ impl App {
         let mut app = App {
             desk,
             derived,
+            catalogue,
             theme,
             shown: None,
             topbar: TopBar::default(),
@@ -196,8 +202,10 @@ impl App {
     }
 
     fn panels(&mut self, ui: &mut Ui) {
-        let App { desk, derived, theme, topbar, dialogs, yard, sheets, draw, queue, .. } = self;
-        let scene = Scene::new(&desk.session, derived, &desk.prefs, theme);
+        let App {
+            desk, derived, catalogue, theme, topbar, dialogs, yard, sheets, draw, queue, ..
+        } = self;
+        let scene = Scene::new(&desk.session, derived, &desk.prefs, catalogue, theme);
         topbar_ui(ui, &scene, topbar, queue);
         statusbar::statusbar_ui(ui, &scene, desk.jobs.running(), queue, |ui, _| {
             canvas::hand_ui(ui, &scene, draw);
@@ -271,7 +279,10 @@ pub fn open_window(path: Option<PathBuf>) -> Result<(), String> {
         Box<dyn std::error::Error + Send + Sync>,
     > { Ok(Box::new(App::new(&cc.egui_ctx, start))) };
     eframe::run_native("Baywright", options, Box::new(create)).map_err(|e| {
-        format!("No window could be opened: {e}. The commands work without one; see --help.")
+        // Only the last part says what a person can do something about.
+        let why = e.to_string();
+        let why = why.rsplit(": ").next().unwrap_or_default().trim_end_matches('.');
+        format!("No window could be opened: {why}. The commands work without one; see --help.")
     })
 }
 

@@ -121,6 +121,8 @@ pub enum Finished {
         /// True when the answer came so fast that nobody can have seen a question.
         at_once: bool,
     },
+    /// The system was asked to show a file; whether it does, it does not say.
+    Showing(PathBuf),
     /// It could not be done.
     Failed(String),
 }

@@ -28,6 +28,8 @@ pub struct Derived {
     pub prints: Option<Arc<Prints>>,
     /// How long the last layout took, ms.
     pub layout_ms: f64,
+    /// Counts the changes of the live job, for whoever keeps something worked out from it.
+    pub generation: u64,
 }
 
 /// The print set of one job on one paper.
@@ -109,11 +111,15 @@ impl Derived {
             lists,
             prints: None,
             layout_ms,
+            generation: 0,
         }
     }
 
     /// Brings layouts and lists up to date with what they are of.
     pub fn refresh(&mut self, base: &Arc<Job>, live: Arc<Job>) {
+        if !Arc::ptr_eq(&live, &self.live_job) && live != self.live_job {
+            self.generation += 1;
+        }
         let began = Instant::now();
         if !Arc::ptr_eq(base, &self.base_job) {
             self.base = Arc::new(self.base.relayout(base));

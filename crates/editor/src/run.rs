@@ -193,7 +193,7 @@ impl Desk {
     /// Shows a file in whatever the system shows such files with.
     fn show(&mut self, path: PathBuf) {
         self.jobs.start(Kind::Show, move || match opener::open(&path) {
-            Ok(()) => Finished::Nothing,
+            Ok(()) => Finished::Showing(path),
             Err(e) => Finished::Failed(format!(
                 "Nothing on this machine shows such files: {e}. {}",
                 path.display()
@@ -285,6 +285,10 @@ impl Desk {
                     file: Some(path.clone()),
                     ..Message::done(format!("Wrote {}", path.display()))
                 });
+            }
+            Finished::Showing(path) => {
+                let line = format!("The system was asked to show {}", file_name(&path));
+                self.say(Message::done(line));
             }
             Finished::Failed(line) => self.say(Message::failed(line)),
         }

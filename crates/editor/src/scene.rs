@@ -1,5 +1,6 @@
 //! What a view may look at: everything, and nothing to write to.
 
+use layout_core::catalogue::Catalogue;
 use layout_core::document::Job;
 use layout_core::layout::Layout;
 
@@ -25,8 +26,12 @@ pub struct Scene<'a> {
     pub prints: Option<&'a Prints>,
     /// How long the last layout took, ms.
     pub layout_ms: f64,
+    /// Counts the changes of the job on screen.
+    pub generation: u64,
     /// What is remembered between runs.
     pub prefs: &'a Prefs,
+    /// What timber, boards, leaves and linings are to be had.
+    pub catalogue: &'a Catalogue,
     /// Colours.
     pub theme: &'a Theme,
 }
@@ -37,6 +42,7 @@ impl<'a> Scene<'a> {
         session: &'a Session,
         derived: &'a Derived,
         prefs: &'a Prefs,
+        catalogue: &'a Catalogue,
         theme: &'a Theme,
     ) -> Scene<'a> {
         Scene {
@@ -47,7 +53,9 @@ impl<'a> Scene<'a> {
             lists: &derived.lists,
             prints: derived.prints.as_deref(),
             layout_ms: derived.layout_ms,
+            generation: derived.generation,
             prefs,
+            catalogue,
             theme,
         }
     }

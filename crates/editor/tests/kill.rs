@@ -3,9 +3,10 @@
 
 #![cfg(unix)]
 
+use std::os::unix::fs::MetadataExt;
 use std::path::Path;
 use std::process::{Command, Stdio};
-use std::time::Duration;
+use std::time::{Duration, Instant};
 
 use editor::files::{clear_left_overs, save_bytes};
 
@@ -41,14 +42,15 @@ fn the_saver() {
     assert!(is_whole(&std::fs::read(&path).unwrap()));
 }
 
-/// Kills savers and counts files that are neither the old nor the new, files that were changed, and
-/// temporary files left behind.
-fn kill_savers(how: &str, dir: &Path) -> (usize, usize, usize) {
+/// Kills savers and counts files that are neither the old nor the new, and temporary files left
+/// behind.
+fn kill_savers(how: &str, dir: &Path) -> (usize, usize) {
     let path = dir.join("job.ron");
-    let (mut torn, mut changed, mut left) = (0, 0, 0);
+    let (mut torn, mut left) = (0, 0);
     let mut seed = 20_260_504_u64;
     for _ in 0..KILLS {
         std::fs::write(&path, content(b'0')).unwrap();
+        let before = std::fs::metadata(&path).unwrap();
         let mut saver = Command::new(std::env::current_exe().unwrap())
             .args(["--exact", "the_saver"])
             .env(HOW, how)
@@ -57,29 +59,39 @@ fn kill_savers(how: &str, dir: &Path) -> (usize, usize, usize) {
             .stderr(Stdio::null())
             .spawn()
             .unwrap();
+        // However slow the machine is today, it has begun when the file is another one.
+        let begun = || {
+            let now = std::fs::metadata(&path).unwrap();
+            now.ino() != before.ino()
+                || now.len() != before.len()
+                || now.mtime_nsec() != before.mtime_nsec()
+        };
+        let patience = Instant::now();
+        while !begun() {
+            assert!(patience.elapsed() < Duration::from_secs(60), "the saver never saved");
+            std::thread::sleep(Duration::from_millis(1));
+        }
         seed = seed.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
-        std::thread::sleep(Duration::from_micros(5_000 + (seed >> 33) % 60_000));
+        std::thread::sleep(Duration::from_micros((seed >> 33) % 30_000));
         saver.kill().unwrap();
         saver.wait().unwrap();
-        let bytes = std::fs::read(&path).unwrap();
-        torn += usize::from(!is_whole(&bytes));
-        changed += usize::from(bytes.first() != Some(&b'0'));
+        torn += usize::from(!is_whole(&std::fs::read(&path).unwrap()));
         left += std::fs::read_dir(dir).unwrap().count() - 1;
         clear_left_overs(&path);
         assert_eq!(std::fs::read_dir(dir).unwrap().count(), 1, "what was left behind is cleared");
     }
-    (torn, changed, left)
+    (torn, left)
 }
 
 #[test]
 fn killed_savers_leave_whole_files() {
     let dir = tempfile::tempdir().unwrap();
-    let (torn, changed, left) = kill_savers("saving", dir.path());
+    let (torn, left) = kill_savers("saving", dir.path());
     assert_eq!(torn, 0, "of {KILLS}");
-    // The recipe bites: savers got to save, and some were killed in the middle of it.
-    assert!(changed > KILLS / 4 && left > 0, "{changed} changed, {left} left behind, of {KILLS}");
+    // The recipe bites: some were killed in the middle of a save.
+    assert!(left > 0, "none of {KILLS} was killed in the middle");
     // And the same killing tears files that are simply written.
     let dir = tempfile::tempdir().unwrap();
-    let (torn, ..) = kill_savers("writing", dir.path());
+    let (torn, _) = kill_savers("writing", dir.path());
     assert!(torn > 0, "plain writing was never caught in the middle, so neither would saving be");
 }

@@ -217,3 +217,56 @@ fn short(item: &layout_core::id::ItemRef) -> String {
         item => item.label(),
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use std::sync::Arc;
+
+    use layout_core::document::{Node, Stock, Wall};
+    use layout_core::math::PlanPoint;
+
+    use super::*;
+
+    /// One wall, 3600 long at 400 centres, and its timber list.
+    fn job(centres: f64, price: Option<f64>) -> Job {
+        let mut job = Job::default();
+        Arc::make_mut(&mut job.makeups[0]).centres = centres;
+        let node = |n: &str, x| Node { name: n.into(), at: PlanPoint::new(x, 0.0) };
+        job.nodes = vec![node("1", 0.0), node("2", 3600.0)];
+        let makeup = &job.makeups[0];
+        job.walls = vec![Arc::new(Wall::new("A", "1", "2", makeup.name.clone()))];
+        job.stock =
+            vec![Stock { timber: makeup.timber.clone(), length: 3000.0, price, available: None }];
+        job
+    }
+
+    #[test]
+    fn wider_centres_save_studs_and_what_they_cost() {
+        // Common practice: 3600 at 400 takes 10 studs, at 600 it takes 7.
+        let (close, wide) = (job(400.0, Some(6.0)), job(600.0, Some(6.0)));
+        let cost = Cost::between(&Layout::of(&close), &Layout::of(&wide), &wide);
+        assert_eq!(cost.studs, -3);
+        assert!(cost.length < -3.0 * 2000.0, "{}", cost.length);
+        let by_the_metre = cost.length / 1000.0 * 2.0;
+        assert!((cost.price.expect("a price") - by_the_metre).abs() < 0.01);
+        assert_eq!(cost.words()[0], "studs −3");
+        let unknown = job(600.0, None);
+        let cost = Cost::between(&Layout::of(&close), &Layout::of(&unknown), &unknown);
+        assert_eq!(cost.price, None, "a section without a price has none");
+    }
+
+    #[test]
+    fn snags_are_counted_as_they_open_and_close() {
+        let fine = job(400.0, None);
+        let mut odd = fine.clone();
+        Arc::make_mut(&mut odd.walls[0]).loadbearing = true;
+        let (fine_layout, odd_layout) = (Layout::of(&fine), Layout::of(&odd));
+        let opened = Cost::between(&fine_layout, &odd_layout, &odd);
+        assert_eq!((opened.opened, opened.closed, opened.stop), (1, 0, true));
+        assert!(opened.words().contains(&"snags +1".to_owned()));
+        let closed = Cost::between(&odd_layout, &fine_layout, &fine);
+        assert_eq!((closed.opened, closed.closed, closed.stop), (0, 1, false));
+        let same = Cost::between(&fine_layout, &fine_layout, &fine);
+        assert_eq!(same, Cost { price: Some(0.0), ..Cost::default() });
+    }
+}

@@ -95,6 +95,11 @@ impl Eye {
             let factor = (room.x / size.x.max(1.0)).min(room.y / size.y.max(1.0));
             zoom = (zoom * f64::from(factor)).clamp(*ZOOMS.start(), *ZOOMS.end());
         }
+        Eye::over(extent, zoom)
+    }
+
+    /// The eye over the middle of `extent`.
+    pub fn over(extent: &Extent, zoom: f64) -> Eye {
         let middle = extent.on_screen(zoom).center();
         Eye { zoom, centre: [f64::from(middle.x) / zoom, -f64::from(middle.y) / zoom] }
     }

@@ -16,10 +16,13 @@ mod target;
 mod tools;
 mod words;
 
+use std::sync::Arc;
+
 use egui::Rect;
 use layout_core::document::{Fitting, OpeningKind, PointKind};
 use layout_core::id::{ItemRef, Name};
 use layout_core::math::PlanPoint;
+use sheets::picture::Picture;
 
 pub use cost::{Cost, cost_ui};
 pub use eye::{Extent, Eye, PX_PER_PAPER_MM, Sight};
@@ -87,13 +90,28 @@ pub struct PaneState {
     pub under: Vec<ItemRef>,
     /// True while a press that took hold of nothing moves the drawing.
     pub panning: bool,
+    /// The drawing as last worked out, and what it was worked out from.
+    pub drawing: Option<(DrawnFrom, Arc<Picture>)>,
+    /// What can be picked in it, and where the eye was.
+    pub targets: Option<(DrawnFrom, Sight, Arc<Targets>)>,
+}
+
+/// What a drawing was worked out from: it is drawn again when any of this changes.
+#[derive(Clone, Debug, PartialEq)]
+pub struct DrawnFrom {
+    /// The change of the job.
+    pub generation: u64,
+    /// The wall of an elevation, and whether its left face is seen.
+    pub wall: Option<(Name, bool)>,
+    /// How near the eye was: lettering is laid out for it.
+    pub zoom: f64,
 }
 
 /// What an eye was fitted to: a plan, or the elevation of a wall.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Fitted {
-    /// The wall of the elevation.
-    pub wall: Option<Name>,
+    /// The wall of the elevation, and whether its left face is seen.
+    pub wall: Option<(Name, bool)>,
     /// The size of the view.
     pub size: [i32; 2],
     /// True once the eye was moved by hand; it is then left where it is when the view changes size.

@@ -31,17 +31,24 @@ pub struct Target {
     pub closed: bool,
     /// True for lettering, which is picked but not outlined.
     pub lettering: bool,
+    /// The box round it.
+    pub covers: Rect,
 }
 
 impl Target {
     /// An outline.
     fn outline(item: ItemRef, points: Vec<Pos2>) -> Target {
-        Target { item, points, closed: true, lettering: false }
+        Target::new(item, points, true)
     }
 
     /// A line.
     fn line(item: ItemRef, points: Vec<Pos2>) -> Target {
-        Target { item, points, closed: false, lettering: false }
+        Target::new(item, points, false)
+    }
+
+    fn new(item: ItemRef, points: Vec<Pos2>, closed: bool) -> Target {
+        let covers = bounds(&points);
+        Target { item, points, closed, lettering: false, covers }
     }
 
     /// How far `p` is from it, points; 0 inside.
@@ -57,7 +64,7 @@ impl Target {
 
     /// How near counts as on it: thin things are given some flesh.
     fn reach(&self) -> f32 {
-        let size = bounds(&self.points).size();
+        let size = self.covers.size();
         let thin = if self.closed { size.min_elem() } else { 0.0 };
         ((LEAST_TARGET - thin) / 2.0).max(1.0)
     }
@@ -72,13 +79,10 @@ pub struct Targets {
 impl Targets {
     /// What can be picked on the plan.
     pub fn plan(picture: &Picture, sight: &Sight, job: &Job, layout: &Layout) -> Targets {
-        let mut parts = drawn(picture, sight);
-        for part in &mut parts {
-            // Timber on the plan is too small to be picked piece by piece.
-            if let ItemRef::Member { wall, .. } | ItemRef::NogginRow { wall, .. } = &part.item {
-                part.item = ItemRef::Wall(wall.clone());
-            }
-        }
+        // Timber on the plan is too small to be picked piece by piece: it is its wall's.
+        let timber =
+            |of: &ItemRef| matches!(of, ItemRef::Member { .. } | ItemRef::NogginRow { .. });
+        let mut parts = drawn(picture, sight, |of| !timber(of));
         let disc = |item: ItemRef, x: f64, y: f64| {
             let c = sight.screen(x, y);
             Target::outline(item, arc(c, 6.0, 0.0, std::f32::consts::TAU))
@@ -122,7 +126,7 @@ impl Targets {
         wall: &WallLayout,
         mirrored: bool,
     ) -> Targets {
-        let mut parts = drawn(picture, sight);
+        let mut parts = drawn(picture, sight, |_| true);
         let x = |s: f64| if mirrored { -s } else { s };
         let name = wall.name();
         let quad = |s: layout_core::span::Span, z: layout_core::span::Span| {
@@ -163,9 +167,13 @@ impl Targets {
     pub fn under(&self, p: Pos2, space: Space) -> Vec<ItemRef> {
         let mut found: BTreeMap<&ItemRef, (u8, f32)> = BTreeMap::new();
         for part in &self.parts {
+            let reach = part.reach();
+            if !part.covers.expand(reach).contains(p) {
+                continue;
+            }
             let off = part.distance(p);
-            if off <= part.reach() {
-                let size = bounds(&part.points).size();
+            if off <= reach {
+                let size = part.covers.size();
                 // On it counts for more than near it, by a rank and a half.
                 let near = if off > 0.0 || part.lettering || !part.closed { 3 } else { 0 };
                 let key = (2 * rank(&part.item, space) + near, size.x * size.y);
@@ -190,7 +198,7 @@ impl Targets {
     pub fn items(&self, view: Rect) -> Vec<(ItemRef, Rect)> {
         let mut boxes: BTreeMap<&ItemRef, (bool, f32, Rect)> = BTreeMap::new();
         for part in &self.parts {
-            let rect = bounds(&part.points).intersect(view);
+            let rect = part.covers.intersect(view);
             if rect.is_negative() || rect.width() + rect.height() < 4.0 {
                 continue;
             }
@@ -205,9 +213,9 @@ impl Targets {
     }
 }
 
-fn drawn(picture: &Picture, sight: &Sight) -> Vec<Target> {
+fn drawn(picture: &Picture, sight: &Sight, wanted: impl Fn(&ItemRef) -> bool) -> Vec<Target> {
     let part = |item: &sheets::picture::Item| {
-        let of = item.of.clone().filter(|of| !matches!(of, ItemRef::Job))?;
+        let of = item.of.clone().filter(|of| !matches!(of, ItemRef::Job) && wanted(of))?;
         let (points, closed) = match &item.shape {
             Shape::Line(points) => (points.iter().map(|p| sight.at(*p)).collect(), false),
             Shape::Area(points) => (points.iter().map(|p| sight.at(*p)).collect(), true),
@@ -221,7 +229,7 @@ fn drawn(picture: &Picture, sight: &Sight) -> Vec<Target> {
             }
         };
         let lettering = matches!(item.shape, Shape::Text { .. });
-        Some(Target { item: of, points, closed, lettering })
+        Some(Target { lettering, ..Target::new(of, points, closed) })
     };
     picture.items.iter().filter_map(part).filter(|t| !t.points.is_empty()).collect()
 }

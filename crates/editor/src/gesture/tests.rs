@@ -3,9 +3,11 @@
 use std::sync::Arc;
 
 use layout_core::document::{
-    Corner, Door, Edit, Face, Fitting, Hold, HoldTo, Job, Node, Opening, OpeningKind, OpeningStuds,
-    Point, PointKind, Rows, Wall, WallEnd,
+    Corner, Door, Edit, Face, Fitting, Head, Hold, HoldTo, Job, Node, Opening, OpeningKind,
+    OpeningStuds, Point, PointKind, Rows, Wall, WallEnd,
 };
+use layout_core::frame::{Member, Role};
+use layout_core::id::ItemRef;
 use layout_core::layout::Layout;
 use layout_core::math::{PlanPoint, round_to};
 
@@ -296,4 +298,46 @@ fn without_anything_near_numbers_go_in_round_steps() {
         false,
     );
     assert_eq!((to, label.as_str()), (at(2700.0, 1200.0), "grid 50"));
+}
+
+#[test]
+fn the_top_of_a_free_wall_is_dragged_and_of_any_other_is_not() {
+    let mut job = room();
+    let wall = Arc::make_mut(&mut job.walls[0]);
+    wall.head = Some(Head::Free { height: 1200.0 });
+    wall.openings.clear();
+    let layout = Layout::of(&job);
+    let plate = |name: &str| {
+        let members = &layout.wall(&name.into()).expect("a wall").frame.members;
+        let plate = members.iter().find(|m| m.role == Role::HeadPlate).expect("a head plate");
+        ItemRef::Member { wall: name.into(), mark: plate.mark }
+    };
+    let take = |item: &ItemRef| Grip::on_elevation(item, at(900.0, 1190.0), 40.0, &job, &layout);
+    let grip = take(&plate("A")).expect("the top of a free wall");
+    let dragged = drag(grip, Space::Elevation, at(900.0, 1190.0), at(900.0, 1290.0));
+    let head = after(&dragged, &job).wall(&"A".into()).expect("A").head.clone();
+    assert_eq!(head, Some(Head::Free { height: 1300.0 }));
+    assert_eq!(dragged.moved(&job), "+100 mm");
+    assert_eq!(take(&plate("B")), None, "the ceiling decides");
+}
+
+#[test]
+fn a_hand_on_timber_of_an_opening_moves_the_opening() {
+    let job = room();
+    let layout = Layout::of(&job);
+    let wall = layout.wall(&"A".into()).expect("A");
+    let near = |role: Role, station: f64| {
+        let members = wall.frame.members.iter().filter(|m| m.role == role);
+        let nearest = members.min_by(|a, b| {
+            let off = |m: &Member| (m.solid.stations().centre() - station).abs();
+            off(a).total_cmp(&off(b))
+        });
+        let item = ItemRef::Member { wall: "A".into(), mark: nearest.expect("timber").mark };
+        Grip::on_elevation(&item, at(station, 1000.0), 40.0, &job, &layout)
+    };
+    assert_eq!(near(Role::OpeningStud, 2277.0), Some(Grip::Opening("D1".into())));
+    assert_eq!(near(Role::OpeningHead, 2700.0), Some(Grip::Opening("D1".into())), "a door's head");
+    assert_eq!(near(Role::OpeningHead, 3500.0), Some(Grip::Top("L1".into())), "a light's head");
+    assert_eq!(near(Role::Sill, 3500.0), Some(Grip::Sill("L1".into())));
+    assert_eq!(near(Role::Stud, 400.0), None, "a common stud follows from the centres");
 }

@@ -6,6 +6,8 @@ mod show;
 mod sight;
 mod wall;
 
+use std::sync::Arc;
+
 use egui::accesskit::Role as Part;
 use egui::{EventFilter, Id, Pos2, Rect, Response, Sense, Ui, Vec2, WidgetInfo};
 use layout_core::document::Face;
@@ -19,7 +21,7 @@ use super::rulers::RULER;
 use super::target::Targets;
 use super::tools::Hold;
 use super::words::item_words;
-use super::{DrawState, PaneState};
+use super::{DrawState, DrawnFrom, PaneState};
 use crate::command::Command;
 use crate::gesture::{Snap, Space};
 use crate::scene::Scene;
@@ -67,8 +69,8 @@ struct View<'a> {
     scene: &'a Scene<'a>,
     response: Response,
     sight: Sight,
-    picture: Picture,
-    targets: Targets,
+    picture: Arc<Picture>,
+    targets: Arc<Targets>,
 }
 
 /// Where a first click would fall, and why there.
@@ -81,14 +83,9 @@ impl Side<'_> {
         self.move_eye(ui, rect, drawing, self.pane(ask.state));
         self.fit(drawing, scene, self.pane(ask.state));
         let sight = Sight { rect: drawing, eye: self.pane(ask.state).eye };
-        let picture = self.picture(scene, sight.eye.zoom);
-        let targets = match (self.space, self.wall) {
-            (Space::Plan, _) => Targets::plan(&picture, &sight, scene.job, scene.layout),
-            (Space::Elevation, Some(wall)) => {
-                Targets::elevation(&picture, &sight, wall, self.mirrored)
-            }
-            (Space::Elevation, None) => Targets::default(),
-        };
+        let pane = self.pane(ask.state);
+        let picture = self.kept_picture(scene, pane);
+        let targets = self.kept_targets(scene, pane, &picture, sight);
         self.name_items(ui, rect, scene, &targets, ask.out);
         let response = ui.interact(rect, view_id(self.space), Sense::click_and_drag());
         let name = match (self.space, self.wall) {
@@ -108,6 +105,48 @@ impl Side<'_> {
             Space::Plan => &mut state.plan,
             Space::Elevation => &mut state.elevation,
         }
+    }
+
+    /// The drawing, drawn again only when what it is of has changed or the eye came nearer.
+    fn kept_picture(&self, scene: &Scene<'_>, pane: &mut PaneState) -> Arc<Picture> {
+        let from = self.drawn_from(scene, pane.eye.zoom);
+        if let Some((kept, picture)) = &pane.drawing
+            && *kept == from
+        {
+            return picture.clone();
+        }
+        let picture = Arc::new(self.picture(scene, pane.eye.zoom));
+        pane.drawing = Some((from, picture.clone()));
+        picture
+    }
+
+    fn kept_targets(
+        &self,
+        scene: &Scene<'_>,
+        pane: &mut PaneState,
+        picture: &Picture,
+        sight: Sight,
+    ) -> Arc<Targets> {
+        let from = self.drawn_from(scene, sight.eye.zoom);
+        if let Some((kept, seen, targets)) = &pane.targets
+            && (kept, seen) == (&from, &sight)
+        {
+            return targets.clone();
+        }
+        let targets = Arc::new(match (self.space, self.wall) {
+            (Space::Plan, _) => Targets::plan(picture, &sight, scene.job, scene.layout),
+            (Space::Elevation, Some(wall)) => {
+                Targets::elevation(picture, &sight, wall, self.mirrored)
+            }
+            (Space::Elevation, None) => Targets::default(),
+        });
+        pane.targets = Some((from, sight, targets.clone()));
+        targets
+    }
+
+    fn drawn_from(&self, scene: &Scene<'_>, zoom: f64) -> DrawnFrom {
+        let wall = self.wall.map(|w| (w.name().clone(), self.mirrored));
+        DrawnFrom { generation: scene.generation, wall, zoom }
     }
 
     fn picture(&self, scene: &Scene<'_>, zoom: f64) -> Picture {

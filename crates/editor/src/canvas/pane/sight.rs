@@ -35,10 +35,27 @@ impl Side<'_> {
         extent
     }
 
+    /// The eye that sees all of it. Lettering is laid out for a scale, and the scale follows from
+    /// what is drawn: begin with the building alone and let the two settle. Where they go to and
+    /// fro, the further eye of the two still sees all.
+    fn fitted(&self, scene: &Scene<'_>, rect: Rect) -> Eye {
+        let mut eye = Eye::fitting(&self.building(scene), rect);
+        for step in 0..8 {
+            let extent = self.extent(scene, eye.zoom);
+            let next = Eye::fitting(&extent, rect);
+            let grows = next.zoom / eye.zoom;
+            if (0.995..=1.02).contains(&grows) || (step > 2 && grows > 1.0) {
+                return Eye::over(&extent, eye.zoom.min(next.zoom));
+            }
+            eye = next;
+        }
+        eye
+    }
+
     /// Fits the eye when it has not been fitted to this yet.
     pub(super) fn fit(&self, rect: Rect, scene: &Scene<'_>, pane: &mut PaneState) {
         pane.rect = Some(rect);
-        let wall = self.wall.map(|w| w.name().clone());
+        let wall = self.wall.map(|w| (w.name().clone(), self.mirrored));
         let size = [rect.width() as i32, rect.height() as i32];
         let fits = match &pane.fitted {
             Some(f) => {
@@ -47,22 +64,7 @@ impl Side<'_> {
             None => false,
         };
         if !fits {
-            // Lettering is laid out for a scale, and the scale follows from what is drawn: begin
-            // with the building alone, then let both settle.
-            pane.eye = Eye::fitting(&self.building(scene), rect);
-            // In a small view lettering would push the building to a speck: past this it may hang over.
-            let least = pane.eye.zoom * 0.75;
-            for _ in 0..6 {
-                let before = pane.eye.zoom;
-                pane.eye = Eye::fitting(&self.extent(scene, before), rect);
-                if pane.eye.zoom < least {
-                    pane.eye = Eye { zoom: least, ..Eye::fitting(&self.building(scene), rect) };
-                    break;
-                }
-                if (pane.eye.zoom / before - 1.0).abs() < 0.01 {
-                    break;
-                }
-            }
+            pane.eye = self.fitted(scene, rect);
             pane.fitted = Some(Fitted { wall, size, moved: false });
         }
     }

@@ -3,7 +3,6 @@
 
 use std::sync::Arc;
 
-use layout_core::catalogue::{Section, Sheet, read_boards, read_timber};
 use layout_core::document::{
     Board, CornerRecipe, Edit, Finish, MakeUp, NogginLay, NogginSet, OpeningStuds, Rows, TeeRecipe,
     Timber,
@@ -72,7 +71,10 @@ fn copy(form: &mut Form<'_, '_>, makeup: &MakeUp) {
 fn timber_rows(form: &mut Form<'_, '_>, makeup: &mut MakeUp) {
     let now = makeup.timber.clone();
     let grade = now.grade().clone();
-    let mut options: Vec<(Timber, String)> = sections()
+    let mut options: Vec<(Timber, String)> = form
+        .scene
+        .catalogue
+        .timber
         .iter()
         .map(|s| Timber::new(s.thickness, s.depth, grade.clone()))
         .map(|t| (t.clone(), t.size()))
@@ -94,14 +96,6 @@ fn timber_rows(form: &mut Form<'_, '_>, makeup: &mut MakeUp) {
     }
 }
 
-fn sections() -> Vec<Section> {
-    read_timber(include_str!("../../../../../assets/catalogues/timber.ron")).unwrap_or_default()
-}
-
-fn boards() -> Vec<Sheet> {
-    read_boards(include_str!("../../../../../assets/catalogues/boards.ron")).unwrap_or_default()
-}
-
 fn centres_rows(form: &mut Form<'_, '_>, makeup: &mut MakeUp) {
     if let Some(centres) = form.length("Stud centres", makeup.centres, CENTRES) {
         makeup.centres = centres;
@@ -121,7 +115,7 @@ fn centres_rows(form: &mut Form<'_, '_>, makeup: &mut MakeUp) {
 
 fn finish_rows(form: &mut Form<'_, '_>, heading: &str, side: &str, finish: &mut Finish) {
     form.heading(heading);
-    let kinds = boards();
+    let kinds = &form.scene.catalogue.boards;
     let mut options: Vec<((Name, u64), String)> = kinds
         .iter()
         .map(|b| ((b.kind.clone(), b.thickness.to_bits()), format!("{} {}", b.kind, b.thickness)))
@@ -257,7 +251,7 @@ fn recipe_rows(form: &mut Form<'_, '_>, makeup: &mut MakeUp) {
     }
     let mut heads: Vec<(Option<Timber>, String)> = vec![(None, "as the studs".into())];
     let grade = makeup.timber.grade().clone();
-    for section in sections() {
+    for section in &form.scene.catalogue.timber {
         let timber = Timber::new(section.thickness, section.depth, grade.clone());
         heads.push((Some(timber.clone()), timber.size()));
     }

@@ -1,7 +1,7 @@
 //! An opening: what holds it, what fills it, and how the hole in the frame is made up.
 
 use egui::{Align2, RichText, Sense, vec2};
-use layout_core::catalogue::{Leaf, LiningSize, read_doors, read_linings};
+use layout_core::catalogue::LiningSize;
 use layout_core::document::{
     Door, DoorStyle, Edit, Face, Hinge, Hold, HoldTo, Lining, Opening, OpeningKind, WallEnd,
 };
@@ -137,8 +137,11 @@ fn door_rows(form: &mut Form<'_, '_>, door: &mut Door) {
 }
 
 fn leaf_rows(form: &mut Form<'_, '_>, door: &mut Door) {
-    let mut options: Vec<_> = leaves()
-        .into_iter()
+    let mut options: Vec<_> = form
+        .scene
+        .catalogue
+        .doors
+        .iter()
         .map(|l| ((l.width, l.height, l.thickness), leaf_words((l.width, l.height, l.thickness))))
         .collect();
     if options.iter().all(|(size, _)| *size != door.leaf) {
@@ -158,7 +161,7 @@ fn leaf_words((width, height, thickness): (f64, f64, f64)) -> String {
 fn lining_rows(form: &mut Form<'_, '_>, door: &mut Door) {
     let as_lining = |l: &LiningSize| Lining { thickness: l.thickness, rebate: l.rebate };
     let mut options: Vec<_> =
-        linings().iter().map(|l| (as_lining(l), l.name.to_string())).collect();
+        form.scene.catalogue.linings.iter().map(|l| (as_lining(l), l.name.to_string())).collect();
     if options.iter().all(|(lining, _)| *lining != door.lining) {
         options.insert(0, (door.lining, format!("{} thick", mm(door.lining.thickness))));
     }
@@ -169,15 +172,6 @@ fn lining_rows(form: &mut Form<'_, '_>, door: &mut Door) {
         form.length("Lining thickness", door.lining.thickness, (6.0, 100.0)),
         &mut door.lining.thickness,
     );
-}
-
-/// The door leaves of the catalogue. One that cannot be read offers nothing.
-pub(super) fn leaves() -> Vec<Leaf> {
-    read_doors(include_str!("../../../../../assets/catalogues/doors.ron")).unwrap_or_default()
-}
-
-fn linings() -> Vec<LiningSize> {
-    read_linings(include_str!("../../../../../assets/catalogues/linings.ron")).unwrap_or_default()
 }
 
 /// How the hole is made up, from the leaf outwards: every term of the sum, set in two columns.

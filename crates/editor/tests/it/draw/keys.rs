@@ -105,3 +105,15 @@ fn a_double_click_on_a_wall_shows_its_elevation() {
     assert_eq!(w.session().wall, Some("B".into()));
     assert!(w.find("Elevation of wall B").is_some());
 }
+
+#[test]
+fn the_other_face_is_the_same_wall_turned_over_and_drags_the_other_way() {
+    let mut w = window();
+    let view = w.ui.get_by_label("Elevation of wall A").rect();
+    w.key(Key::X);
+    let door = w.middle("door D1 at 2300, elevation");
+    assert!(view.contains(door), "the view is fitted to the face that is seen");
+    w.hold(door, vec2(-40.0, 0.0));
+    w.let_go(door - vec2(40.0, 0.0));
+    assert!(w.distance("D1") > 2400.0, "leftwards is further from the start: {}", w.distance("D1"));
+}

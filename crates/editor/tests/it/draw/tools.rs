@@ -76,6 +76,16 @@ fn a_door_hangs_on_the_hand_and_is_put_in_by_a_click() {
 }
 
 #[test]
+fn a_door_that_hangs_on_the_hand_takes_a_typed_distance() {
+    let mut w = window();
+    w.key(Key::D);
+    w.point_at(w.plan(3900.0, 3000.0));
+    w.type_out("3500");
+    w.key(Key::Enter);
+    assert_eq!((w.distance("D2"), w.steps()), (3500.0, 1));
+}
+
+#[test]
 fn a_socket_is_put_on_the_face_that_is_seen_in_the_elevation() {
     let mut w = window();
     w.key(Key::I);

@@ -69,8 +69,7 @@ pub fn read(text: &str) -> Result<Job, ReadError> {
     }
     .map_err(|error| wording::reworded(text, &error))?;
     limits::check(&job).map_err(|fault| {
-        let range = scan::locate(text, &fault.path);
-        ReadError::at(scan::spot(text, range.start), fault.message)
+        ReadError::at(scan::spot(text, scan::locate(text, &fault.path)), fault.message)
     })?;
     Ok(job)
 }
@@ -96,8 +95,8 @@ pub(crate) fn read_list<T: DeserializeOwned>(
     }
     for (i, thing) in list.iter().enumerate() {
         look(thing).map_err(|(field, message)| {
-            let range = scan::locate(text, &[scan::Step::Item(i), scan::Step::Field(field)]);
-            ReadError::at(scan::spot(text, range.start), format!("{field}: {message}"))
+            let at = scan::locate(text, &[scan::Step::Item(i), scan::Step::Field(field)]);
+            ReadError::at(scan::spot(text, at), format!("{field}: {message}"))
         })?;
     }
     Ok(list)
@@ -119,15 +118,15 @@ fn without_signs(text: &str, offsets: &[usize]) -> String {
 /// Checks that the file is of a version this program knows, before anything else in it is looked at.
 fn version(text: &str) -> Result<(), ReadError> {
     let root = scan::root(text);
-    let range = scan::locate(text, &[scan::Step::Field("version")]);
-    let spot = scan::spot(text, range.start);
-    if range == root {
+    let at = scan::locate(text, &[scan::Step::Field("version")]);
+    let spot = scan::spot(text, at);
+    if at == root {
         return Err(ReadError::at(
             spot,
             format!("the job has no version; a job starts with (version: {FORMAT}, title: …"),
         ));
     }
-    let found = &text[range];
+    let found = &text[at..scan::end(text, at)];
     match found.parse::<u64>() {
         Ok(version) if version > u64::from(FORMAT) => Err(ReadError::at(
             spot,

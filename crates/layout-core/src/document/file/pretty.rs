@@ -37,11 +37,16 @@ fn open(out: &mut String, flat: &str, level: usize) {
     out.push_str(&flat[..=bracket]);
     out.push('\n');
     let indent = "  ".repeat(level + 1);
-    scan::each(flat, &(0..flat.len()), |inner| {
+    scan::each(flat, 0, |inner| {
         out.push_str(&indent);
         let key = inner.key.map(|k| format!("{k}: ")).unwrap_or_default();
         out.push_str(&key);
-        value(out, &flat[inner.value], level + 1, indent.len() + key.len());
+        value(
+            out,
+            &flat[inner.value..scan::end(flat, inner.value)],
+            level + 1,
+            indent.len() + key.len(),
+        );
         out.push_str(",\n");
         ControlFlow::Continue(())
     });
@@ -54,7 +59,7 @@ fn on_one_line(flat: &str) -> String {
         return number(flat);
     };
     let mut out = flat[..=bracket].to_string();
-    scan::each(flat, &(0..flat.len()), |inner| {
+    scan::each(flat, 0, |inner| {
         if !out.ends_with(['(', '[']) {
             out.push_str(", ");
         }
@@ -62,7 +67,7 @@ fn on_one_line(flat: &str) -> String {
             out.push_str(key);
             out.push_str(": ");
         }
-        out.push_str(&on_one_line(&flat[inner.value]));
+        out.push_str(&on_one_line(&flat[inner.value..scan::end(flat, inner.value)]));
         ControlFlow::Continue(())
     });
     out.push_str(&flat[flat.len() - 1..]);

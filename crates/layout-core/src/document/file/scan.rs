@@ -3,7 +3,7 @@
 //!
 //! It never builds a tree, so a big file costs nothing: values are walked one level at a time.
 
-use std::ops::{ControlFlow, Range};
+use std::ops::ControlFlow;
 
 use super::{ReadError, Spot};
 
@@ -26,10 +26,8 @@ pub(super) struct Inner<'a> {
     pub(super) key: Option<&'a str>,
     /// Its index among the values of the same brackets.
     pub(super) index: usize,
-    /// From its field name (or itself) to its end.
-    pub(super) whole: Range<usize>,
-    /// The value alone.
-    pub(super) value: Range<usize>,
+    /// Where the value starts.
+    pub(super) value: usize,
 }
 
 /// Checks brackets, commas, numbers and texts of the whole file. Gives the offsets of the minus
@@ -52,52 +50,59 @@ pub(super) fn check_grammar(text: &str) -> Result<Vec<usize>, ReadError> {
 }
 
 /// Where the first value of a file starts.
-pub(super) fn root(text: &str) -> Range<usize> {
+pub(super) fn root(text: &str) -> usize {
     let mut scan = Scan::new(text, 0);
-    let start = scan.attributes().and_then(|()| scan.space()).map_or(0, |()| scan.pos);
-    let end = scan.value().map_or(text.len(), |()| scan.pos);
-    start..end
+    scan.attributes().and_then(|()| scan.space()).map_or(0, |()| scan.pos)
 }
 
-/// The value that `path` leads to from the root. A step that is not written in the file (a field
-/// left to its default) leads no further.
-pub(super) fn locate(text: &str, path: &[Step]) -> Range<usize> {
+/// Where the value that starts at `value` ends.
+pub(super) fn end(text: &str, value: usize) -> usize {
+    let mut scan = Scan::new(text, value);
+    scan.value().map_or(text.len(), |()| scan.pos)
+}
+
+/// Where the value starts that `path` leads to from the root. A step that is not written in the
+/// file (a field left to its default) leads no further.
+pub(super) fn locate(text: &str, path: &[Step]) -> usize {
     let mut at = root(text);
     for step in path {
         let mut next = None;
-        each(text, &at, |inner| {
+        each(text, at, |inner| {
             let found = match step {
                 Step::Field(name) => inner.key == Some(*name),
                 Step::Item(index) => inner.index == *index,
             };
-            if found {
-                next = Some(inner.value);
-                return ControlFlow::Break(());
-            }
-            ControlFlow::Continue(())
+            next = found.then_some(inner.value);
+            if found { ControlFlow::Break(()) } else { ControlFlow::Continue(()) }
         });
         match next {
-            Some(range) => at = range,
+            Some(value) => at = value,
             None => return at,
         }
     }
     at
 }
 
-/// The values within the outermost brackets of the value at `at`, in order. `Some(…)` is looked
-/// through. Nothing when it has no brackets.
+/// The values within the outermost brackets of the value that starts at `at`, in order, each
+/// visited before it is looked into. `Some(…)` is looked through. Nothing when it has no brackets.
 pub(super) fn each<'a>(
     text: &'a str,
-    at: &Range<usize>,
+    at: usize,
     mut visit: impl FnMut(Inner<'a>) -> ControlFlow<()>,
 ) {
-    let mut scan = Scan::new(text, at.start);
-    let name = scan.word();
+    let mut scan = Scan::new(text, at);
+    let mut name = scan.word();
+    while name == "Some" && scan.space().is_ok() && scan.rest().starts_with('(') {
+        scan.pos += 1;
+        if scan.space().is_err() {
+            return;
+        }
+        name = scan.word();
+    }
     if scan.space().is_err() || !scan.rest().starts_with(['(', '[', '{']) {
         return;
     }
     scan.pos += 1;
-    let mut only = None;
     let mut index = 0;
     while scan.space().is_ok()
         && !scan.rest().is_empty()
@@ -108,49 +113,30 @@ pub(super) fn each<'a>(
         if scan.space().is_err() {
             return;
         }
-        let start = scan.pos;
-        if scan.value().is_err() || scan.pos == from {
+        let value = scan.pos;
+        if visit(Inner { key, index, value }).is_break() {
             return;
         }
-        let inner = Inner { key, index, whole: from..scan.pos, value: start..scan.pos };
-        if name == "Some" {
-            only = Some(inner.value);
-        } else if visit(inner).is_break() {
+        if scan.value().is_err() || scan.pos == from || scan.space().is_err() {
             return;
         }
         index += 1;
-        if scan.space().is_err() {
-            return;
-        }
         if scan.rest().starts_with(',') {
             scan.pos += 1;
         }
     }
-    if let Some(within) = only {
-        each(text, &within, visit);
-    }
 }
 
-/// The field names around the byte at `offset`, outermost first, and the innermost bracketed
-/// value it lies in.
-pub(super) fn around(text: &str, offset: usize) -> (Vec<&str>, Range<usize>) {
-    let mut keys = Vec::new();
-    let mut at = root(text);
-    loop {
-        let mut next = None;
-        each(text, &at, |inner| {
-            if inner.whole.contains(&offset) {
-                keys.extend(inner.key);
-                next = Some(inner.value);
-                return ControlFlow::Break(());
-            }
-            ControlFlow::Continue(())
-        });
-        match next {
-            Some(range) if text[range.clone()].contains(['(', '[']) => at = range,
-            _ => return (keys, at),
-        }
-    }
+/// The field names around the byte at `offset`, outermost first, and where the innermost bracketed
+/// value starts that it lies in.
+pub(super) fn around(text: &str, offset: usize) -> (Vec<&str>, usize) {
+    let root = root(text);
+    let mut scan = Scan::new(text, root);
+    scan.watch = Some(offset);
+    // What is wrong with the grammar was told before anyone asks for this.
+    let _ = scan.value();
+    scan.keys.reverse();
+    (scan.keys, scan.around.unwrap_or(root))
 }
 
 /// Line and column of a byte offset, both from 1; columns count characters.
@@ -212,6 +198,9 @@ fn is_number_part(c: char) -> bool {
 
 /// True for what the file format takes as a number.
 fn is_number(token: &str) -> bool {
+    if token.parse::<f64>().is_ok() {
+        return true;
+    }
     let digits: String = token.chars().filter(|c| *c != '_').collect();
     let unsigned = digits.trim_start_matches(['+', '-']);
     let (radix, tail) = match unsigned.get(..2) {
@@ -231,11 +220,24 @@ struct Scan<'a> {
     pos: usize,
     depth: usize,
     minus_zeros: Vec<usize>,
+    /// An offset to be found, the field names around it from the inside out, and where the
+    /// innermost bracketed value around it starts.
+    watch: Option<usize>,
+    keys: Vec<&'a str>,
+    around: Option<usize>,
 }
 
 impl<'a> Scan<'a> {
     fn new(text: &'a str, pos: usize) -> Scan<'a> {
-        Scan { text, pos, depth: 0, minus_zeros: Vec::new() }
+        Scan {
+            text,
+            pos,
+            depth: 0,
+            minus_zeros: Vec::new(),
+            watch: None,
+            keys: Vec::new(),
+            around: None,
+        }
     }
 
     fn rest(&self) -> &'a str {
@@ -329,9 +331,9 @@ impl<'a> Scan<'a> {
         match rest.chars().next() {
             None => Err(self.fault(start, "the file stops here in the middle of the job")),
             Some('"') => self.string(),
-            Some('(') => self.brackets(')'),
-            Some('[') => self.brackets(']'),
-            Some('{') => self.brackets('}'),
+            Some('(') => self.brackets(start, ')'),
+            Some('[') => self.brackets(start, ']'),
+            Some('{') => self.brackets(start, '}'),
             Some('r') if rest[1..].trim_start_matches('#').starts_with('"') => self.raw_string(),
             Some(c) if is_number_start(c) => self.number(),
             Some(c) if c.is_alphabetic() || c == '_' => {
@@ -339,7 +341,7 @@ impl<'a> Scan<'a> {
                 let end = self.pos;
                 self.space()?;
                 if self.rest().starts_with('(') {
-                    return self.brackets(')');
+                    return self.brackets(start, ')');
                 }
                 self.pos = end;
                 Ok(())
@@ -414,7 +416,8 @@ impl<'a> Scan<'a> {
     }
 
     /// Everything between two brackets, the opening one here, `close` the one that must follow.
-    fn brackets(&mut self, close: char) -> Result<(), ReadError> {
+    /// The value they belong to starts at `value_start`, which may be a word before them.
+    fn brackets(&mut self, value_start: usize, close: char) -> Result<(), ReadError> {
         let start = self.pos;
         let open = &self.text[start..=start];
         if self.depth == DEEPEST {
@@ -454,6 +457,11 @@ impl<'a> Scan<'a> {
             self.space()?;
             let value = self.pos;
             self.value()?;
+            if self.watch.is_some_and(|offset| (from..self.pos).contains(&offset)) {
+                self.keys.extend(key);
+                let bracketed = self.text[..self.pos].ends_with([')', ']', '}']);
+                self.around.get_or_insert(if bracketed { value } else { value_start });
+            }
             let this = &self.text[value..self.pos];
             // `centres: 400,5`: a second number straight after the comma of a named one.
             if let Some((number, end)) = last

@@ -88,7 +88,7 @@ pub(super) fn reworded(text: &str, error: &SpannedError) -> ReadError {
         }
         Error::ExpectedDifferentLength { expected: wanted, found } => {
             let wanted = wanted.replace("a tuple of size ", "");
-            (brackets.start, format!("{}expected {wanted} values, found {found}", of(&keys)))
+            (brackets, format!("{}expected {wanted} values, found {found}", of(&keys)))
         }
         Error::NoSuchEnumVariant { expected: names, found, .. } => {
             let at = last_word(text, at, found);
@@ -106,7 +106,7 @@ pub(super) fn reworded(text: &str, error: &SpannedError) -> ReadError {
         }
         Error::MissingStructField { field, outer } => {
             let outer = outer.as_deref().map_or("this", kind);
-            (brackets.start, format!("{field} is missing in {outer}"))
+            (brackets, format!("{field} is missing in {outer}"))
         }
         Error::DuplicateStructField { field, outer } => {
             let outer = outer.as_deref().map_or("this", kind);
