@@ -31,9 +31,15 @@ fn fill(problem: &Problem, order: &[usize], opens: Option<usize>) -> Plan {
     let mut used = vec![0u32; problem.stock.len()];
     let mut bars: Vec<Open> = Vec::new();
     let mut left_over = Vec::new();
+    // The first bar that may hold a piece as long as the last one: those before it did not.
+    let (mut last, mut first) = (u64::MAX, 0);
     for &piece in order {
         let need = problem.pieces[piece] + problem.kerf;
-        if let Some(bar) = bars.iter_mut().find(|b| b.left >= need) {
+        if need != last {
+            (last, first) = (need, 0);
+        }
+        first += bars[first..].iter().position(|b| b.left >= need).unwrap_or(bars.len() - first);
+        if let Some(bar) = bars.get_mut(first) {
             bar.left -= need;
             bar.pieces.push(piece);
             continue;
