@@ -4,6 +4,11 @@
 //! [`session::Session`]. A drag is a [`gesture::Gesture`]: it never touches the document until it
 //! is let go.
 
+/// A frame grows and frees large lists of triangles. The system's allocator gives such memory back each time
+/// and takes it anew page by page; this one keeps it.
+#[global_allocator]
+static ALLOCATOR: mimalloc::MiMalloc = mimalloc::MiMalloc;
+
 pub mod files;
 pub mod assets;
 pub mod cli;

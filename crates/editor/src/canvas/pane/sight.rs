@@ -35,19 +35,19 @@ impl Side<'_> {
         extent
     }
 
-    /// The eye that sees all of it. Lettering is laid out for a scale, and the scale follows from
-    /// what is drawn: begin with the building alone and let the two settle. Where they go to and
-    /// fro, the further eye of the two still sees all.
+    /// The nearest eye that sees all of it. Lettering is laid out for a scale, and how much room it
+    /// takes changes with it, so the eye backs off from the building alone in small steps until
+    /// everything is in view.
     fn fitted(&self, scene: &Scene<'_>, rect: Rect) -> Eye {
         let mut eye = Eye::fitting(&self.building(scene), rect);
-        for step in 0..8 {
+        for _ in 0..24 {
             let extent = self.extent(scene, eye.zoom);
-            let next = Eye::fitting(&extent, rect);
-            let grows = next.zoom / eye.zoom;
-            if (0.995..=1.02).contains(&grows) || (step > 2 && grows > 1.0) {
-                return Eye::over(&extent, eye.zoom.min(next.zoom));
+            let next = Eye::fitting(&extent, rect).zoom;
+            let sees_all = next >= 0.995 * eye.zoom;
+            eye = Eye::over(&extent, if sees_all { eye.zoom } else { next.max(0.92 * eye.zoom) });
+            if sees_all {
+                break;
             }
-            eye = next;
         }
         eye
     }
