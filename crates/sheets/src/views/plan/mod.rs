@@ -37,14 +37,14 @@ pub fn plan(job: &Job, layout: &Layout, options: &PlanOptions) -> Picture {
         partition::fixtures(&mut sheet, job, wall);
     }
     rooms(&mut sheet, job);
-    if !sheet.is_far() {
-        for wall in &layout.walls {
-            opening::marks(&mut sheet, job, wall);
-        }
-    }
     if options.dimensions {
         for wall in &layout.walls {
             running::draw(&mut sheet, wall);
+        }
+    }
+    if !sheet.is_far() {
+        for wall in &layout.walls {
+            opening::marks(&mut sheet, job, wall);
         }
     }
     for wall in &layout.walls {
