@@ -114,6 +114,8 @@ pub struct Fitted {
     pub wall: Option<(Name, bool)>,
     /// The size of the view.
     pub size: [i32; 2],
+    /// What there was to see: its box in whole millimetres, least x and y, then most.
+    pub reach: [i64; 4],
     /// True once the eye was moved by hand; it is then left where it is when the view changes size.
     pub moved: bool,
 }

@@ -23,6 +23,9 @@ pub enum Emphasis {
     Picked,
 }
 
+/// What is smaller than this both ways is not painted, points: from far off a stud is a speck.
+const FINEST: f32 = 1.2;
+
 /// Paints `picture`; `emphasis` says what stands out, and nothing is written where it is `taken`.
 pub fn paint(
     painter: &Painter,
@@ -34,19 +37,24 @@ pub fn paint(
 ) {
     let mut lettering = Vec::new();
     let clip = painter.clip_rect();
+    let shows = |points: &[Pos2], stands_out: Emphasis| {
+        let covers = bounds(points);
+        let fine = covers.width().max(covers.height()) < FINEST && stands_out == Emphasis::None;
+        !fine && clip.intersects(covers)
+    };
     for item in &picture.items {
         let stands_out = item.of.as_ref().map(&emphasis).unwrap_or_default();
         let stroke = pen(theme, item, stands_out);
         match &item.shape {
             Shape::Line(points) => {
                 let points: Vec<Pos2> = points.iter().map(|p| sight.at(*p)).collect();
-                if clip.intersects(bounds(&points)) {
+                if shows(&points, stands_out) {
                     line(painter, points, item.pen, stroke);
                 }
             }
             Shape::Area(points) => {
                 let points: Vec<Pos2> = points.iter().map(|p| sight.at(*p)).collect();
-                if clip.intersects(bounds(&points)) {
+                if shows(&points, stands_out) {
                     area(painter, points, fill(theme, item.fill, stands_out), item.pen, stroke);
                 }
             }

@@ -1,6 +1,7 @@
 //! How the eye moves over a view: fitted to what is drawn, or by wheel, pinch and drag.
 
 use egui::{CursorIcon, Key, MouseWheelUnit, Rect, Ui, Vec2};
+use layout_core::math::round_mm;
 
 use super::Side;
 use crate::canvas::eye::{Extent, Eye};
@@ -26,6 +27,24 @@ impl Side<'_> {
             extent.include(5500.0, 4500.0, 0.0);
         }
         extent
+    }
+
+    /// The box round the building, whole millimetres: least x and y, then most.
+    fn reach(&self, scene: &Scene<'_>) -> [i64; 4] {
+        let mut reach = [i64::MAX, i64::MAX, i64::MIN, i64::MIN];
+        let mut include = |x: f64, y: f64| {
+            let (x, y) = (round_mm(x), round_mm(y));
+            reach = [reach[0].min(x), reach[1].min(y), reach[2].max(x), reach[3].max(y)];
+        };
+        if self.space == Space::Plan {
+            scene.job.nodes.iter().for_each(|n| include(n.at.x, n.at.y));
+            scene.job.shell.outline.iter().for_each(|c| include(c.at.x, c.at.y));
+        } else if let Some(wall) = self.wall {
+            let along = wall.spec.along();
+            include(along.low, wall.spec.floor.lowest());
+            include(along.high, wall.spec.ceiling.highest());
+        }
+        reach
     }
 
     /// What the eye has to see of all this when it is fitted.
@@ -57,15 +76,17 @@ impl Side<'_> {
         pane.rect = Some(rect);
         let wall = self.wall.map(|w| (w.name().clone(), self.mirrored));
         let size = [rect.width() as i32, rect.height() as i32];
+        let reach = self.reach(scene);
         let fits = match &pane.fitted {
             Some(f) => {
-                f.wall == wall && (f.moved || f.size == size || scene.session.gesture.is_some())
+                let as_it_was = f.size == size && f.reach == reach;
+                f.wall == wall && (f.moved || as_it_was || scene.session.gesture.is_some())
             }
             None => false,
         };
         if !fits {
             pane.eye = self.fitted(scene, rect);
-            pane.fitted = Some(Fitted { wall, size, moved: false });
+            pane.fitted = Some(Fitted { wall, size, reach, moved: false });
         }
     }
 

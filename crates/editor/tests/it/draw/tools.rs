@@ -2,6 +2,7 @@
 
 use editor::session::Tool;
 use egui::{Key, Modifiers, vec2};
+use egui_kittest::kittest::Queryable;
 use layout_core::document::{Job, OpeningKind, PointKind};
 use layout_core::id::ItemRef;
 
@@ -28,6 +29,12 @@ fn a_wall_is_drawn_by_two_clicks_and_framed_before_the_second() {
     assert!((a.x - b.x).abs() < 0.01, "square to it");
     assert_eq!(w.steps(), 1);
     assert_eq!(w.session().picked, Some(ItemRef::Wall("C".into())));
+    // Its elevation, begun when it was a few millimetres long, is fitted again: all of it is in view.
+    let wall = w.ui.state().derived().base.wall(&"C".into()).expect("wall C").clone();
+    for stud in wall.frame.members.iter().filter(|m| m.role.is_full_height()) {
+        let name = format!("{} at", stud.full_mark(wall.name()));
+        assert!(w.ui.query_all_by_label_contains(&name).next().is_some(), "{name} is out of view");
+    }
 }
 
 #[test]
