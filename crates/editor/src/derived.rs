@@ -52,7 +52,6 @@ impl Prints {
                 PaperChoice::A3 => Paper::A3,
             },
             date: crate::files::today(),
-            crew_copy: job.crew_copies.last().map(|copy| copy.letter.to_string()),
             only: Vec::new(),
         };
         let pages = print_set(&job, layout, &options);

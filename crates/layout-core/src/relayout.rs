@@ -9,7 +9,7 @@ use std::sync::Arc;
 use crate::checks;
 use crate::document::{Job, Wall};
 use crate::layout::{Layout, WallLayout};
-use crate::resolve::{resolve, settle_wall};
+use crate::resolve::{Place, WallSpec, resolve, settle_wall};
 
 impl Layout {
     /// The layout of `job`, equal to [`Layout::of`] but faster when little has changed since this
@@ -22,26 +22,20 @@ impl Layout {
                 if untouched(shared.wall) {
                     self.walls[i].clone()
                 } else {
-                    self.reuse(i, WallLayout::of, shared.place, settle_wall(job, shared))
+                    self.reuse(i, shared.place, settle_wall(job, shared))
                 }
             });
         }
         let mut plan = resolve(job);
         plan.snags.extend(checks::plan(job, &plan.walls));
         Layout::from_plan(job, Arc::new(plan), |i, shared| {
-            self.reuse(i, WallLayout::of, shared.place, settle_wall(job, shared))
+            self.reuse(i, shared.place, settle_wall(job, shared))
         })
     }
 
     /// The old layout of a wall when its settled value is the same, else a new one. `hint` is where
     /// the wall probably was.
-    fn reuse(
-        &self,
-        hint: usize,
-        lay: impl Fn(crate::resolve::Place, crate::resolve::WallSpec) -> WallLayout,
-        place: crate::resolve::Place,
-        spec: crate::resolve::WallSpec,
-    ) -> WallLayout {
+    fn reuse(&self, hint: usize, place: Place, spec: WallSpec) -> WallLayout {
         let old = self
             .walls
             .get(hint)
@@ -49,7 +43,7 @@ impl Layout {
             .or_else(|| self.wall(&spec.name));
         match old {
             Some(old) if *old.spec == spec => WallLayout { place, ..old.clone() },
-            _ => lay(place, spec),
+            _ => WallLayout::of(place, spec),
         }
     }
 }

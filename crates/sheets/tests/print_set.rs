@@ -4,7 +4,8 @@
 use std::sync::Arc;
 
 use layout_core::document::{
-    Door, Hold, HoldTo, Job, Layer, Node, Opening, OpeningKind, Room, Wall, WallEnd, read,
+    CrewCopy, Door, Edit, Hold, HoldTo, Job, Layer, Node, Opening, OpeningKind, Room, Wall,
+    WallEnd, read,
 };
 use layout_core::layout::Layout;
 use layout_core::math::PlanPoint;
@@ -13,7 +14,7 @@ use sheets::page::{Mark, Page, Paper, Part, PrintOptions, print_set};
 use sheets::picture::Rect;
 
 fn options(paper: Paper) -> PrintOptions {
-    PrintOptions { paper, date: "2026-05-04".into(), crew_copy: Some("B".into()), only: Vec::new() }
+    PrintOptions { paper, date: "2026-05-04".into(), only: Vec::new() }
 }
 
 fn pages(job: &Job, paper: Paper) -> Vec<Page> {
@@ -249,16 +250,25 @@ fn the_file_says_nothing_of_who_made_it() {
 
 #[test]
 fn the_check_line_is_a_hundred_millimetres_on_every_sheet() {
+    let copy = |letter: &str| CrewCopy {
+        letter: letter.into(),
+        date: "2026-05-01".into(),
+        note: String::new(),
+    };
+    let mut job = shipped("l-shaped-pair");
+    for letter in ["A", "B"] {
+        job = Edit::AddCrewCopy(copy(letter)).apply(&job);
+    }
     for paper in [Paper::A4, Paper::A3] {
         let [a, b] = paper.check_line();
         assert_eq!((b[0] - a[0], b[1] - a[1]), (100.0, 0.0));
-        for page in pages(&shipped("l-shaped-pair"), paper) {
+        for page in pages(&job, paper) {
             let is_it = |m: &Mark| matches!(m, Mark::Path { points, .. } if *points == [a, b]);
             assert_eq!(page.ink.marks.iter().filter(|m| is_it(m)).count(), 1, "{}", page.name);
             for says in [
                 "this line is 100 mm:",
                 "Check on site before cutting",
-                "crew copy B",
+                "last copy B",
                 "2026-05-04",
             ] {
                 let is_said = |m: &Mark| matches!(m, Mark::Text { text, .. } if text == says);

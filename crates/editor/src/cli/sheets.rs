@@ -28,7 +28,6 @@ pub(super) fn run(
         },
         date: files::today(),
         only: only.iter().map(|name| part(name, &layout)).collect::<Result<_, _>>()?,
-        ..PrintOptions::default()
     };
     let pages = print_set(job, &layout, &options);
     // Everything is made before anything is written.

@@ -5,7 +5,7 @@ use super::heights::Heights;
 use crate::document::OpeningStuds;
 use crate::id::{ItemRef, Name};
 use crate::math::{LEAST_PIECE, SAME};
-use crate::resolve::WallSpec;
+use crate::resolve::{Hole, WallSpec};
 use crate::snag::{Code, Snag};
 use crate::span::Span;
 use crate::units::mm;
@@ -47,142 +47,151 @@ pub(super) struct Holes {
 impl Holes {
     /// Holes of `spec` that can be framed; the rest are snags.
     pub(super) fn of(spec: &WallSpec, heights: &Heights, snags: &mut Vec<Snag>) -> Holes {
-        let makeup = &spec.makeup;
-        let t = makeup.timber.thickness();
-        let jack = match makeup.opening_studs {
+        let mut list: Vec<FramedHole> = Vec::new();
+        for hole in &spec.holes {
+            let mut look = Look::at(spec, hole, snags);
+            if let Some(framed) = look.framed(heights)
+                && list.last().is_none_or(|last| look.clears(&framed, last))
+            {
+                list.push(framed);
+            }
+        }
+        let studs = bound(spec, spec.makeup.timber.thickness(), &mut list, snags);
+        Holes { list, studs }
+    }
+}
+
+/// One opening, looked at: what can be framed of it, and what there is to say about it.
+struct Look<'a> {
+    spec: &'a WallSpec,
+    hole: &'a Hole,
+    /// Thickness of a stud, and of a jack where openings have them.
+    t: f64,
+    jack: f64,
+    /// “Door D1”.
+    what: String,
+    snags: &'a mut Vec<Snag>,
+}
+
+impl<'a> Look<'a> {
+    fn at(spec: &'a WallSpec, hole: &'a Hole, snags: &'a mut Vec<Snag>) -> Look<'a> {
+        let t = spec.makeup.timber.thickness();
+        let jack = match spec.makeup.opening_studs {
             OpeningStuds::Single => 0.0,
             OpeningStuds::Double => t,
         };
-        let head_depth = makeup.opening_head.as_ref().unwrap_or(&makeup.timber).thickness();
-        let along = spec.along();
-        let mut list: Vec<FramedHole> = Vec::new();
-        for hole in &spec.holes {
-            let mut snag = |code, message: String, remedy: &str, value: f64, limit: f64| {
-                snags.push(
-                    Snag::new(code, ItemRef::Opening(hole.name.clone()), message, remedy)
-                        .in_wall(&spec.name, hole.span.centre())
-                        .measured(value, limit),
-                );
-            };
-            let named =
-                |label: &str| format!("{}{} {}", label[..1].to_uppercase(), &label[1..], hole.name);
-            let what = named(hole.label);
-            let past = (along.low + t + jack - hole.span.low)
-                .max(hole.span.high - (along.high - t - jack));
-            if past > SAME {
-                let (code, message) = if past > t + jack + SAME {
-                    (
-                        Code::OpeningPastEnd,
-                        format!(
-                            "{what} runs {} mm past the end of wall {}",
-                            mm(past - t - jack),
-                            spec.name
-                        ),
-                    )
-                } else {
-                    (
-                        Code::OpeningNoStud,
-                        format!(
-                            "{what} leaves {} mm too little for its stud at the end of wall {}",
-                            mm(past),
-                            spec.name
-                        ),
-                    )
-                };
-                snag(
-                    code,
-                    message,
-                    "Move it along, make it narrower, or make the wall longer.",
-                    past,
-                    0.0,
-                );
-            }
-            let hole_span =
-                hole.span.intersection(Span { low: along.low + t, high: along.high - t });
-            if hole_span.length() < LEAST_PIECE {
-                continue;
-            }
-            let at = hole_span.centre();
-            let (foot, under) = (heights.foot.at(at), heights.under.at(at));
-            let top = if hole.top > under + SAME {
-                let over = hole.top - under;
-                snag(
-                    Code::OpeningTooTall,
-                    format!(
-                        "{what} is {} mm too tall: its top is above the underside of the head plate",
-                        mm(over)
-                    ),
-                    "Make it lower, or raise the head of the wall.",
-                    hole.top,
-                    under,
-                );
-                under
-            } else {
-                hole.top
-            };
-            if let Some(sill) = hole.sill
-                && (sill < foot - SAME || sill > top - LEAST_PIECE)
-            {
-                snag(
-                    Code::OpeningUpsideDown,
-                    format!(
-                        "The sill of {} {} is not between the sole plate and its own head",
-                        hole.label, hole.name
-                    ),
-                    "Set its sill above the sole plate and its top above its sill.",
-                    sill,
-                    top,
-                );
-                continue;
-            }
-            if hole.sill.is_none() && top < foot + LEAST_PIECE {
-                snag(
-                    Code::OpeningUpsideDown,
-                    format!("The top of {} {} is not above the sole plate", hole.label, hole.name),
-                    "Make it taller.",
-                    top,
-                    foot,
-                );
-                continue;
-            }
-            if let Some(last) = list.last()
-                && hole_span.low - last.span.high < t + 2.0 * jack - SAME
-            {
-                let room = hole_span.low - last.span.high;
-                snag(
-                    Code::OpeningsClash,
-                    format!(
-                        "{what} stands {} mm from {}: a stud between them needs {}",
-                        mm(room),
-                        last.name,
-                        mm(t + 2.0 * jack)
-                    ),
-                    "Move one of them.",
-                    room,
-                    t + 2.0 * jack,
-                );
-                if room < SAME {
-                    continue;
-                }
-            }
-            let head = (under - top >= head_depth - SAME).then(|| Span::from(top, head_depth));
-            let sill_piece =
-                hole.sill.filter(|s| s - t >= foot - SAME).map(|s| Span { low: s - t, high: s });
-            // Where the head plate serves there is nothing for a jack to carry.
-            let jacks = if head.is_some() { [jack; 2] } else { [0.0; 2] };
-            list.push(FramedHole {
-                name: hole.name.clone(),
-                span: hole_span,
-                clear: hole_span,
-                jacks,
-                sill: hole.sill,
-                top,
-                head,
-                sill_piece,
-            });
+        let what = format!("{}{} {}", hole.label[..1].to_uppercase(), &hole.label[1..], hole.name);
+        Look { spec, hole, t, jack, what, snags }
+    }
+
+    fn snag(&mut self, code: Code, message: String, remedy: &str, value: f64, limit: f64) {
+        let of = ItemRef::Opening(self.hole.name.clone());
+        self.snags.push(
+            Snag::new(code, of, message, remedy)
+                .in_wall(&self.spec.name, self.hole.span.centre())
+                .measured(value, limit),
+        );
+    }
+
+    /// What can be framed of it by itself; its clear width is settled with its neighbours.
+    fn framed(&mut self, heights: &Heights) -> Option<FramedHole> {
+        let span = self.within_frame()?;
+        let (foot, under) = (heights.foot.at(span.centre()), heights.under.at(span.centre()));
+        let top = self.below_head_plate(under);
+        if !self.stands_up(foot, top) {
+            return None;
         }
-        let studs = bound(spec, t, &mut list, snags);
-        Holes { list, studs }
+        let (makeup, t, sill) = (&self.spec.makeup, self.t, self.hole.sill);
+        let head_depth = makeup.opening_head.as_ref().unwrap_or(&makeup.timber).thickness();
+        let head = (under - top >= head_depth - SAME).then(|| Span::from(top, head_depth));
+        Some(FramedHole {
+            name: self.hole.name.clone(),
+            span,
+            clear: span,
+            // Where the head plate serves there is nothing for a jack to carry.
+            jacks: if head.is_some() { [self.jack; 2] } else { [0.0; 2] },
+            sill,
+            top,
+            head,
+            sill_piece: sill.filter(|s| s - t >= foot - SAME).map(|s| Span { low: s - t, high: s }),
+        })
+    }
+
+    /// What of it lies between the end studs.
+    fn within_frame(&mut self) -> Option<Span> {
+        let (along, beside) = (self.spec.along(), self.t + self.jack);
+        let hole = self.hole.span;
+        let past = (along.low + beside - hole.low).max(hole.high - (along.high - beside));
+        if past > SAME {
+            let (what, wall) = (&self.what, &self.spec.name);
+            let (code, message) = if past > beside + SAME {
+                let over = mm(past - beside);
+                (Code::OpeningPastEnd, format!("{what} runs {over} mm past the end of wall {wall}"))
+            } else {
+                let short = mm(past);
+                let message = format!(
+                    "{what} leaves {short} mm too little for its stud at the end of wall {wall}"
+                );
+                (Code::OpeningNoStud, message)
+            };
+            let remedy = "Move it along, make it narrower, or make the wall longer.";
+            self.snag(code, message, remedy, past, 0.0);
+        }
+        let inside = Span { low: along.low + self.t, high: along.high - self.t };
+        Some(hole.intersection(inside)).filter(|span| span.length() >= LEAST_PIECE)
+    }
+
+    /// Its top, brought down under the head plate.
+    fn below_head_plate(&mut self, under: f64) -> f64 {
+        let top = self.hole.top;
+        if top > under + SAME {
+            let message = format!(
+                "{} is {} mm too tall: its top is above the underside of the head plate",
+                self.what,
+                mm(top - under)
+            );
+            let remedy = "Make it lower, or raise the head of the wall.";
+            self.snag(Code::OpeningTooTall, message, remedy, top, under);
+        }
+        if top > under + SAME { under } else { top }
+    }
+
+    /// True when its sill, if it has one, and its top come in that order above the sole plate.
+    fn stands_up(&mut self, foot: f64, top: f64) -> bool {
+        let (label, name) = (self.hole.label, &self.hole.name);
+        match self.hole.sill {
+            Some(sill) if sill < foot - SAME || sill > top - LEAST_PIECE => {
+                let message = format!(
+                    "The sill of {label} {name} is not between the sole plate and its own head"
+                );
+                let remedy = "Set its sill above the sole plate and its top above its sill.";
+                self.snag(Code::OpeningUpsideDown, message, remedy, sill, top);
+                false
+            }
+            None if top < foot + LEAST_PIECE => {
+                let message = format!("The top of {label} {name} is not above the sole plate");
+                self.snag(Code::OpeningUpsideDown, message, "Make it taller.", top, foot);
+                false
+            }
+            _ => true,
+        }
+    }
+
+    /// True when it does not lie over the opening before it; says so when no stud goes between them.
+    fn clears(&mut self, framed: &FramedHole, last: &FramedHole) -> bool {
+        let room = framed.span.low - last.span.high;
+        let needs = self.t + 2.0 * self.jack;
+        if room < needs - SAME {
+            let message = format!(
+                "{} stands {} mm from {}: a stud between them needs {}",
+                self.what,
+                mm(room),
+                last.name,
+                mm(needs)
+            );
+            self.snag(Code::OpeningsClash, message, "Move one of them.", room, needs);
+        }
+        room >= SAME
     }
 }
 

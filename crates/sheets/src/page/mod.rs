@@ -62,8 +62,6 @@ pub struct PrintOptions {
     pub paper: Paper,
     /// The day as it is printed, year-month-day. The core reads no clock.
     pub date: String,
-    /// The letter of the crew copy, when it is one.
-    pub crew_copy: Option<String>,
     /// The parts to print, in the usual order; everything when empty.
     pub only: Vec<Part>,
 }
@@ -143,7 +141,7 @@ impl Sheet {
             sheet: &self.title,
             scale: self.scale,
             date: &options.date,
-            crew_copy: options.crew_copy.as_deref(),
+            crew_copy: job.crew_copies.last().map(|copy| copy.letter.as_str()),
             page,
         };
         strip::draw(&mut self.ink, paper, &title);

@@ -122,7 +122,7 @@ pub(super) fn draw(ink: &mut Ink, paper: Paper, title: &Title) {
     let (number, of) = title.page;
     ink.text(x, line(0), format!("page {number} of {of}"), Type::SMALL, Align::Left);
     ink.text(x, line(1), Type::SMALL.fit(title.date, room), Type::SMALL, Align::Left);
-    let copy = title.crew_copy.map_or("no crew copy".to_string(), |c| format!("crew copy {c}"));
+    let copy = title.crew_copy.map_or("no crew copy".to_string(), |c| format!("last copy {c}"));
     let kind = if title.crew_copy.is_some() { Type::STRONG } else { Type::QUIET };
     ink.text(x, line(2), kind.fit(&copy, room), kind, Align::Left);
 }

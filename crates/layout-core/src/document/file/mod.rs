@@ -4,10 +4,11 @@
 //! its place: the grammar ([`scan`]), the version, the fields (by the RON reader, whose messages
 //! [`wording`] puts into plain words), and the numbers, names and references ([`limits`]).
 
-mod limits;
 mod pretty;
 mod scan;
 mod wording;
+mod check;
+mod limits;
 
 use std::fmt;
 
