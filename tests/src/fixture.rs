@@ -20,10 +20,10 @@ mod words;
 use std::sync::Arc;
 
 use layout_core::document::{
-    Beam, Board, Corner, CornerRecipe, Door, DoorStyle, Edit, EndRule, Face, Finish, Fitting,
-    Floor, GridFrom, Head, Hinge, Hold, HoldTo, Job, Layer, Line, Lining, MakeUp, NogginLay,
-    NogginSet, OddBay, Opening, OpeningKind, OpeningStuds, Point, PointKind, Post, Rows, Sole,
-    Stock, TeeRecipe, Timber, Wall, WallEnd,
+    AngledEnd, Beam, Board, Corner, CornerRecipe, Door, DoorStyle, Edit, EndRule, Face, Finish,
+    Fitting, Floor, GridFrom, Head, Hinge, Hold, HoldTo, Job, Layer, Line, Lining, MakeUp,
+    NogginLay, NogginSet, OddBay, Opening, OpeningKind, OpeningStuds, Point, PointKind, Post,
+    RoofPlane, Rows, Sole, Stock, TeeRecipe, Timber, Wall, WallEnd,
 };
 use layout_core::math::PlanPoint;
 
@@ -100,6 +100,7 @@ fn statement(job: &mut Job, plain: &mut bool, w: &mut Words) -> Result<(), Strin
         "gap" => gap(job, w)?,
         "post" => job.shell.posts.push(post(w)?),
         "beam" => job.shell.beams.push(beam(w)?),
+        "roof" => job.shell.roof.push(roof(w)?),
         "makeup" => {
             if std::mem::take(plain) {
                 job.makeups.clear();
@@ -239,6 +240,7 @@ fn makeup_words(m: &mut MakeUp, w: &mut Words) -> Result<(), String> {
                     other => return Err(format!("tee studs or ladder, not “{other}”")),
                 }
             }
+            "ripped" => m.angled_end = AngledEnd::Ripped,
             "doubled" => m.opening_studs = OpeningStuds::Double,
             "opening-head" => m.opening_head = Some(timber(w)?),
             other => return Err(format!("a make-up has no “{other}”")),
@@ -294,13 +296,20 @@ fn sole(w: &mut Words) -> Result<Sole, String> {
     }
 }
 
-/// `head tight`, `head tight 3`, `head slip 20`, `head free 1200`.
+/// `head tight`, `head tight 3`, `head slip 20`, `head free 1200`, `head line 0 900 3600 2400`.
 fn head(w: &mut Words) -> Result<Head, String> {
     match w.word()?.as_str() {
         "tight" => Ok(Head::Tight { fit: if w.number_next() { w.number()? } else { 0.0 } }),
         "slip" => Ok(Head::Slip { gap: w.number()? }),
         "free" => Ok(Head::Free { height: w.number()? }),
-        other => Err(format!("head tight, slip or free, not “{other}”")),
+        "line" => {
+            let mut points = Vec::new();
+            while w.number_next() {
+                points.push((w.number()?, w.number()?));
+            }
+            Ok(Head::Line { points })
+        }
+        other => Err(format!("head tight, slip, free or line, not “{other}”")),
     }
 }
 
@@ -360,12 +369,34 @@ fn wall(job: &mut Job, w: &mut Words) -> Result<(), String> {
     Ok(())
 }
 
+/// `roof R1 (0,4000)->(0,0) level 1200 pitch 35`: rises to the left of the line; with `over (0,0) (3000,0) …`
+/// it covers that part of the plan only.
+fn roof(w: &mut Words) -> Result<RoofPlane, String> {
+    let name = w.name()?;
+    let (from, to) = w.line()?;
+    let mut plane = RoofPlane { name, from, to, level: 0.0, pitch_deg: 0.0, over: Vec::new() };
+    while let Some(word) = w.next() {
+        match word.as_str() {
+            "level" => plane.level = w.number()?,
+            "pitch" => plane.pitch_deg = w.number()?,
+            "over" => {
+                while w.peek().is_some() {
+                    plane.over.push(w.point()?);
+                }
+            }
+            other => return Err(format!("a roof plane has no “{other}”")),
+        }
+    }
+    Ok(plane)
+}
+
 fn end_rule(w: &mut Words) -> Result<EndRule, String> {
     match w.word()?.as_str() {
         "through" => Ok(EndRule::Through),
         "butt" => Ok(EndRule::Butt),
+        "mitre" => Ok(EndRule::Mitre),
         "auto" => Ok(EndRule::Auto),
-        other => Err(format!("an end goes through or butts, not “{other}”")),
+        other => Err(format!("an end goes through, butts or mitres, not “{other}”")),
     }
 }
 

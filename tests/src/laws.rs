@@ -6,6 +6,7 @@ mod absurd;
 mod changes;
 mod frames;
 mod lists;
+mod shapes;
 mod turned;
 
 use layout_core::document::Job;

@@ -7,6 +7,7 @@
 pub mod fixture;
 pub mod jobs;
 pub mod random;
+pub mod wild;
 pub mod report;
 
 #[cfg(test)]

@@ -72,7 +72,7 @@ pub fn job(seed: u64) -> Job {
     job
 }
 
-fn makeup(r: &mut Random, i: usize) -> MakeUp {
+pub(crate) fn makeup(r: &mut Random, i: usize) -> MakeUp {
     let base = MakeUp::default();
     let section = [(46.0, 97.0), (38.0, 63.0), (38.0, 89.0), (47.0, 75.0), (44.0, 145.0)];
     let (thickness, depth) = r.pick(&section);
@@ -113,7 +113,7 @@ fn makeup(r: &mut Random, i: usize) -> MakeUp {
     }
 }
 
-fn stock(job: &Job, r: &mut Random) -> Vec<Stock> {
+pub(crate) fn stock(job: &Job, r: &mut Random) -> Vec<Stock> {
     let mut stock = Vec::new();
     for makeup in &job.makeups {
         for timber in [Some(&makeup.timber), makeup.opening_head.as_ref()].into_iter().flatten() {
@@ -190,7 +190,7 @@ fn walls(job: &mut Job, r: &mut Random) {
 }
 
 /// Puts openings and points in a wall.
-fn furnish(job: &mut Job, wall: &Wall, r: &mut Random) {
+pub(crate) fn furnish(job: &mut Job, wall: &Wall, r: &mut Random) {
     let length = match (job.node(&wall.from), job.node(&wall.to)) {
         (Some(a), Some(b)) => (b.at - a.at).norm(),
         _ => return,

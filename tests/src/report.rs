@@ -70,6 +70,9 @@ fn wall(w: &WallLayout) -> String {
     let meets = |m: &Meets| match m {
         Meets::Free => "free".to_string(),
         Meets::Existing { side } => format!("existing wall {}", side + 1),
+        Meets::Post(post) => format!("post {post}"),
+        Meets::Soffit => "soffit".to_string(),
+        Meets::Mitres(other) => format!("mitres {other}"),
         Meets::InLine(other) => format!("in line with {other}"),
         Meets::Through(other) => format!("through past {other}"),
         Meets::Butts(other) => format!("butts {other}"),
@@ -85,6 +88,21 @@ fn wall(w: &WallLayout) -> String {
         meets(&spec.ends[0].meets),
         meets(&spec.ends[1].meets),
     );
+    let faces = |at: [f64; 2]| format!("right {} left {}", num(at[0]), num(at[1]));
+    if spec.reach() != along {
+        let [start, end] = &spec.ends;
+        let _ = writeln!(out, "    cut from {} to {}", faces(start.at), faces(end.at));
+    }
+    if !spec.head.is_level() {
+        let line = spec.head.stretches(spec.reach()).into_iter();
+        let line: Vec<String> =
+            line.map(|s| format!("{} {}..{}", span(s.span), num(s.from), num(s.to))).collect();
+        let _ = writeln!(out, "    head {}", line.join(", "));
+    }
+    for b in &spec.breaks {
+        let what = b.with.label();
+        let _ = writeln!(out, "    broken by {what} from {} to {}", faces(b.at[0]), faces(b.at[1]));
+    }
     for b in &spec.backings {
         let _ = writeln!(
             out,
@@ -120,6 +138,10 @@ fn member(w: &WallLayout, m: &Member) -> String {
     }
     if m.timber != w.spec.makeup.timber {
         let _ = write!(out, "  of {}", m.timber.size());
+    }
+    if let Some(rip) = m.solid.rip() {
+        let (wide, narrow) = (num(rip.wide), num(rip.narrow));
+        let _ = write!(out, "  ripped {wide} to {narrow} at {}°", num(rip.bevel.to_degrees()));
     }
     if m.measure_in_place {
         out += "  measure";

@@ -25,6 +25,8 @@ pub const SQUARE: f64 = 1e-4;
 pub const SLIVER: f64 = 40.0;
 /// The shortest piece the framer will place; anything less is left out.
 pub const LEAST_PIECE: f64 = 10.0;
+/// A wall under a slope ends where its studs would be shorter than this. Common practice.
+pub const LEAST_STUD: f64 = 60.0;
 /// The least bearing of one board edge on timber: half of the 38 mm that a joint between two
 /// cut edges needs (10 + 13 mm edge distances, 6 mm to the edge of the timber).
 pub const EDGE_BEARING: f64 = 19.0;
@@ -71,6 +73,29 @@ pub fn meet(p: PlanPoint, d: PlanVector, q: PlanPoint, e: PlanVector) -> Option<
     (turn.abs() > SQUARE * scale && scale > 0.0).then(|| cross(q - p, e) / turn)
 }
 
+/// What of the convex polygon `shape` lies to the left of the line through `p` along `d`.
+pub fn left_part(shape: &[PlanPoint], p: PlanPoint, d: PlanVector) -> Vec<PlanPoint> {
+    let side = |q: PlanPoint| cross(d, q - p);
+    let mut kept = Vec::with_capacity(shape.len() + 1);
+    for (i, &a) in shape.iter().enumerate() {
+        let b = shape[(i + 1) % shape.len()];
+        let (from, to) = (side(a), side(b));
+        if from >= 0.0 {
+            kept.push(a);
+        }
+        if (from > 0.0 && to < 0.0) || (from < 0.0 && to > 0.0) {
+            kept.push(a + (b - a) * (from / (from - to)));
+        }
+    }
+    kept
+}
+
+/// Area of a polygon; positive when it runs anticlockwise.
+pub fn area(shape: &[PlanPoint]) -> f64 {
+    let n = shape.len();
+    (0..n).map(|i| cross(shape[i].coords, shape[(i + 1) % n].coords)).sum::<f64>() / 2.0
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -90,5 +115,14 @@ mod tests {
         let at = meet(PlanPoint::origin(), x, PlanPoint::new(300.0, -50.0), y);
         approx::assert_relative_eq!(at.unwrap(), 300.0);
         assert_eq!(meet(PlanPoint::origin(), x, PlanPoint::new(0.0, 9.0), -x), None);
+    }
+
+    #[test]
+    fn a_square_cut_on_its_diagonal_leaves_half() {
+        let square =
+            [(0.0, 0.0), (4.0, 0.0), (4.0, 4.0), (0.0, 4.0)].map(|(x, y)| PlanPoint::new(x, y));
+        let half = left_part(&square, PlanPoint::origin(), PlanVector::new(1.0, 1.0));
+        approx::assert_relative_eq!(area(&half), 8.0);
+        assert!(left_part(&square, PlanPoint::new(0.0, 5.0), PlanVector::new(1.0, 0.0)).is_empty());
     }
 }

@@ -42,9 +42,9 @@ pub enum Code {
     NoHeight,
     /// The wall has a number no building has.
     Absurd,
-    /// Two walls cross or overlap where neither ends.
+    /// Two walls lie over each other.
     WallsCross,
-    /// Walls meet at an angle, or more than two ends meet: cut square, gap left.
+    /// Three or more walls end at one place with none straight through: a wedge is left open.
     AngledJunction,
     /// Part of the wall stands outside the room.
     OutsideRoom,
@@ -159,6 +159,7 @@ impl Code {
             | Code::StudDropped
             | Code::StudPacked
             | Code::StudAdded
+            | Code::AngledJunction
             | Code::CentresOffBoard
             | Code::TimberBelowFloor
             | Code::NoStock => Severity::Note,

@@ -7,6 +7,7 @@
 use std::collections::BTreeMap;
 
 use egui::{Pos2, Rect, vec2};
+use layout_core::document::Face;
 use layout_core::document::Job;
 use layout_core::frame::Role;
 use layout_core::id::ItemRef;
@@ -135,7 +136,8 @@ impl Targets {
                 .to_vec()
         };
         for member in &wall.frame.members {
-            let points = member.solid.elevation().map(|(s, z)| sight.screen(x(s), z)).to_vec();
+            let face = if mirrored { Face::Left } else { Face::Right };
+            let points = member.solid.elevation(face).map(|(s, z)| sight.screen(x(s), z)).to_vec();
             if member.role == Role::Noggin {
                 let middle = member.solid.heights().centre();
                 let rows = wall.frame.rows.iter().enumerate();

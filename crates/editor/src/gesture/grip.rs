@@ -56,6 +56,8 @@ pub enum Grip {
     Head {
         /// The wall.
         wall: Name,
+        /// Which corner of it, when it has a line of its own.
+        corner: Option<usize>,
         /// Its height when the drag began.
         height: f64,
     },
@@ -187,7 +189,7 @@ impl Grip {
                         let middle = member.solid.heights().centre();
                         Grip::row(wall, nearest(&laid.frame.rows, middle)?, layout)
                     }
-                    Role::HeadPlate => Grip::head(wall, job, layout),
+                    Role::HeadPlate => Grip::head(wall, at.x, job, layout),
                     Role::OpeningHead | Role::Sill | Role::OpeningStud | Role::Jack => {
                         let hole = laid.spec.holes.iter().min_by(|a, b| {
                             let gap = |h: &layout_core::resolve::Hole| {
@@ -208,7 +210,7 @@ impl Grip {
             }
             ItemRef::Wall(wall) => {
                 let top = layout.wall(wall)?.spec.head.at(at.x);
-                ((at.y - top).abs() <= reach).then(|| Grip::head(wall, job, layout)).flatten()
+                ((at.y - top).abs() <= reach).then(|| Grip::head(wall, at.x, job, layout)).flatten()
             }
             _ => None,
         }
@@ -219,14 +221,21 @@ impl Grip {
         (row < heights.len()).then(|| Grip::Row { wall: wall.clone(), row, heights })
     }
 
-    /// The top of a wall, when it is a free one.
-    fn head(wall: &Name, job: &Job, layout: &Layout) -> Option<Grip> {
+    /// The top of a wall, when it is a free one; of a head with a line of its own the corner nearest to
+    /// `station`.
+    fn head(wall: &Name, station: f64, job: &Job, layout: &Layout) -> Option<Grip> {
         let drawn = job.wall(wall)?;
         let head = drawn.head.clone().unwrap_or_else(|| {
             layout.wall(wall).map_or(Head::default(), |w| w.spec.makeup.head.clone())
         });
         match head {
-            Head::Free { height } => Some(Grip::Head { wall: wall.clone(), height }),
+            Head::Free { height } => Some(Grip::Head { wall: wall.clone(), corner: None, height }),
+            Head::Line { points } => {
+                let stations: Vec<f64> = points.iter().map(|p| p.0).collect();
+                let corner = nearest(&stations, station)?;
+                let height = points[corner].1;
+                Some(Grip::Head { wall: wall.clone(), corner: Some(corner), height })
+            }
             Head::Tight { .. } | Head::Slip { .. } => None,
         }
     }

@@ -55,9 +55,15 @@ impl Gesture {
                 rows.sort_by(f64::total_cmp);
                 Some(Edit::SetRows { wall: wall.clone(), rows: Some(Rows::At(rows)) })
             }
-            Grip::Head { wall, height } => {
+            Grip::Head { wall, corner, height } => {
                 let mut changed = Wall::clone(base.wall(wall)?);
-                changed.head = Some(Head::Free { height: self.height(*height).max(LEAST_DRAWN) });
+                let height = self.height(*height).max(LEAST_DRAWN);
+                match (&mut changed.head, corner) {
+                    (Some(Head::Line { points }), Some(corner)) => {
+                        points.get_mut(*corner)?.1 = height;
+                    }
+                    (head, _) => *head = Some(Head::Free { height }),
+                }
                 Some(Edit::PutWall(Arc::new(changed)))
             }
             Grip::Point(name) => {

@@ -1,9 +1,9 @@
 //! Load: anything that may rest on a partition stops the work until an engineer has looked.
 
-use crate::document::{Head, Job};
+use crate::document::Job;
 use crate::id::ItemRef;
 use crate::math::{PlanPoint, left_of};
-use crate::resolve::{Shared, WallSpec};
+use crate::resolve::{Shared, WallSpec, settle_wall};
 use crate::snag::{Code, Snag};
 use crate::span::Span;
 use crate::units::mm;
@@ -38,40 +38,35 @@ pub(super) fn under_beams(job: &Job, walls: &[Shared], snags: &mut Vec<Snag>) {
         let corners = [beam.from + half, beam.from - half, beam.to - half, beam.to + half];
         for shared in walls {
             let wall = &job.walls[shared.wall];
-            let top = match wall.head.as_ref().unwrap_or(&shared.makeup.head) {
-                Head::Free { height } => *height,
-                Head::Tight { fit } => job.levels.ceiling - fit,
-                Head::Slip { gap } => job.levels.ceiling - gap,
-            };
+            let Some(under) = strip_meets(shared, &corners) else { continue };
+            let top = settle_wall(job, shared).head.range(under).high;
             if top <= beam.soffit - CLEAR_OF_BEAM {
                 continue;
             }
-            if let Some(station) = strip_meets(shared, &corners) {
-                snags.push(
-                    Snag::new(
-                        Code::UnderBeam,
-                        ItemRef::Wall(wall.name.clone()),
-                        format!(
-                            "Wall {} goes up to {} and beam {} comes down to {}",
-                            wall.name,
-                            mm(top),
-                            beam.name,
-                            mm(beam.soffit)
-                        ),
-                        "Stop: have an engineer say how the beam is carried, and keep the wall clear of it.",
-                    )
-                    .in_wall(&wall.name, station)
-                    .at_height(beam.soffit)
-                    .measured(top, beam.soffit - CLEAR_OF_BEAM),
-                );
-            }
+            snags.push(
+                Snag::new(
+                    Code::UnderBeam,
+                    ItemRef::Wall(wall.name.clone()),
+                    format!(
+                        "Wall {} goes up to {} under beam {}, whose soffit is at {}",
+                        wall.name,
+                        mm(top),
+                        beam.name,
+                        mm(beam.soffit)
+                    ),
+                    "Stop: have an engineer say how the beam is carried, and keep the wall clear of it.",
+                )
+                .in_wall(&wall.name, under.centre())
+                .at_height(beam.soffit)
+                .measured(top, beam.soffit - CLEAR_OF_BEAM),
+            );
         }
     }
 }
 
-/// Where a wall's frame and a four-cornered shape on the plan overlap, as a station; by the
+/// Where a wall's frame and a four-cornered shape on the plan overlap, as stations; by the
 /// separating axes of the two.
-fn strip_meets(shared: &Shared, corners: &[PlanPoint; 4]) -> Option<f64> {
+fn strip_meets(shared: &Shared, corners: &[PlanPoint; 4]) -> Option<Span> {
     let local: Vec<(f64, f64)> = corners.iter().map(|&c| shared.place.wall(c)).collect();
     let spread = |values: &mut dyn Iterator<Item = f64>| {
         values.fold(Span { low: f64::INFINITY, high: f64::NEG_INFINITY }, |s, v| Span {
@@ -79,7 +74,7 @@ fn strip_meets(shared: &Shared, corners: &[PlanPoint; 4]) -> Option<f64> {
             high: s.high.max(v),
         })
     };
-    let frame = Span { low: shared.ends[0].station, high: shared.ends[1].station };
+    let frame = Span { low: shared.ends[0].spread().low, high: shared.ends[1].spread().high };
     let stations = spread(&mut local.iter().map(|p| p.0)).intersection(frame);
     let across = spread(&mut local.iter().map(|p| p.1));
     if stations.length() <= 0.0 || !across.overlaps(shared.frame) {
@@ -100,5 +95,5 @@ fn strip_meets(shared: &Shared, corners: &[PlanPoint; 4]) -> Option<f64> {
         let project = |p: &(f64, f64)| p.0 * axis.0 + p.1 * axis.1;
         !spread(&mut local.iter().map(project)).overlaps(spread(&mut ours.iter().map(project)))
     });
-    (!apart).then(|| stations.centre())
+    (!apart).then_some(stations)
 }

@@ -164,6 +164,11 @@ pub enum Head {
         /// Top of the head plate.
         height: f64,
     },
+    /// A screen whose top follows a line of its own: beside a stair, say.
+    Line {
+        /// Distance from the wall's start and height above FFL of each corner of the top of the head plate.
+        points: Vec<(f64, f64)>,
+    },
 }
 
 impl Default for Head {
@@ -258,6 +263,16 @@ pub enum TeeRecipe {
     Ladder,
 }
 
+/// What fills the end of a frame that is cut at an angle, from its end stud to the face that runs further.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub enum AngledEnd {
+    /// The end stud stays square; a ground turned flat and ripped to the angle carries the longer board.
+    #[default]
+    Ground,
+    /// The end stud, or a second one in front of it, is ripped to the angle through the whole depth.
+    Ripped,
+}
+
 /// What stands either side of an opening.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub enum OpeningStuds {
@@ -305,6 +320,9 @@ pub struct MakeUp {
     /// How its tees are built.
     #[serde(default, skip_serializing_if = "is_default")]
     pub tee: TeeRecipe,
+    /// How its ends are filled where they are cut at an angle.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub angled_end: AngledEnd,
     /// What stands either side of its openings.
     #[serde(default, skip_serializing_if = "is_default")]
     pub opening_studs: OpeningStuds,
@@ -341,6 +359,7 @@ impl Default for MakeUp {
             noggins: Noggins::default(),
             corner: CornerRecipe::default(),
             tee: TeeRecipe::default(),
+            angled_end: AngledEnd::default(),
             opening_studs: OpeningStuds::default(),
             opening_head: None,
         }

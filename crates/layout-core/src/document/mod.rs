@@ -28,8 +28,8 @@ pub use file::{ReadError, check, read, write};
 pub use fitting::{Fitting, Point, PointKind};
 pub use levels::{Datum, Layer, Levels};
 pub use makeup::{
-    Board, CornerRecipe, Finish, Floor, Head, MakeUp, NogginLay, NogginSet, Noggins, OpeningStuds,
-    Rows, Sole, TeeRecipe, Timber,
+    AngledEnd, Board, CornerRecipe, Finish, Floor, Head, MakeUp, NogginLay, NogginSet, Noggins,
+    OpeningStuds, Rows, Sole, TeeRecipe, Timber,
 };
 pub use opening::{
     Door, DoorStyle, Hinge, Hold, HoldTo, Lining, Opening, OpeningKind, Stack, StackLine,
@@ -174,6 +174,22 @@ pub(crate) mod xy {
 
     pub(crate) fn deserialize<'de, D: Deserializer<'de>>(d: D) -> Result<PlanPoint, D::Error> {
         <(f64, f64)>::deserialize(d).map(|(x, y)| PlanPoint::new(x, y))
+    }
+}
+
+/// A list of plan points is written `[(0.0, 0.0), (1200.0, 0.0)]`.
+pub(crate) mod xy_list {
+    use serde::{Deserialize, Deserializer, Serialize, Serializer};
+
+    use crate::math::PlanPoint;
+
+    pub(crate) fn serialize<S: Serializer>(points: &[PlanPoint], s: S) -> Result<S::Ok, S::Error> {
+        points.iter().map(|p| (p.x, p.y)).collect::<Vec<_>>().serialize(s)
+    }
+
+    pub(crate) fn deserialize<'de, D: Deserializer<'de>>(d: D) -> Result<Vec<PlanPoint>, D::Error> {
+        let points = Vec::<(f64, f64)>::deserialize(d)?;
+        Ok(points.into_iter().map(|(x, y)| PlanPoint::new(x, y)).collect())
     }
 }
 

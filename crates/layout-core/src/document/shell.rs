@@ -100,8 +100,12 @@ pub struct RoofPlane {
     pub to: PlanPoint,
     /// Height of that line above FFL.
     pub level: f64,
-    /// Slope, degrees from level.
+    /// Slope, degrees from level; 0 for a flat ceiling of its own.
     pub pitch_deg: f64,
+    /// The part of the plan it covers, corner after corner: there it takes the place of the ceiling. When
+    /// empty it goes on everywhere, and the lowest of it, the ceiling and the other planes counts.
+    #[serde(default, skip_serializing_if = "Vec::is_empty", with = "super::xy_list")]
+    pub over: Vec<PlanPoint>,
 }
 
 impl Shell {

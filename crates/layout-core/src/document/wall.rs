@@ -26,13 +26,17 @@ pub enum Line {
 /// Who gives way at a corner.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub enum EndRule {
-    /// The program chooses: the wall that comes first in the job runs through.
+    /// The program chooses: at a square corner the wall that comes first in the job runs through, at any
+    /// other both are mitred.
     #[default]
     Auto,
     /// This wall runs through to the other's outer face.
     Through,
     /// This wall stops at the other's near face.
     Butt,
+    /// Both are cut on the line through the two corners of their faces: half the turn each when they are
+    /// as deep.
+    Mitre,
 }
 
 /// Where the bay that is not a full one goes.

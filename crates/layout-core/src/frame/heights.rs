@@ -11,25 +11,15 @@
 //! ```
 
 use super::Role;
+use super::courses::Course;
 use crate::document::Sole;
 use crate::id::ItemRef;
-use crate::math::LEAST_PIECE;
+use crate::math::{LEAST_PIECE, LEAST_STUD, SAME};
 use crate::profile::Profile;
 use crate::resolve::WallSpec;
 use crate::snag::{Code, Snag};
+use crate::span::Span;
 use crate::units::mm;
-
-/// One course of plates.
-#[derive(Clone, Debug)]
-pub(super) struct Course {
-    pub(super) role: Role,
-    /// Its underside.
-    pub(super) low: Profile,
-    /// True when it stops either side of an opening that goes to the floor.
-    pub(super) cut_at_doors: bool,
-    /// Which course of its kind it is, from 0: splices of one keep clear of those of the one below.
-    pub(super) layer: usize,
-}
 
 /// The levels of one wall.
 #[derive(Clone, Debug)]
@@ -50,26 +40,35 @@ impl Heights {
         let t = spec.makeup.timber.thickness();
         let wall = ItemRef::Wall(spec.name.clone());
         let mut courses = Vec::new();
-        let mut course = |role, low: Profile, layer| {
+        // Plate `layer` of a stack of `plates` that lies on `base`, or hangs under it.
+        let mut course = |role, base: &Profile, plates: usize, layer: usize| {
+            let from =
+                if role == Role::HeadPlate { layer as f64 - plates as f64 } else { layer as f64 };
+            let stack = if role == Role::HeadPlate {
+                Span { low: -t * plates as f64, high: 0.0 }
+            } else {
+                Span { low: 0.0, high: t * plates as f64 }
+            };
+            let up = Span::from(t * from, t);
             // What the build-up buries may run on through a doorway; what stands above FFL may not.
-            let cut_at_doors = role != Role::HeadPlate && low.highest() + t > crate::math::SAME;
-            courses.push(Course { role, low, cut_at_doors, layer });
+            let cut_at_doors = role != Role::HeadPlate && base.highest() + up.high > SAME;
+            courses.push(Course { role, base: base.clone(), up, stack, cut_at_doors, layer });
         };
 
         let mut riser = None;
         let foot = match spec.sole {
             Sole::Direct { packers, .. } => {
-                let mut top = spec.floor.raised(packers);
-                for layer in 0..usize::from(spec.makeup.sole_plates.max(1)) {
-                    course(Role::SolePlate, top.clone(), layer);
-                    top = top.raised(t);
+                let base = spec.floor.raised(packers);
+                let plates = usize::from(spec.makeup.sole_plates.max(1));
+                for layer in 0..plates {
+                    course(Role::SolePlate, &base, plates, layer);
                 }
-                top
+                base.offset(t * plates as f64)
             }
             Sole::Raised { packers, top } => {
                 let lower = spec.floor.raised(packers);
-                let lower_top = lower.raised(t);
-                course(Role::LowerSole, lower, 0);
+                let lower_top = lower.offset(t);
+                course(Role::LowerSole, &lower, 1, 0);
                 let wanted = Profile::level(top - t);
                 let room = wanted.lowest() - lower_top.highest();
                 let upper = if room >= LEAST_PIECE {
@@ -92,18 +91,18 @@ impl Heights {
                     );
                     lower_top
                 };
-                course(Role::UpperSole, upper.clone(), 0);
-                upper.raised(t)
+                course(Role::UpperSole, &upper, 1, 0);
+                upper.offset(t)
             }
         };
         let layers = usize::from(spec.makeup.head_plates.max(1));
-        let under = spec.head.raised(-t * layers as f64);
+        let under = spec.head.offset(-t * layers as f64);
         for layer in 0..layers {
-            course(Role::HeadPlate, under.raised(t * layer as f64), layer);
+            course(Role::HeadPlate, &spec.head, layers, layer);
         }
 
-        if let Some(lowest) = courses.first().map(|c| c.low.lowest())
-            && lowest < -crate::math::SAME
+        if let Some(lowest) = courses.first().map(|c| c.base.lowest())
+            && lowest < -SAME
         {
             snags.push(
                 Snag::new(
@@ -121,8 +120,10 @@ impl Heights {
                 .measured(lowest, 0.0),
             );
         }
-        let clear = under.lowest() - foot.highest();
-        if clear.is_nan() || clear < LEAST_PIECE {
+        let along = spec.along();
+        let clear = under.range(along).high - foot.range(along).low;
+        let least = if under.is_level() && foot.is_level() { LEAST_PIECE } else { LEAST_STUD };
+        if clear.is_nan() || clear < least {
             snags.push(
                 Snag::new(
                     Code::NoHeight,
@@ -135,15 +136,15 @@ impl Heights {
                     "Raise its head or lower its sole.",
                 )
                 .in_wall(&spec.name, spec.along().centre())
-                .measured(clear, LEAST_PIECE),
+                .measured(clear, least),
             );
             return None;
         }
         Some(Heights { courses, foot, under, riser })
     }
 
-    /// Clear height of the uprights at station `s`.
-    pub(super) fn clear(&self, s: f64) -> f64 {
-        self.under.at(s) - self.foot.at(s)
+    /// The clear stretch of height that is free all over `span`.
+    pub(super) fn clear(&self, span: Span) -> Span {
+        Span { low: self.foot.range(span).high, high: self.under.range(span).low }
     }
 }

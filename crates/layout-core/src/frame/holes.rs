@@ -5,7 +5,7 @@ use super::heights::Heights;
 use crate::document::OpeningStuds;
 use crate::id::{ItemRef, Name};
 use crate::math::{LEAST_PIECE, SAME};
-use crate::resolve::{Hole, WallSpec};
+use crate::resolve::{Hole, WallSpec, between_cuts};
 use crate::snag::{Code, Snag};
 use crate::span::Span;
 use crate::units::mm;
@@ -42,6 +42,12 @@ pub(super) struct Holes {
     pub(super) list: Vec<FramedHole>,
     /// The full-height studs beside them.
     pub(super) studs: Vec<Span>,
+    /// The unbroken parts of the frame, between the short points of their ends.
+    pub(super) runs: Vec<Span>,
+    /// Where the frame is interrupted, from end stud to end stud.
+    pub(super) breaks: Vec<Span>,
+    /// Where no upright may stand: the holes with what bounds them, and the breaks.
+    pub(super) gaps: Vec<Span>,
 }
 
 impl Holes {
@@ -56,8 +62,18 @@ impl Holes {
                 list.push(framed);
             }
         }
-        let studs = bound(spec, spec.makeup.timber.thickness(), &mut list, snags);
-        Holes { list, studs }
+        let runs: Vec<Span> = spec.runs().into_iter().map(between_cuts).collect();
+        let mut studs = Vec::new();
+        for run in &runs {
+            let in_run = |h: &FramedHole| run.contains(h.span.centre());
+            let first = list.iter().position(in_run).unwrap_or(list.len());
+            let count = list[first..].iter().take_while(|h| in_run(h)).count();
+            studs.extend(bound(spec, *run, &mut list[first..first + count], snags));
+        }
+        let breaks: Vec<Span> =
+            runs.windows(2).map(|r| Span { low: r[0].high, high: r[1].low }).collect();
+        let gaps = list.iter().map(|h| h.clear).chain(breaks.iter().copied()).collect();
+        Holes { list, studs, runs, breaks, gaps }
     }
 }
 
@@ -96,14 +112,16 @@ impl<'a> Look<'a> {
     /// What can be framed of it by itself; its clear width is settled with its neighbours.
     fn framed(&mut self, heights: &Heights) -> Option<FramedHole> {
         let span = self.within_frame()?;
-        let (foot, under) = (heights.foot.at(span.centre()), heights.under.at(span.centre()));
+        let Span { low: foot, high: under } = heights.clear(span);
         let top = self.below_head_plate(under);
         if !self.stands_up(foot, top) {
             return None;
         }
         let (makeup, t, sill) = (&self.spec.makeup, self.t, self.hole.sill);
         let head_depth = makeup.opening_head.as_ref().unwrap_or(&makeup.timber).thickness();
-        let head = (under - top >= head_depth - SAME).then(|| Span::from(top, head_depth));
+        // The head runs on over the jacks: the rake must be clear of it there as well.
+        let beside = heights.clear(span.grown(self.jack)).high;
+        let head = (beside - top >= head_depth - SAME).then(|| Span::from(top, head_depth));
         Some(FramedHole {
             name: self.hole.name.clone(),
             span,
@@ -117,10 +135,12 @@ impl<'a> Look<'a> {
         })
     }
 
-    /// What of it lies between the end studs.
+    /// What of it lies between the end studs of the run it is in.
     fn within_frame(&mut self) -> Option<Span> {
-        let (along, beside) = (self.spec.along(), self.t + self.jack);
-        let hole = self.hole.span;
+        let (hole, beside) = (self.hole.span, self.t + self.jack);
+        let runs = self.spec.runs().into_iter().map(between_cuts);
+        let shares = |run: &Span| run.intersection(hole).length();
+        let along = runs.max_by(|a, b| shares(a).total_cmp(&shares(b)))?;
         let past = (along.low + beside - hole.low).max(hole.high - (along.high - beside));
         if past > SAME {
             let (what, wall) = (&self.what, &self.spec.name);
@@ -197,8 +217,9 @@ impl<'a> Look<'a> {
 
 /// Settles what stands either side of every hole: its own full-height stud, one shared with the next hole, or
 /// the end stud of the frame. Gives the studs, and sets each hole's jacks and clear width.
-fn bound(spec: &WallSpec, t: f64, list: &mut [FramedHole], snags: &mut Vec<Snag>) -> Vec<Span> {
-    let inside = Span { low: spec.along().low + t, high: spec.along().high - t };
+fn bound(spec: &WallSpec, run: Span, list: &mut [FramedHole], snags: &mut Vec<Snag>) -> Vec<Span> {
+    let t = spec.makeup.timber.thickness();
+    let inside = Span { low: run.low + t, high: run.high - t };
     let mut studs = Vec::new();
     let pack = |hole: &FramedHole, beside: &str, gap: f64, snags: &mut Vec<Snag>| {
         if gap > SAME {

@@ -5,6 +5,7 @@
 
 mod solid;
 mod member;
+mod courses;
 mod heights;
 mod holes;
 mod grid;
@@ -15,11 +16,11 @@ mod noggins;
 mod pieces;
 
 pub use member::{Member, Role};
-pub use solid::{Cut, EndCut, Solid};
+pub use solid::{Cut, EndCut, Rip, Solid};
 
 use crate::document::Timber;
 use crate::id::{ItemRef, Mark};
-use crate::math::is_place;
+use crate::math::{SAME, is_place};
 use crate::resolve::WallSpec;
 use crate::snag::{Code, Snag};
 use crate::units::mm;
@@ -78,6 +79,8 @@ impl Frame {
                 member: m.mark,
                 role: m.role,
             })
+            // A ground planted beyond the end stud of an angled end goes to the end of the plate.
+            .filter(|mark| mark.at > -SAME)
             .collect();
         marks.sort_by(|a, b| a.at.total_cmp(&b.at));
         marks
@@ -102,13 +105,7 @@ pub fn frame(spec: &WallSpec) -> Frame {
     let mut pieces = Pieces::new(spec);
     plates::lay(spec, &heights, &holes, &uprights, &mut pieces);
     for upright in &uprights.list {
-        pieces.upright(
-            upright.role,
-            upright.span,
-            upright.across,
-            |s| heights.foot.at(s),
-            |s| heights.under.at(s),
-        );
+        pieces.full_height(upright, &heights);
     }
     for hole in &holes.list {
         openings::frame(spec, &heights, &uprights.grid, hole, &mut pieces);

@@ -20,7 +20,9 @@ const LADDER_APART: f64 = 600.0;
 /// Heights of the noggin rows' centres, from the floor up.
 pub(super) fn rows(spec: &WallSpec, heights: &Heights, snags: &mut Vec<Snag>) -> Vec<f64> {
     let at = spec.along().centre();
-    let (foot, under) = (heights.foot.at(at), heights.under.at(at));
+    // Under a rake, rows are spaced for the tallest bay and stop where they meet it.
+    let along = spec.along();
+    let (foot, under) = (heights.foot.range(along).low, heights.under.range(along).high);
     let t = spec.makeup.timber.thickness();
     match &spec.rows {
         Rows::Auto => {
@@ -79,7 +81,7 @@ pub(super) fn place(
 ) {
     blocks(spec, heights, uprights, pieces);
     for &z in rows {
-        row(spec, holes, uprights, z, pieces);
+        row(spec, heights, holes, uprights, z, pieces);
     }
     if spec.makeup.tee == TeeRecipe::Ladder {
         for backing in spec.backings.iter().filter(|b| b.kind == BackingKind::Tee) {
@@ -88,7 +90,14 @@ pub(super) fn place(
     }
 }
 
-fn row(spec: &WallSpec, holes: &Holes, uprights: &Uprights, z: f64, pieces: &mut Pieces) {
+fn row(
+    spec: &WallSpec,
+    heights: &Heights,
+    holes: &Holes,
+    uprights: &Uprights,
+    z: f64,
+    pieces: &mut Pieces,
+) {
     let makeup = &spec.makeup;
     let (t, depth) = (makeup.timber.thickness(), makeup.timber.depth());
     let (height, across) = match makeup.noggins.lay {
@@ -114,7 +123,8 @@ fn row(spec: &WallSpec, holes: &Holes, uprights: &Uprights, z: f64, pieces: &mut
             h.clear.overlaps(bay) && meets(h.head)
                 || h.span.overlaps(bay) && (h.void().overlaps(band) || meets(h.sill_piece))
         });
-        if through_hole {
+        let in_run = holes.runs.iter().any(|run| run.covers(bay));
+        if through_hole || !in_run || !heights.clear(bay).covers(band) {
             continue;
         }
         up = !up;
@@ -156,10 +166,14 @@ fn blocks(spec: &WallSpec, heights: &Heights, uprights: &Uprights, pieces: &mut 
         if gap.length() < LEAST_PIECE {
             continue;
         }
-        let (foot, clear) = (heights.foot.at(gap.centre()), heights.clear(gap.centre()));
+        let room = heights.clear(gap);
+        let (foot, clear) = (room.low, room.length());
         let count = (clear / BLOCKS_APART).ceil().clamp(2.0, 50.0);
         for k in 0..count as usize {
             let band = Span::about(foot + clear * (k as f64 + 0.5) / count, t);
+            if !room.covers(band) {
+                continue;
+            }
             pieces.lying(
                 Role::Block,
                 &spec.makeup.timber,
@@ -189,11 +203,13 @@ fn ladder(
     };
     for pair in uprights.list.windows(2) {
         let bay = Span { low: pair[0].span.high, high: pair[1].span.low };
-        let in_hole = holes.list.iter().any(|h| h.clear.overlaps(bay));
+        let in_hole = holes.gaps.iter().any(|gap| gap.overlaps(bay))
+            || !holes.runs.iter().any(|run| run.covers(bay));
         if !bay.overlaps(shown) || bay.length() < SLIVER - SAME || in_hole {
             continue;
         }
-        let (foot, clear) = (heights.foot.at(bay.centre()), heights.clear(bay.centre()));
+        let room = heights.clear(bay);
+        let (foot, clear) = (room.low, room.length());
         let count = (clear / LADDER_APART).ceil().clamp(2.0, 50.0);
         for k in 0..count as usize {
             let mut band = Span::about(foot + clear * (k as f64 + 0.5) / count, depth);
@@ -201,7 +217,7 @@ fn ladder(
             while let Some(top) = pieces.top_of_what_lies(bay, across, band) {
                 band = Span::from(top, depth);
             }
-            if band.high <= heights.under.at(bay.centre()) {
+            if room.covers(band) {
                 pieces.lying(
                     Role::Noggin,
                     &spec.makeup.timber,

@@ -4,7 +4,8 @@ use super::grid::{Grid, GridMark, Settled, divide_wide_bays, settle};
 use super::heights::Heights;
 use super::holes::FramedHole;
 use super::{Pieces, Role};
-use crate::math::{LEAST_PIECE, SAME};
+use crate::math::SAME;
+use crate::profile::Profile;
 use crate::resolve::WallSpec;
 use crate::span::Span;
 
@@ -24,7 +25,14 @@ pub(super) fn frame(
         Span::from(hole.span.high, right),
     ];
     for jack in jacks.into_iter().filter(|j| j.length() > SAME) {
-        pieces.upright(Role::Jack, jack, spec.frame, |s| heights.foot.at(s), |_| hole.top);
+        let sides = [[jack.low; 2], [jack.high; 2]];
+        pieces.between_plates(
+            Role::Jack,
+            sides,
+            spec.frame,
+            &heights.foot,
+            &Profile::level(hole.top),
+        );
     }
     // Below the head, from jack to jack; where there is no jack, to the stud that serves.
     let low_room = Span {
@@ -42,31 +50,17 @@ pub(super) fn frame(
     }
     // Over the head the cripples keep the grid between the full-height studs; under the sill
     // between the jacks.
-    if hole.head.is_some() {
-        for span in cripples(grid, hole.clear, t, spec.centres) {
-            if (heights.under.at(span.centre()) - head_top) >= LEAST_PIECE {
-                pieces.upright(
-                    Role::Cripple,
-                    span,
-                    spec.frame,
-                    |_| head_top,
-                    |s| heights.under.at(s),
-                );
-            }
+    let mut stand = |room: Span, foot: &Profile, under: &Profile| {
+        for span in cripples(grid, room, t, spec.centres) {
+            let sides = [[span.low; 2], [span.high; 2]];
+            pieces.between_plates(Role::Cripple, sides, spec.frame, foot, under);
         }
+    };
+    if hole.head.is_some() {
+        stand(hole.clear, &Profile::level(head_top), &heights.under);
     }
     if let Some(sill) = hole.sill_piece {
-        for span in cripples(grid, low_room, t, spec.centres) {
-            if sill.low - heights.foot.at(span.centre()) >= LEAST_PIECE {
-                pieces.upright(
-                    Role::Cripple,
-                    span,
-                    spec.frame,
-                    |s| heights.foot.at(s),
-                    |_| sill.low,
-                );
-            }
-        }
+        stand(low_room, &heights.foot, &Profile::level(sill.low));
     }
 }
 

@@ -1,9 +1,12 @@
 //! Gathers the pieces of a wall as they are placed, and marks them at the end.
 
 use super::heights::Heights;
+use super::uprights::Upright;
 use super::{Member, Role, Solid};
 use crate::document::Timber;
 use crate::id::{Kind, Mark};
+use crate::math::LEAST_PIECE;
+use crate::profile::{Profile, Stretch};
 use crate::resolve::WallSpec;
 use crate::span::Span;
 
@@ -13,6 +16,27 @@ pub(super) struct Piece {
     pub(super) timber: Timber,
     pub(super) solid: Solid,
     pub(super) on_site: bool,
+}
+
+/// The straight line of one cut that stays under `profile` all over `span`.
+fn below(profile: &Profile, span: Span) -> Stretch {
+    one_cut(profile, span, |chord, z| chord <= z, profile.range(span).low)
+}
+
+/// The straight line of one cut that stays above `profile` all over `span`.
+fn above(profile: &Profile, span: Span) -> Stretch {
+    one_cut(profile, span, |chord, z| chord >= z, profile.range(span).high)
+}
+
+/// From end to end where that keeps to its side of the profile, else level.
+fn one_cut(profile: &Profile, span: Span, keeps: impl Fn(f64, f64) -> bool, level: f64) -> Stretch {
+    let (from, to) = profile.over(span);
+    let chord = Stretch { span, from, to };
+    let holds = profile.stretches(span).iter().all(|s| {
+        let near = |s: f64, z: f64| keeps(chord.at(s), z) || (chord.at(s) - z).abs() < 1e-6;
+        near(s.span.low, s.from) && near(s.span.high, s.to)
+    });
+    if holds { chord } else { Stretch { span, from: level, to: level } }
 }
 
 /// The pieces placed so far.
@@ -26,22 +50,38 @@ impl<'a> Pieces<'a> {
         Pieces { spec, list: Vec::with_capacity(64) }
     }
 
-    fn put(&mut self, role: Role, timber: &Timber, solid: Solid) {
+    /// A piece of any shape.
+    pub(super) fn put(&mut self, role: Role, timber: &Timber, solid: Solid) {
         self.list.push(Piece { role, timber: timber.clone(), solid, on_site: false });
     }
 
-    /// An upright of the make-up's timber between two heights along the wall.
-    pub(super) fn upright(
+    /// An upright from what studs stand on to what they stop under.
+    pub(super) fn full_height(&mut self, upright: &Upright, heights: &Heights) {
+        self.between_plates(
+            upright.role,
+            upright.sides,
+            upright.across,
+            &heights.foot,
+            &heights.under,
+        );
+    }
+
+    /// An upright between two profiles; left out when there is no height for it.
+    pub(super) fn between_plates(
         &mut self,
         role: Role,
-        span: Span,
+        sides: [[f64; 2]; 2],
         across: Span,
-        foot: impl Fn(f64) -> f64,
-        head: impl Fn(f64) -> f64,
+        foot: &Profile,
+        under: &Profile,
     ) {
-        let timber = &self.spec.makeup.timber;
-        let ends = |at: &dyn Fn(f64) -> f64| (at(span.low), at(span.high));
-        self.put(role, timber, Solid::upright(span, across, ends(&foot), ends(&head)));
+        let span = Span { low: sides[0][0].min(sides[0][1]), high: sides[1][0].max(sides[1][1]) };
+        let (foot, head) = (above(foot, span), below(under, span));
+        if (head.from - foot.from).min(head.to - foot.to) < LEAST_PIECE {
+            return;
+        }
+        let solid = Solid::ripped(sides, across, |s| foot.at(s), |s| head.at(s));
+        self.put(role, &self.spec.makeup.timber, solid);
     }
 
     /// A piece lying along the wall between two heights.
@@ -79,14 +119,15 @@ impl<'a> Pieces<'a> {
     /// A riser under every upright of a raised sole that stands on both its plates.
     pub(super) fn risers(&mut self, heights: &Heights) {
         let Some((low, high)) = &heights.riser else { return };
-        let stands: Vec<(Span, Span)> = self
+        let stands: Vec<Solid> = self
             .list
             .iter()
             .filter(|p| p.role.is_full_height() || p.role == Role::Jack)
-            .map(|p| (p.solid.stations(), p.solid.across()))
+            .map(|p| p.solid)
             .collect();
-        for (span, across) in stands {
-            self.upright(Role::Riser, span, across, |s| low.at(s), |s| high.at(s));
+        for solid in stands {
+            let [a, b, c, d] = solid.ends[0];
+            self.between_plates(Role::Riser, [[a.x, d.x], [b.x, c.x]], solid.across(), low, high);
         }
     }
 

@@ -1,9 +1,10 @@
 //! Plates: cut out at doorways, spliced over studs where no bar is long enough.
 
-use super::heights::{Course, Heights};
+use super::courses::{Course, Straight};
+use super::heights::Heights;
 use super::holes::Holes;
 use super::uprights::Uprights;
-use super::{Pieces, Role};
+use super::{Pieces, Role, Solid};
 use crate::math::{LEAST_PIECE, SAME};
 use crate::resolve::WallSpec;
 use crate::span::Span;
@@ -19,32 +20,52 @@ pub(super) fn lay(
     uprights: &Uprights,
     pieces: &mut Pieces,
 ) {
-    let t = spec.makeup.timber.thickness();
     let doors: Vec<Span> = holes.list.iter().filter(|h| h.sill.is_none()).map(|h| h.span).collect();
     let mut below: Vec<f64> = Vec::new();
     for course in &heights.courses {
         if course.layer == 0 {
             below.clear();
         }
-        let runs =
-            if course.cut_at_doors { spec.along().without(&doors) } else { vec![spec.along()] };
         let mut splices = Vec::new();
-        for run in runs {
-            let stations = splice_stations(run, course, holes, uprights, &below);
-            for piece in cut_to(run, spec.longest, &stations) {
-                if piece.high < run.high - SAME {
-                    splices.push(piece.high);
-                }
-                if piece.length() >= LEAST_PIECE {
-                    let low = |s: f64| course.low.at(s);
-                    pieces.lying(course.role, &spec.makeup.timber, piece, spec.frame, low, |s| {
-                        course.low.at(s) + t
-                    });
+        for [start, end] in spec.runs() {
+            let run = Span { low: start[0].min(start[1]), high: end[0].max(end[1]) };
+            let doors: &[Span] = if course.cut_at_doors { &doors } else { &[] };
+            for straight in &course.straights(run) {
+                for part in straight.top.without(doors) {
+                    let stations = splice_stations(part, course, holes, uprights, &below);
+                    for piece in cut_to(part, spec.longest.map(|l| l / straight.tilt()), &stations)
+                    {
+                        if piece.high < part.high - SAME {
+                            splices.push(piece.high);
+                        }
+                        let Some(cuts) = cuts(piece, straight, [start, end]) else { continue };
+                        let (low, high) = (|s| straight.low(s), |s| straight.high(s));
+                        let solid = Solid::between(cuts, spec.frame, low, high);
+                        pieces.put(course.role, &spec.makeup.timber, solid);
+                    }
                 }
             }
         }
         below = splices;
     }
+}
+
+/// How the two ends of a piece of plate are cut: to what the wall meets, to the part beside it, or square.
+/// `None` when nothing is left of it between the cuts of its run.
+fn cuts(piece: Span, straight: &Straight, [start, end]: [[f64; 2]; 2]) -> Option<[[f64; 4]; 2]> {
+    let leaning = |at: f64, top: f64, under: f64| {
+        let under = if (at - top).abs() < SAME { under } else { at };
+        [under, under, at, at]
+    };
+    let low = leaning(piece.low, straight.top.low, straight.under.low);
+    let high = leaning(piece.high, straight.top.high, straight.under.high);
+    // Right and left at the bottom, left and right at the top.
+    let face = [0, 1, 1, 0];
+    let low: [f64; 4] = std::array::from_fn(|i| low[i].max(start[face[i]]));
+    let high: [f64; 4] = std::array::from_fn(|i| high[i].min(end[face[i]]));
+    let long = (0..4).map(|i| high[i] - low[i]);
+    let (least, most) = long.fold((f64::INFINITY, 0.0), |(a, b), l| (l.min(a), l.max(b)));
+    (least >= 0.0 && most >= LEAST_PIECE).then_some([low, high])
 }
 
 /// Where a plate may be joined: over the middle of a full-height upright, not over an opening, clear of

@@ -2,6 +2,7 @@
 
 use nalgebra::Point3;
 
+use crate::document::Face;
 use crate::math::WallPoint;
 use crate::span::Span;
 
@@ -12,6 +13,17 @@ pub struct EndCut {
     pub bevel: f64,
     /// Across the depth, radians from square.
     pub mitre: f64,
+}
+
+/// How a piece is ripped along its length.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Rip {
+    /// Width left at the wider face, mm.
+    pub wide: f64,
+    /// Width left at the narrower face, mm; 0 for a feather edge.
+    pub narrow: f64,
+    /// Lean of the saw blade from square, radians.
+    pub bevel: f64,
 }
 
 /// How a piece is cut from the bar.
@@ -67,6 +79,45 @@ impl Solid {
         Solid { ends: [end(s.low, low.0, high.0), end(s.high, low.1, high.1)] }
     }
 
+    /// A piece lying along the wall between two plumb or leaning cuts, `n` across. `cuts` are the stations of
+    /// the corners of each end: right and left at the bottom, left and right at the top. `low` and `high` are
+    /// the straight lines of its underside and its top.
+    pub fn between(
+        cuts: [[f64; 4]; 2],
+        n: Span,
+        low: impl Fn(f64) -> f64,
+        high: impl Fn(f64) -> f64,
+    ) -> Solid {
+        let end = |[a, b, c, d]: [f64; 4]| {
+            [
+                Point3::new(a, n.low, low(a)),
+                Point3::new(b, n.high, low(b)),
+                Point3::new(c, n.high, high(c)),
+                Point3::new(d, n.low, high(d)),
+            ]
+        };
+        Solid { ends: cuts.map(end) }
+    }
+
+    /// An upright whose sides are not square to the wall: `low` and `high` are the stations of its two sides on
+    /// the right and the left of `n`; `foot` and `head` the straight lines it stands between.
+    pub fn ripped(
+        [low, high]: [[f64; 2]; 2],
+        n: Span,
+        foot: impl Fn(f64) -> f64,
+        head: impl Fn(f64) -> f64,
+    ) -> Solid {
+        let end = |z: &dyn Fn(f64) -> f64| {
+            [
+                Point3::new(low[0], n.low, z(low[0])),
+                Point3::new(high[0], n.low, z(high[0])),
+                Point3::new(high[1], n.high, z(high[1])),
+                Point3::new(low[1], n.high, z(low[1])),
+            ]
+        };
+        Solid { ends: [end(&foot), end(&head)] }
+    }
+
     /// All eight corners: one end in order round it, then the matching four of the other.
     pub fn corners(&self) -> [WallPoint; 8] {
         let [a, b] = self.ends;
@@ -97,15 +148,19 @@ impl Solid {
         span
     }
 
-    /// Its outline in the elevation: station and height of four corners, in order.
-    pub fn elevation(&self) -> [(f64, f64); 4] {
-        let [a, b] = &self.ends;
-        // Corners 0 and 2 of an end are opposite, so they bound what is seen along y.
+    /// Its outline in the elevation: station and height of the four corners of its side towards `face`, in
+    /// order.
+    pub fn elevation(&self, face: Face) -> [(f64, f64); 4] {
+        // Of the corners of an end, the two nearest the face, in order round it. Where the piece is as wide
+        // at all four, 0 and 2 are opposite, so they bound what is seen.
         let pick = |e: &[WallPoint; 4]| {
-            let (p, q) = (&e[0], &e[2]);
-            [(p.x, p.z), (q.x, q.z)]
+            let mut near: Vec<usize> = vec![0, 1, 2, 3];
+            let depth = |i: usize| if face == Face::Right { e[i].y } else { -e[i].y };
+            near.sort_by(|&a, &b| depth(a).total_cmp(&depth(b)));
+            let (i, j) = (near[0].min(near[1]), near[0].max(near[1]));
+            [(e[i].x, e[i].z), (e[j].x, e[j].z)]
         };
-        let ([a0, a1], [b0, b1]) = (pick(a), pick(b));
+        let ([a0, a1], [b0, b1]) = (pick(&self.ends[0]), pick(&self.ends[1]));
         [a0, a1, b1, b0]
     }
 
@@ -138,6 +193,19 @@ impl Solid {
         };
         Cut { length: self.longest_edge(), ends: [lean(&self.ends[0]), lean(&self.ends[1])] }
     }
+
+    /// How an upright is ripped, when its sides are not square to the wall.
+    pub fn rip(&self) -> Option<Rip> {
+        let [a, b, c, d] = self.ends[0];
+        let (right, left) = (b.x - a.x, c.x - d.x);
+        let (wide, narrow) = (right.abs().max(left.abs()), right.abs().min(left.abs()));
+        let through = (d.y - a.y).abs();
+        (wide - narrow > crate::math::SAME && through > 0.0).then(|| Rip {
+            wide,
+            narrow,
+            bevel: ((wide - narrow) / through).atan(),
+        })
+    }
 }
 
 #[cfg(test)]
@@ -164,6 +232,38 @@ mod tests {
         assert_relative_eq!(cut.ends[1].mitre, 0.0);
     }
 
+    // Handbook trigonometry: a frame 89 deep that turns 45 degrees is cut at half of it, and its two faces
+    // differ by 89 × tan 22.5° = 36.87 mm.
+    #[test]
+    fn a_mitred_plate_is_cut_to_its_long_point() {
+        let half = 22.5f64.to_radians();
+        let step = 89.0 * half.tan();
+        let plate = Solid::between(
+            [[0.0; 4], [2000.0, 2000.0 - step, 2000.0 - step, 2000.0]],
+            Span::from(0.0, 89.0),
+            |_| 0.0,
+            |_| 38.0,
+        );
+        assert_relative_eq!(step, 36.87, epsilon = 0.006);
+        assert_relative_eq!(plate.cut().length, 2000.0);
+        assert_relative_eq!(plate.cut().ends[1].mitre.abs().to_degrees(), 22.5, epsilon = 1e-9);
+        assert_relative_eq!(plate.cut().ends[1].bevel, 0.0);
+        assert_eq!(plate.elevation(Face::Right)[2].0, 2000.0);
+        assert_relative_eq!(plate.elevation(Face::Left)[2].0, 2000.0 - step);
+    }
+
+    #[test]
+    fn a_ripped_stud_says_what_is_left_of_it() {
+        let step = 89.0 * 10f64.to_radians().tan();
+        let stud =
+            Solid::ripped([[0.0, step], [38.0, 38.0]], Span::from(0.0, 89.0), |_| 0.0, |_| 2000.0);
+        let rip = stud.rip().unwrap();
+        assert_relative_eq!(rip.wide, 38.0);
+        assert_relative_eq!(rip.narrow, 38.0 - step);
+        assert_relative_eq!(rip.bevel.to_degrees(), 10.0, epsilon = 1e-9);
+        assert_relative_eq!(stud.cut().length, 2000.0);
+    }
+
     #[test]
     fn a_noggin_is_square_and_as_long_as_its_bay() {
         let noggin = Solid::lying(
@@ -174,7 +274,7 @@ mod tests {
         );
         assert_relative_eq!(noggin.cut().length, 354.0);
         assert_eq!(noggin.cut().ends, [EndCut::default(); 2]);
-        let outline = noggin.elevation();
+        let outline = noggin.elevation(Face::Right);
         assert_eq!(outline[0], (423.0, 1187.0));
         assert_eq!(outline[2], (777.0, 1233.0));
     }

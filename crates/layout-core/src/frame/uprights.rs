@@ -4,13 +4,16 @@
 use super::Role;
 use super::grid::{Grid, Settled, divide_wide_bays, settle};
 use super::holes::Holes;
-use crate::document::{CornerRecipe, Face, TeeRecipe, WallEnd};
+use crate::document::{AngledEnd, CornerRecipe, Face, TeeRecipe, WallEnd};
 use crate::id::ItemRef;
 use crate::math::{EDGE_BEARING, SAME, same};
-use crate::resolve::{BackingKind, Meets, WallSpec};
+use crate::resolve::{BackingKind, Meets, WallSpec, between_cuts, cut_at};
 use crate::snag::{Code, Snag};
 use crate::span::Span;
 use crate::units::mm;
+
+/// A board may overhang its stud by this much at an angled end. Common practice.
+const LEAST_WEDGE: f64 = 6.0;
 
 /// A full-height upright.
 #[derive(Clone, Debug)]
@@ -18,10 +21,25 @@ pub(super) struct Upright {
     pub(super) role: Role,
     /// What it covers along the wall.
     pub(super) span: Span,
+    /// Stations of its two sides on the right and the left of what it covers across: those of `span`, but for
+    /// one that is ripped.
+    pub(super) sides: [[f64; 2]; 2],
     /// What it covers across the wall.
     pub(super) across: Span,
     /// True when blocks join it to the upright after it.
     pub(super) blocked_to_next: bool,
+}
+
+impl Upright {
+    fn square(role: Role, span: Span, across: Span) -> Upright {
+        let sides = [[span.low; 2], [span.high; 2]];
+        Upright { role, span, sides, across, blocked_to_next: false }
+    }
+
+    fn ripped(role: Role, sides: [[f64; 2]; 2], across: Span) -> Upright {
+        let span = Span { low: sides[0][0].min(sides[0][1]), high: sides[1][0].max(sides[1][1]) };
+        Upright { role, span, sides, across, blocked_to_next: false }
+    }
 }
 
 /// The uprights of a wall, in order of station.
@@ -43,6 +61,7 @@ pub(super) fn place(spec: &WallSpec, holes: &Holes, snags: &mut Vec<Snag>) -> Up
     placer.ends();
     placer.openings(holes);
     placer.backings(holes);
+    placer.steps(holes);
     let grid = Grid::of(spec, holes);
     placer.commons(&grid, holes);
     let (mut list, blocked) = (placer.list, placer.blocked);
@@ -69,7 +88,7 @@ struct Placer<'a> {
 
 impl Placer<'_> {
     fn put(&mut self, role: Role, span: Span) {
-        self.list.push(Upright { role, span, across: self.spec.frame, blocked_to_next: false });
+        self.list.push(Upright::square(role, span, self.spec.frame));
     }
 
     fn is_free(&self, span: Span) -> bool {
@@ -81,12 +100,74 @@ impl Placer<'_> {
         self.snags.push(Snag::new(code, of, message, remedy).in_wall(&self.spec.name, station));
     }
 
-    /// First and last stud stand flush with the ends of the frame.
+    /// First and last stud of every run stand flush with the short points of its ends.
     fn ends(&mut self) {
-        let along = self.spec.along();
-        self.put(Role::EndStud, Span::from(along.low, self.t));
-        if along.length() >= 2.0 * self.t - SAME {
-            self.put(Role::EndStud, Span::from(along.high - self.t, self.t));
+        for run in self.spec.runs() {
+            let inner = between_cuts(run);
+            if inner.length() < self.t - SAME {
+                continue;
+            }
+            let mut first = Span::from(inner.low, self.t);
+            let mut last = Span { low: inner.high - self.t, high: inner.high };
+            self.angled_end(run[0], &mut first, 1.0);
+            self.put_end(first);
+            if inner.length() >= 2.0 * self.t - SAME {
+                self.angled_end(run[1], &mut last, -1.0);
+                self.put_end(last);
+            }
+        }
+    }
+
+    fn put_end(&mut self, stud: Span) {
+        if stud.length() > SAME {
+            self.put(Role::EndStud, stud);
+        }
+    }
+
+    /// What fills the end of a run that is cut at an angle, in front of its end stud (`stud`, from which
+    /// `inward` goes into the run); a stud that is ripped itself takes the place of `stud`.
+    fn angled_end(&mut self, cut: [f64; 2], stud: &mut Span, inward: f64) {
+        let (t, frame) = (self.t, self.spec.frame);
+        let wedge = (cut[0] - cut[1]).abs();
+        if wedge < LEAST_WEDGE {
+            return;
+        }
+        // The face that runs further, and the side of the stud it has to be carried from.
+        let long = if (cut[0] - cut[1]) * inward < 0.0 { Face::Right } else { Face::Left };
+        let beside = if inward > 0.0 { stud.low } else { stud.high };
+        let ripped = self.spec.makeup.angled_end == AngledEnd::Ripped;
+        let (role, depth, inner) = if ripped && wedge <= t - EDGE_BEARING {
+            let long_point = if inward > 0.0 { cut[0].min(cut[1]) } else { cut[0].max(cut[1]) };
+            *stud = Span { low: 0.0, high: 0.0 };
+            (Role::EndStud, frame.length(), long_point + inward * t)
+        } else if ripped && wedge <= t {
+            (Role::Ground, frame.length(), beside)
+        } else {
+            // No wider than the bar lying flat, and ripped to a feather edge where the cut is that sharp.
+            let long_point = if inward > 0.0 { cut[0].min(cut[1]) } else { cut[0].max(cut[1]) };
+            let wide = (beside - long_point).abs().min(self.spec.makeup.timber.depth());
+            (Role::Ground, t.min(wide * frame.length() / wedge), long_point + inward * wide)
+        };
+        let across = match long {
+            Face::Left => Span { low: frame.high - depth, high: frame.high },
+            Face::Right => Span::from(frame.low, depth),
+        };
+        let on_cut = [cut_at(cut, across.low, frame), cut_at(cut, across.high, frame)];
+        let sides = if inward > 0.0 { [on_cut, [inner; 2]] } else { [[inner; 2], on_cut] };
+        self.list.push(Upright::ripped(role, sides, across));
+    }
+
+    /// Where the head steps, a stud on the higher side closes the step and carries the lower plate.
+    fn steps(&mut self, holes: &Holes) {
+        let spec = self.spec;
+        for s in spec.head.steps() {
+            let rises = spec.head.at(s) > spec.head.before(s);
+            let span =
+                if rises { Span::from(s, self.t) } else { Span { low: s - self.t, high: s } };
+            let stands = holes.gaps.iter().any(|gap| gap.overlaps(span));
+            if spec.along().covers(span) && !stands && self.is_free(span) {
+                self.put(Role::Stud, span);
+            }
         }
     }
 
@@ -103,6 +184,9 @@ impl Placer<'_> {
     fn backings(&mut self, holes: &Holes) {
         let spec = self.spec;
         for (i, backing) in spec.backings.iter().enumerate() {
+            if holes.breaks.iter().any(|b| b.covers(backing.span)) {
+                continue;
+            }
             if let Some(hole) = holes.list.iter().find(|h| h.span.overlaps(backing.span)) {
                 let message = format!(
                     "Wall {} meets wall {} where opening {} is: there is no timber to fix it to",
@@ -209,7 +293,7 @@ impl Placer<'_> {
         let free = |this: &Self, span: Span| {
             along.covers(span)
                 && this.is_free(span)
-                && !holes.list.iter().any(|h| h.clear.overlaps(span))
+                && !holes.gaps.iter().any(|gap| gap.overlaps(span))
         };
         let beside = || {
             let taken = self.list.iter().filter(|u| u.span.overlaps(wanted)).map(|u| u.span);
@@ -259,9 +343,9 @@ impl Placer<'_> {
         if !along.covers(span) {
             return false;
         }
-        let in_hole = holes.list.iter().any(|h| h.clear.overlaps(span));
+        let in_hole = holes.gaps.iter().any(|gap| gap.overlaps(span));
         if self.is_free(span) && !in_hole {
-            self.list.push(Upright { role, span, across, blocked_to_next: false });
+            self.list.push(Upright::square(role, span, across));
             return true;
         }
         // An upright that already stands there and shows as much is timber enough.
@@ -278,16 +362,17 @@ impl Placer<'_> {
         sort(&mut self.list);
         let fixed: Vec<Span> = self.list.iter().map(|u| u.span).collect();
         let limit = self.spec.centres + self.t / 2.0;
-        let clear_of_holes: Vec<_> =
-            grid.marks
-                .iter()
-                .copied()
-                .filter(|m| {
-                    !holes.list.iter().any(|h| {
-                        h.clear.overlaps(Span::about(m.at, self.t)) && h.clear.contains(m.at)
-                    })
-                })
-                .collect();
+        let clear_of_holes: Vec<_> = grid
+            .marks
+            .iter()
+            .copied()
+            .filter(|m| {
+                !holes
+                    .gaps
+                    .iter()
+                    .any(|gap| gap.overlaps(Span::about(m.at, self.t)) && gap.contains(m.at))
+            })
+            .collect();
         for settled in settle(&fixed, &clear_of_holes, self.t, limit, self.spec.along()) {
             self.common(settled, holes);
         }
@@ -300,7 +385,7 @@ impl Placer<'_> {
         let wall = self.spec.name.clone();
         match settled {
             Settled::Kept(span) => {
-                if !holes.list.iter().any(|h| h.clear.overlaps(span)) {
+                if !holes.gaps.iter().any(|gap| gap.overlaps(span)) {
                     self.put(Role::Stud, span);
                 }
             }
@@ -319,7 +404,7 @@ impl Placer<'_> {
                 );
             }
             Settled::Shifted { span, from } => {
-                if holes.list.iter().any(|h| h.clear.overlaps(span)) {
+                if holes.gaps.iter().any(|gap| gap.overlaps(span)) {
                     return;
                 }
                 self.put(Role::Stud, span);
@@ -357,7 +442,7 @@ impl Placer<'_> {
     fn fill_wide_bays(&mut self, limit: f64, holes: &Holes) {
         sort(&mut self.list);
         let standing: Vec<Span> = self.list.iter().map(|u| u.span).collect();
-        let over_a_hole = |bay: Span| holes.list.iter().any(|h| h.clear.overlaps(bay));
+        let over_a_hole = |bay: Span| holes.gaps.iter().any(|gap| gap.overlaps(bay));
         let extra = divide_wide_bays(&standing, self.t, self.spec.centres, limit, over_a_hole);
         for (span, spacing) in extra {
             self.put(Role::Stud, span);
@@ -382,6 +467,5 @@ pub(super) fn is_beside_existing(spec: &WallSpec, upright: &Upright) -> bool {
     let at_end = |end: usize, edge: f64, station: f64| {
         matches!(spec.ends[end].meets, Meets::Existing { .. }) && same(edge, station)
     };
-    at_end(0, upright.span.low, spec.ends[0].station)
-        || at_end(1, upright.span.high, spec.ends[1].station)
+    at_end(0, upright.span.low, spec.along().low) || at_end(1, upright.span.high, spec.along().high)
 }

@@ -7,13 +7,37 @@ use crate::span::Span;
 
 use super::Place;
 
-/// One end of a wall's frame.
+/// One end of a wall's frame: the plumb plane it is cut on, and what it meets there.
 #[derive(Clone, Debug, PartialEq)]
 pub struct End {
-    /// Where the frame stops, as a station.
-    pub station: f64,
+    /// Stations at which the right face and the left face of the frame stop. They differ where the wall
+    /// meets something at an angle.
+    pub at: [f64; 2],
     /// What it meets there.
     pub meets: Meets,
+}
+
+impl End {
+    /// An end cut square at one station.
+    pub fn square(station: f64, meets: Meets) -> End {
+        End { at: [station; 2], meets }
+    }
+
+    /// From the first station it touches to the last.
+    pub fn spread(&self) -> Span {
+        Span::between(self.at[0], self.at[1])
+    }
+
+    /// Station on the cut at `n` across the wall, whose frame is `frame` across.
+    pub fn station_at(&self, n: f64, frame: Span) -> f64 {
+        cut_at(self.at, n, frame)
+    }
+}
+
+/// Station at `n` across a frame, on the cut through `at` on its right and left face.
+pub fn cut_at(at: [f64; 2], n: f64, frame: Span) -> f64 {
+    let share = if frame.length() > 0.0 { (n - frame.low) / frame.length() } else { 0.0 };
+    at[0] + (at[1] - at[0]) * share
 }
 
 /// What the end of a wall meets.
@@ -26,8 +50,14 @@ pub enum Meets {
         /// The side of the shell.
         side: usize,
     },
+    /// A post.
+    Post(Name),
+    /// A soffit that comes down to the floor.
+    Soffit,
     /// Another wall in the same line.
     InLine(Name),
+    /// Another wall at a corner, both cut on the line through the corner of their faces.
+    Mitres(Name),
     /// Another wall at a corner; this one runs through to the other's outer face.
     Through(Name),
     /// Another wall's near face, at a corner or somewhere along it.
@@ -60,14 +90,8 @@ impl Strip {
         if end == 0 { -self.place.along } else { self.place.along }
     }
 
-    /// The face of this strip towards `p`.
-    pub(super) fn face_towards(&self, p: PlanPoint) -> Face {
-        let (_, n) = self.place.wall(p);
-        if n >= self.frame.centre() { Face::Left } else { Face::Right }
-    }
-
     /// A point on the given face; the face runs along `place.along` through it.
-    fn face_point(&self, face: Face) -> PlanPoint {
+    pub(super) fn face_point(&self, face: Face) -> PlanPoint {
         self.place.plan(
             0.0,
             match face {
@@ -77,43 +101,22 @@ impl Strip {
         )
     }
 
-    /// Stations at which this strip's two faces meet the line through `p` along `direction`;
+    /// Stations at which this strip's right and left face meet the line through `p` along `direction`;
     /// `None` when it runs parallel.
-    pub(super) fn meets_line(&self, p: PlanPoint, direction: PlanVector) -> Option<Span> {
+    pub(super) fn meets_line(&self, p: PlanPoint, direction: PlanVector) -> Option<[f64; 2]> {
         let at = |n: f64| meet(self.place.plan(0.0, n), self.place.along, p, direction);
-        Some(Span::between(at(self.frame.low)?, at(self.frame.high)?))
+        Some([at(self.frame.low)?, at(self.frame.high)?])
     }
 
-    /// Stations at which this strip's faces meet a face of `other`.
-    pub(super) fn meets_face(&self, other: &Strip, face: Face) -> Option<Span> {
-        self.meets_line(other.face_point(face), other.place.along)
-    }
-
-    /// Where this strip must stop, at `end`, to stay clear of the line whose crossings are `at`.
-    pub(super) fn stop_short(end: usize, at: Span) -> f64 {
-        if end == 0 { at.high } else { at.low }
-    }
-
-    /// Where this strip must stop, at `end`, to reach right up to the line.
-    pub(super) fn stop_beyond(end: usize, at: Span) -> f64 {
-        if end == 0 { at.low } else { at.high }
-    }
-
-    /// True when the two run square to each other.
-    pub(super) fn is_square_to(&self, direction: PlanVector) -> bool {
-        self.place.along.dot(&direction).abs() <= crate::math::SQUARE * direction.norm()
+    /// The strip's outline on the plan, anticlockwise, between two cuts.
+    pub(super) fn outline(&self, start: [f64; 2], end: [f64; 2]) -> [PlanPoint; 4] {
+        let at = |s: f64, n: f64| self.place.plan(s, n);
+        let Span { low, high } = self.frame;
+        [at(start[0], low), at(end[0], low), at(end[1], high), at(start[1], high)]
     }
 
     /// True when the two run parallel.
     pub(super) fn is_parallel_to(&self, direction: PlanVector) -> bool {
         cross(self.place.along, direction).abs() <= crate::math::SQUARE * direction.norm()
-    }
-}
-
-/// The other face.
-pub(super) fn opposite(face: Face) -> Face {
-    match face {
-        Face::Left => Face::Right,
-        Face::Right => Face::Left,
     }
 }

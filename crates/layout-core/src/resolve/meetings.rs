@@ -12,49 +12,74 @@ use crate::span::Span;
 /// its end.
 pub(super) type EndOf = (usize, usize);
 
+/// What ends at one place.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub(super) struct Meeting {
+    /// Ends that share the node, in the job's order.
+    pub(super) ends: Vec<EndOf>,
+    /// Walls that pass there, between their own ends.
+    pub(super) passing: Vec<usize>,
+}
+
 /// What was found.
 #[derive(Debug, Default)]
 pub(super) struct Meetings {
-    /// Ends that share a node, a group for each node with two or more, in the job's order.
-    pub(super) nodes: Vec<Vec<EndOf>>,
-    /// Ends whose node stands on another wall, between its ends.
-    pub(super) tees: Vec<(EndOf, usize)>,
-    /// Walls that cross or lie over each other where neither ends.
-    pub(super) clashes: Vec<(usize, usize)>,
+    /// One for every node in use, in order of first use.
+    pub(super) nodes: Vec<Meeting>,
+    /// Walls that cross where neither ends: the first runs through.
+    pub(super) crossings: Vec<(usize, usize)>,
+    /// Walls that lie over each other.
+    pub(super) overlaps: Vec<(usize, usize)>,
 }
 
 /// Finds what meets among `strips`; `nodes` gives the names of each wall's two nodes.
 pub(super) fn find(strips: &[Strip], nodes: &[[&Name; 2]]) -> Meetings {
-    let mut groups: Vec<Vec<EndOf>> = Vec::new();
-    let mut group_of: BTreeMap<&Name, usize> = BTreeMap::new();
+    let mut found = Meetings::default();
+    let mut meeting_of: BTreeMap<&Name, usize> = BTreeMap::new();
     for (wall, ends) in nodes.iter().enumerate() {
         for (end, &node) in ends.iter().enumerate() {
-            let group = *group_of.entry(node).or_insert_with(|| {
-                groups.push(Vec::new());
-                groups.len() - 1
+            let at = *meeting_of.entry(node).or_insert_with(|| {
+                found.nodes.push(Meeting::default());
+                found.nodes.len() - 1
             });
-            groups[group].push((wall, end));
+            found.nodes[at].ends.push((wall, end));
         }
     }
-    let mut found = Meetings { nodes: Vec::new(), ..Meetings::default() };
+    let mut pass = |node: &Name, wall: usize| {
+        if let Some(&at) = meeting_of.get(node) {
+            let passing = &mut found.nodes[at].passing;
+            if !passing.contains(&wall) {
+                passing.push(wall);
+            }
+        }
+    };
     for (i, j) in near_pairs(strips) {
-        let shares = |end: usize, other: usize| nodes[other].contains(&nodes[i][end]) && other == j;
-        let shared = shares(0, j) || shares(1, j);
+        let mut met = nodes[i].iter().any(|n| nodes[j].contains(n));
         for (a, b) in [(i, j), (j, i)] {
             for end in 0..2 {
                 if !nodes[b].contains(&nodes[a][end]) && stands_on(&strips[a], end, &strips[b]) {
-                    found.tees.push(((a, end), b));
+                    pass(nodes[a][end], b);
+                    met = true;
                 }
             }
         }
-        if !shared && clash(&strips[i], &strips[j]) {
-            found.clashes.push((i, j));
+        if met {
+            continue;
+        }
+        let (first, second) = (i.min(j), i.max(j));
+        match clash(&strips[first], &strips[second]) {
+            Clash::None => {}
+            Clash::Over => found.overlaps.push((first, second)),
+            Clash::Cross => found.crossings.push((first, second)),
+            Clash::Stub { of_second: true, end } => pass(nodes[second][end], first),
+            Clash::Stub { of_second: false, end } => pass(nodes[first][end], second),
         }
     }
-    found.tees.sort_unstable();
-    found.clashes.sort_unstable();
-    found.nodes = groups;
-    found.nodes.retain(|g| g.len() > 1);
+    for meeting in &mut found.nodes {
+        meeting.passing.sort_unstable();
+    }
+    found.crossings.sort_unstable();
+    found.overlaps.sort_unstable();
     found
 }
 
@@ -84,7 +109,7 @@ fn bounds(strip: &Strip) -> (Span, Span) {
     (Span::between(a.x, b.x).grown(margin), Span::between(a.y, b.y).grown(margin))
 }
 
-/// True when the node at `end` of `a` stands in or on `b`, between b's ends.
+/// True when the node at `end` of `a`, or a corner of its frame there, stands in or on `b`, between b's ends.
 fn stands_on(a: &Strip, end: usize, b: &Strip) -> bool {
     if a.is_parallel_to(b.place.along) {
         return false;
@@ -92,26 +117,56 @@ fn stands_on(a: &Strip, end: usize, b: &Strip) -> bool {
     let (s, n) = b.place.wall(a.node(end));
     // The line through its nodes counts as the wall, wherever the frame stands beside it.
     let reach = Span { low: b.frame.low.min(0.0), high: b.frame.high.max(0.0) };
-    reach.grown(ON_LINE).contains(n) && s > ON_LINE && s < b.length - ON_LINE
+    let between = |s: f64| s > ON_LINE && s < b.length - ON_LINE;
+    let corner = |across: f64| b.place.wall(a.place.plan(a.node_station(end), across));
+    let inside = |(s, n): (f64, f64)| b.frame.grown(-ON_LINE).contains(n) && between(s);
+    reach.grown(ON_LINE).contains(n) && between(s)
+        || inside(corner(a.frame.low))
+        || inside(corner(a.frame.high))
 }
 
-/// True when the two cross, or lie over each other in line, with neither ending there.
-fn clash(a: &Strip, b: &Strip) -> bool {
+/// How two walls that share no node and end at neither lie to each other.
+#[derive(Clone, Copy, Debug, PartialEq)]
+enum Clash {
+    /// Apart.
+    None,
+    /// One over the other, in line.
+    Over,
+    /// They cross.
+    Cross,
+    /// They cross so near an end that what is left of that wall is no wall: it stops there.
+    Stub { of_second: bool, end: usize },
+}
+
+fn clash(a: &Strip, b: &Strip) -> Clash {
     let (s0, n0) = a.place.wall(b.node(0));
     let (s1, n1) = a.place.wall(b.node(1));
-    if cross(a.place.along, b.place.along).abs() <= crate::math::SQUARE {
+    let turn = cross(a.place.along, b.place.along).abs();
+    if turn <= crate::math::SQUARE {
         let along = Span::between(s0, s1).intersection(Span::from(0.0, a.length));
         let facing = if a.place.along.dot(&b.place.along) > 0.0 {
             b.frame
         } else {
             Span::between(-b.frame.low, -b.frame.high)
         };
-        return along.length() > ON_LINE && facing.moved(n0).overlaps(a.frame);
+        let over = along.length() > ON_LINE && facing.moved(n0).overlaps(a.frame);
+        return if over { Clash::Over } else { Clash::None };
     }
-    // Where b's line through its nodes crosses a's, and whether both are between their ends.
+    // Where b's line through its nodes crosses a's, and whether that is between the ends of both.
     let t = n0 / (n0 - n1);
     let at = s0 + (s1 - s0) * t;
-    let (depth_a, depth_b) = (a.frame.length(), b.frame.length());
     let on_b = t * b.length;
-    on_b > depth_a && on_b < b.length - depth_a && at > depth_b && at < a.length - depth_b
+    if !(0.0..=b.length).contains(&on_b) || !(0.0..=a.length).contains(&at) {
+        return Clash::None;
+    }
+    let nearer = |at: f64, length: f64| if at <= length / 2.0 { (at, 0) } else { (length - at, 1) };
+    let (a_depth, b_depth) = (a.frame.length(), b.frame.length());
+    let ((left_of_b, b_end), (left_of_a, a_end)) = (nearer(on_b, b.length), nearer(at, a.length));
+    if left_of_b < (a_depth + b_depth) / turn {
+        Clash::Stub { of_second: true, end: b_end }
+    } else if left_of_a < (a_depth + b_depth) / turn {
+        Clash::Stub { of_second: false, end: a_end }
+    } else {
+        Clash::Cross
+    }
 }

@@ -11,7 +11,8 @@ mod levels;
 mod holes;
 mod plan;
 
-pub use ends::{End, Meets};
+pub use ends::{End, Meets, cut_at};
 pub use place::Place;
 pub use plan::{Plan, Shared, resolve, settle_wall};
-pub use spec::{Backing, BackingKind, Hole, Spot, WallSpec};
+pub(crate) use spec::between_cuts;
+pub use spec::{Backing, BackingKind, Break, Hole, Spot, WallSpec};

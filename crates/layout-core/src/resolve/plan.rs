@@ -3,15 +3,16 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use crate::document::{Job, Line, MakeUp, Shell, Wall};
+use crate::document::{Job, Line, MakeUp, Post, Shell, Sole, Wall};
 use crate::id::{ItemRef, Name};
-use crate::math::{ON_LINE, PlanPoint, PlanVector, SAME, is_place};
+use crate::math::{LEAST_PIECE, LEAST_STUD, ON_LINE, PlanPoint, PlanVector, SAME, is_place};
+use crate::profile::Profile;
 use crate::snag::{Code, Snag};
 use crate::span::Span;
 
 use super::ends::{End, Meets, Strip};
-use super::junctions::Settled;
-use super::{Backing, Place, WallSpec, holes, levels, meetings};
+use super::junctions::{Settled, outline};
+use super::{Backing, Break, Place, WallSpec, holes, levels, meetings};
 
 /// Every wall of a job, settled, in the job's order.
 #[derive(Clone, Debug, PartialEq)]
@@ -39,6 +40,10 @@ pub struct Shared {
     pub frame: Span,
     /// Its ends.
     pub ends: [End; 2],
+    /// Where its frame is interrupted, in order of station.
+    pub breaks: Vec<Break>,
+    /// What is over it.
+    pub soffit: Profile,
     /// Timber it owes.
     pub backings: Vec<Backing>,
     /// The longest bar of its section.
@@ -56,6 +61,7 @@ pub fn resolve(job: &Job) -> Plan {
         walls: Vec::new(),
         strips: Vec::new(),
         ends: Vec::new(),
+        breaks: Vec::new(),
         backings: Vec::new(),
         snags: Vec::new(),
     };
@@ -71,6 +77,7 @@ pub fn resolve(job: &Job) -> Plan {
                 settled.walls.push(wall);
                 settled.strips.push(strip);
                 settled.ends.push([None, None]);
+                settled.breaks.push(Vec::new());
                 settled.backings.push(Vec::new());
             }
             Err(snag) => snags.push(*snag),
@@ -79,22 +86,26 @@ pub fn resolve(job: &Job) -> Plan {
 
     let node_names: Vec<[&Name; 2]> = settled.walls.iter().map(|w| [&w.from, &w.to]).collect();
     let met = meetings::find(&settled.strips, &node_names);
-    for group in &met.nodes {
-        settled.node(group);
+    let posts: Vec<(&Post, [PlanPoint; 4])> =
+        job.shell.posts.iter().map(|p| (p, outline(p))).collect();
+    for meeting in &met.nodes {
+        let (wall, end) = meeting.ends[0];
+        let node = settled.strips[wall].node(end);
+        match posts.iter().find(|(_, outline)| is_in(outline, node)) {
+            Some((post, _)) => settled.at_post(meeting, post),
+            None => settled.meeting(meeting),
+        }
     }
-    for &(end, against) in &met.tees {
-        settled.butt(end, against, None);
+    for &(a, b) in &met.overlaps {
+        settled.overlap(a, b);
     }
-    for &(a, b) in &met.clashes {
-        let message =
-            format!("Wall {} runs through wall {}", settled.walls[a].name, settled.walls[b].name);
-        let snag = settled.snag(
-            Code::WallsCross,
-            (b, 0),
-            message,
-            "Stop one at the other, or split it in two there.",
-        );
-        settled.snags.push(snag);
+    for &(through, broken) in &met.crossings {
+        settled.crossing(through, broken);
+    }
+    for wall in 0..settled.strips.len() {
+        for (post, _) in &posts {
+            settled.post_in_wall(wall, post);
+        }
     }
     for wall in 0..settled.strips.len() {
         for end in 0..2 {
@@ -104,7 +115,7 @@ pub fn resolve(job: &Job) -> Plan {
         }
     }
 
-    let Settled { strips, ends, mut backings, snags: more, .. } = settled;
+    let Settled { strips, ends, mut breaks, mut backings, snags: more, .. } = settled;
     snags.extend(more);
     let longest: Vec<(_, f64)> = longest_bars(job);
     let walls = kept
@@ -117,15 +128,19 @@ pub fn resolve(job: &Job) -> Plan {
             owed.sort_by(|a, b| {
                 a.span.low.total_cmp(&b.span.low).then_with(|| a.with.cmp(&b.with))
             });
-            let free = |end: usize| End { station: strip.node_station(end), meets: Meets::Free };
+            let free = |end: usize| End::square(strip.node_station(end), Meets::Free);
             let [start, finish] = ends;
+            let ends = [start.unwrap_or_else(|| free(0)), finish.unwrap_or_else(|| free(1))];
+            let reach = Span { low: ends[0].spread().low, high: ends[1].spread().high };
             Shared {
                 wall,
                 place: strip.place,
                 length: strip.length,
                 makeup: makeup.clone(),
                 frame: strip.frame,
-                ends: [start.unwrap_or_else(|| free(0)), finish.unwrap_or_else(|| free(1))],
+                breaks: in_frame(std::mem::take(&mut breaks[i]), &ends),
+                soffit: levels::soffit(&job.levels, &job.shell, &strip.place, strip.frame, reach),
+                ends,
                 backings: owed,
                 longest: longest.iter().find(|(t, _)| *t == &makeup.timber).map(|(_, l)| *l),
             }
@@ -140,6 +155,17 @@ pub fn settle_wall(job: &Job, shared: &Shared) -> WallSpec {
     let makeup = &shared.makeup;
     let (sole, head) =
         (wall.sole.as_ref().unwrap_or(&makeup.sole), wall.head.as_ref().unwrap_or(&makeup.head));
+    let [start, end] = &shared.ends;
+    let reach = Span { low: start.spread().low, high: end.spread().high };
+    // A plate has no bend within a cut through the frame, nor so near it that the mitre would run into it.
+    let inner = Span { low: start.spread().high, high: end.spread().low };
+    let short = 2.0 * makeup.timber.thickness();
+    let inner = inner.grown(-short);
+    let floor = levels::floor(&job.levels, sole);
+    let head =
+        levels::head(&shared.soffit, head, reach).carried_on(inner, reach).without_short(short);
+    let ends = under_soffit(&shared.ends, &floor, &head, makeup, sole);
+    let ends = clear_of_breaks(ends, &shared.breaks);
     WallSpec {
         name: wall.name.clone(),
         centres: wall.centres.unwrap_or(makeup.centres),
@@ -149,11 +175,12 @@ pub fn settle_wall(job: &Job, shared: &Shared) -> WallSpec {
             low: shared.frame.low - makeup.right.thickness(),
             high: shared.frame.high + makeup.left.thickness(),
         },
-        ends: shared.ends.clone(),
         sole: sole.clone(),
-        floor: levels::floor(&job.levels, sole),
-        head: levels::head(&job.levels, head),
-        ceiling: crate::profile::Profile::level(job.levels.ceiling),
+        floor,
+        head,
+        ceiling: shared.soffit.clone(),
+        breaks: in_frame(shared.breaks.clone(), &ends),
+        ends,
         backings: shared.backings.clone(),
         holes: holes::holes(wall, shared.length),
         spots: holes::spots(wall, shared.length),
@@ -164,6 +191,115 @@ pub fn settle_wall(job: &Job, shared: &Shared) -> WallSpec {
         loadbearing: wall.loadbearing,
         makeup: makeup.clone(),
     }
+}
+
+/// The ends of a wall whose head comes down to the floor: it stops where its studs would be shorter than
+/// [`LEAST_STUD`].
+fn under_soffit(
+    ends: &[End; 2],
+    floor: &Profile,
+    head: &Profile,
+    makeup: &MakeUp,
+    sole: &Sole,
+) -> [End; 2] {
+    if head.is_level() && floor.is_level() {
+        return ends.clone();
+    }
+    let reach = Span { low: ends[0].spread().low, high: ends[1].spread().high };
+    let t = makeup.timber.thickness();
+    let foot = match sole {
+        Sole::Direct { packers, .. } => floor.raised(packers + t * f64::from(makeup.sole_plates)),
+        Sole::Raised { packers, top } => {
+            let lower = floor.raised(packers + t);
+            let has_riser = top - t - lower.highest() >= LEAST_PIECE;
+            if has_riser { Profile::level(*top) } else { lower.raised(t) }
+        }
+    };
+    let under = head.offset(-t * f64::from(makeup.head_plates));
+    // Stations where the studs come to their least, in order, with the ends of the wall.
+    let mut cuts: Vec<f64> =
+        foot.breaks().chain(under.breaks()).filter(|s| reach.contains(*s)).collect();
+    cuts.extend([reach.low, reach.high]);
+    cuts.sort_by(f64::total_cmp);
+    let spare = |span: Span| {
+        let ((f0, f1), (u0, u1)) = (foot.over(span), under.over(span));
+        (u0 - f0 - LEAST_STUD, u1 - f1 - LEAST_STUD)
+    };
+    let mut stands: Vec<Span> = Vec::new();
+    for pair in cuts.windows(2) {
+        let piece = Span { low: pair[0], high: pair[1] };
+        let (a, b) = spare(piece);
+        let crossing = piece.low + piece.length() * a / (a - b);
+        let tall = match (a > 0.0, b > 0.0) {
+            (true, true) => piece,
+            (true, false) => Span { high: crossing, ..piece },
+            (false, true) => Span { low: crossing, ..piece },
+            (false, false) => continue,
+        };
+        match stands.last_mut() {
+            Some(last) if tall.low - last.high <= SAME => last.high = tall.high,
+            _ => stands.push(tall),
+        }
+    }
+    let Some(longest) = stands.into_iter().max_by(|a, b| a.length().total_cmp(&b.length())) else {
+        return ends.clone();
+    };
+    let [start, end] = ends.clone();
+    [
+        if longest.low > reach.low + SAME {
+            End::square(longest.low, Meets::Soffit)
+        } else {
+            start
+        },
+        if longest.high < reach.high - SAME {
+            End::square(longest.high, Meets::Soffit)
+        } else {
+            end
+        },
+    ]
+}
+
+/// An end that a soffit has brought into a break moves on to the edge of it.
+fn clear_of_breaks([mut start, mut end]: [End; 2], breaks: &[Break]) -> [End; 2] {
+    for b in breaks {
+        let low = b.at[0][0].min(b.at[0][1]);
+        let high = b.at[1][0].max(b.at[1][1]);
+        let within = |end: &End| low < end.at[0] && end.at[0] < high;
+        if start.meets == Meets::Soffit && within(&start) {
+            start.at = b.at[1];
+        }
+        if end.meets == Meets::Soffit && within(&end) {
+            end.at = b.at[0];
+        }
+    }
+    [start, end]
+}
+
+/// The breaks that lie between the ends of the frame, in order; those that touch are one.
+fn in_frame(mut breaks: Vec<Break>, ends: &[End; 2]) -> Vec<Break> {
+    let inside = Span { low: ends[0].spread().high, high: ends[1].spread().low };
+    let (low, high) =
+        (|b: &Break| b.at[0][0].min(b.at[0][1]), |b: &Break| b.at[1][0].max(b.at[1][1]));
+    breaks.retain(|b| low(b) > inside.low && high(b) < inside.high);
+    breaks.sort_by(|a, b| low(a).total_cmp(&low(b)));
+    let mut kept: Vec<Break> = Vec::with_capacity(breaks.len());
+    for b in breaks {
+        match kept.last_mut() {
+            Some(last) if low(&b) <= high(last) => {
+                if high(&b) > high(last) {
+                    last.at[1] = b.at[1];
+                }
+            }
+            _ => kept.push(b),
+        }
+    }
+    kept
+}
+
+/// True when `p` is in or on an outline that runs anticlockwise.
+fn is_in(outline: &[PlanPoint], p: PlanPoint) -> bool {
+    let sides = outline.iter().enumerate().map(|(i, a)| (*a, outline[(i + 1) % outline.len()] - a));
+    sides.into_iter().all(|(a, d)| crate::math::cross(d, p - a) >= -ON_LINE * d.norm())
 }
 
 fn missing(
@@ -225,7 +361,7 @@ fn strip(wall: &Wall, makeup: &MakeUp, from: PlanPoint, to: PlanPoint) -> Result
 /// The end of a wall that meets no other wall: at an existing wall when its node stands on one.
 fn at_shell(shell: &Shell, strip: &Strip, end: usize) -> End {
     let node = strip.node(end);
-    let mut best: Option<(f64, usize, f64)> = None;
+    let mut best: Option<(f64, usize, [f64; 2])> = None;
     for (side, (a, b)) in shell.sides().enumerate() {
         let direction = b - a;
         let length = direction.norm();
@@ -244,12 +380,12 @@ fn at_shell(shell: &Shell, strip: &Strip, end: usize) -> End {
         if let Some(at) = strip.meets_line(a, u)
             && best.is_none_or(|(q, _, _)| squareness > q)
         {
-            best = Some((squareness, side, Strip::stop_short(end, at)));
+            best = Some((squareness, side, at));
         }
     }
     match best {
-        Some((_, side, station)) => End { station, meets: Meets::Existing { side } },
-        None => End { station: strip.node_station(end), meets: Meets::Free },
+        Some((_, side, at)) => End { at, meets: Meets::Existing { side } },
+        None => End::square(strip.node_station(end), Meets::Free),
     }
 }
 

@@ -33,6 +33,8 @@ pub struct WallSpec {
     pub head: Profile,
     /// Underside of the ceiling or soffit above it, for drawing.
     pub ceiling: Profile,
+    /// Where its frame is interrupted, in order of station.
+    pub breaks: Vec<Break>,
     /// Timber it owes to walls that meet it, in order of station.
     pub backings: Vec<Backing>,
     /// Its openings, in order of station.
@@ -52,10 +54,44 @@ pub struct WallSpec {
 }
 
 impl WallSpec {
-    /// The frame along the wall, from its start to its end.
+    /// The frame along the wall between the short points of its two ends: where uprights stand, and what
+    /// running dimensions start and end at.
     pub fn along(&self) -> Span {
-        Span { low: self.ends[0].station, high: self.ends[1].station }
+        Span { low: self.ends[0].spread().high, high: self.ends[1].spread().low }
     }
+
+    /// The frame along the wall between the long points of its two ends.
+    pub fn reach(&self) -> Span {
+        Span { low: self.ends[0].spread().low, high: self.ends[1].spread().high }
+    }
+
+    /// The unbroken parts of the frame: the cut at the start and at the end of each, as stations on its right
+    /// and left face.
+    pub fn runs(&self) -> Vec<[[f64; 2]; 2]> {
+        let mut runs = Vec::with_capacity(self.breaks.len() + 1);
+        let mut from = self.ends[0].at;
+        for b in &self.breaks {
+            runs.push([from, b.at[0]]);
+            from = b.at[1];
+        }
+        runs.push([from, self.ends[1].at]);
+        runs
+    }
+}
+
+/// The stretch of a run between the short points of its two cuts.
+pub(crate) fn between_cuts(run: [[f64; 2]; 2]) -> Span {
+    Span { low: run[0][0].max(run[0][1]), high: run[1][0].min(run[1][1]) }
+}
+
+/// Where something stands in a wall from floor to head, and its frame is interrupted.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Break {
+    /// Where the frame before it stops and the frame after it starts, each as stations on the right and left
+    /// face.
+    pub at: [[f64; 2]; 2],
+    /// The post that stands there, or the wall that runs through.
+    pub with: ItemRef,
 }
 
 /// A hole in the frame.

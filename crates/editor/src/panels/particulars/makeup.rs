@@ -4,8 +4,8 @@
 use std::sync::Arc;
 
 use layout_core::document::{
-    Board, CornerRecipe, Edit, Finish, MakeUp, NogginLay, NogginSet, OpeningStuds, Rows, TeeRecipe,
-    Timber,
+    AngledEnd, Board, CornerRecipe, Edit, Finish, MakeUp, NogginLay, NogginSet, OpeningStuds, Rows,
+    TeeRecipe, Timber,
 };
 use layout_core::id::{ItemRef, Name};
 use layout_core::units::mm;
@@ -244,6 +244,10 @@ fn recipe_rows(form: &mut Form<'_, '_>, makeup: &mut MakeUp) {
     let tees = [(TeeRecipe::Studs, "two and blocks"), (TeeRecipe::Ladder, "ladder")];
     if let Some(tee) = small_choice(form, "Tees", &makeup.tee, &tees) {
         makeup.tee = tee;
+    }
+    let ends = [(AngledEnd::Ground, "ground, ripped flat"), (AngledEnd::Ripped, "stud, ripped")];
+    if let Some(end) = small_choice(form, "Angled ends", &makeup.angled_end, &ends) {
+        makeup.angled_end = end;
     }
     let studs = [(OpeningStuds::Single, "single"), (OpeningStuds::Double, "with jacks")];
     if let Some(studs) = small_choice(form, "Opening studs", &makeup.opening_studs, &studs) {

@@ -42,6 +42,7 @@ pub(super) fn page(form: &mut Form<'_, '_>, name: &Name) {
             (EndRule::Auto, "chosen".to_owned()),
             (EndRule::Through, "runs through".to_owned()),
             (EndRule::Butt, "butts".to_owned()),
+            (EndRule::Mitre, "mitres".to_owned()),
         ];
         if let Some(rule) = form.choice(label, &now, &options) {
             change(form, &wall, |w| *(if at_start { &mut w.at_from } else { &mut w.at_to }) = rule);
@@ -134,9 +135,12 @@ fn head_rows(form: &mut Form<'_, '_>, wall: &Arc<Wall>) {
     let ceiling = form.scene.job.levels.ceiling;
     let kind = wall.head.as_ref().map(head_kind);
     let mut options = vec![(None, format!("make-up's: {}", head_word(&makeup)))];
-    options.extend(["tight", "slip", "free"].map(|k| (Some(k), k.to_owned())));
+    options.extend(["tight", "slip", "free", "own line"].map(|k| (Some(k), k.to_owned())));
     if let Some(kind) = form.choice("Head", &kind, &options) {
-        let head = kind.map(|k| new_head(k, ceiling));
+        let head = match kind {
+            Some("own line") => drawn_line(form, &wall.name),
+            kind => kind.map(|k| new_head(k, ceiling)),
+        };
         change(form, wall, |w| w.head = head);
     }
     if let Some(head) = &wall.head
@@ -146,12 +150,20 @@ fn head_rows(form: &mut Form<'_, '_>, wall: &Arc<Wall>) {
     }
 }
 
-/// “tight”, “slip” or “free”.
+/// A line of its own for the head of `wall`, from where its head is now.
+fn drawn_line(form: &Form<'_, '_>, wall: &Name) -> Option<Head> {
+    let laid = form.scene.layout.wall(wall)?;
+    let (low, high) = (laid.spec.head.at(0.0), laid.spec.head.before(laid.spec.length));
+    Some(Head::Line { points: vec![(0.0, low.round()), (laid.spec.length.round(), high.round())] })
+}
+
+/// “tight”, “slip”, “free” or “own line”.
 pub(super) fn head_kind(head: &Head) -> &'static str {
     match head {
         Head::Tight { .. } => "tight",
         Head::Slip { .. } => "slip",
         Head::Free { .. } => "free",
+        Head::Line { .. } => "own line",
     }
 }
 
@@ -183,7 +195,37 @@ pub(super) fn head_number(form: &mut Form<'_, '_>, head: &Head) -> Option<Head> 
         Head::Free { height } => {
             form.length("Height", *height, HEIGHTS).map(|height| Head::Free { height })
         }
+        Head::Line { points } => line_rows(form, points).map(|points| Head::Line { points }),
     }
+}
+
+/// The corners of a head that has a line of its own: how far along, and how high.
+fn line_rows(form: &mut Form<'_, '_>, points: &[(f64, f64)]) -> Option<Vec<(f64, f64)>> {
+    let mut changed: Option<Vec<(f64, f64)>> = None;
+    for (i, &(along, height)) in points.iter().enumerate() {
+        let label = format!("Corner {}, along", i + 1);
+        if let Some(along) = form.length(&label, along, (-100_000.0, 100_000.0)) {
+            changed.get_or_insert_with(|| points.to_vec())[i].0 = along;
+        }
+        let label = format!("Corner {}, height", i + 1);
+        if let Some(height) = form.length(&label, height, HEIGHTS) {
+            changed.get_or_insert_with(|| points.to_vec())[i].1 = height;
+        }
+    }
+    let (add, take) = form.row("", |ui, _| {
+        let add = ui.link("Add a corner").clicked();
+        (add, points.len() > 2 && ui.link("Take the last away").clicked())
+    });
+    if let [.., a, b] = points
+        && add
+    {
+        let middle = ((a.0 + b.0) / 2.0, (a.1 + b.1) / 2.0);
+        changed.get_or_insert_with(|| points.to_vec()).insert(points.len() - 1, middle);
+    }
+    if take {
+        changed.get_or_insert_with(|| points.to_vec()).pop();
+    }
+    changed
 }
 
 fn sole_rows(form: &mut Form<'_, '_>, wall: &Arc<Wall>) {

@@ -21,7 +21,7 @@ pub(super) type Checked = Result<(), Fault>;
 #[derive(Clone, Copy)]
 pub(super) struct Limit(pub(super) f64, pub(super) f64, pub(super) &'static str);
 
-const COORDINATE: Limit = Limit(-1_000_000.0, 1_000_000.0, "mm");
+pub(super) const COORDINATE: Limit = Limit(-1_000_000.0, 1_000_000.0, "mm");
 /// Most characters of a name.
 pub(super) const NAME: usize = 200;
 

@@ -3,7 +3,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::check::{Check, Checked, Fault, Limit, NAME, amount, plain};
+use super::check::{COORDINATE, Check, Checked, Fault, Limit, NAME, amount, plain};
 use super::scan::{Step, quoted};
 use crate::document::{
     Board, Corner, CrewCopy, Door, Finish, Fitting, GridFrom, Head, Job, MakeUp, OddBay, Opening,
@@ -117,7 +117,8 @@ impl Check {
                 c.point("to", plane.to)?;
                 c.apart("to", plane.from, plane.to)?;
                 c.number("level", plane.level, HEIGHT)?;
-                c.number("pitch_deg", plane.pitch_deg, PITCH)
+                c.number("pitch_deg", plane.pitch_deg, PITCH)?;
+                c.list("over", &plane.over, 100, |c, at| c.numbers(&[at.x, at.y], COORDINATE))
             })
         })?;
         self.different("roof", "roof planes", shell.roof.iter().map(|r| &r.name))
@@ -196,6 +197,9 @@ impl Check {
             Head::Tight { fit } => self.number("fit", *fit, ALLOWANCE),
             Head::Slip { gap } => self.number("gap", *gap, ALLOWANCE),
             Head::Free { height } => self.number("height", *height, LENGTH),
+            Head::Line { points } => self.list("points", points, 100, |c, &(distance, height)| {
+                c.numbers(&[distance, height], HEIGHT)
+            }),
         }
     }
 

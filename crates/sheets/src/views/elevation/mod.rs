@@ -144,11 +144,11 @@ impl<'a> Sheet<'a> {
     /// A line that follows a floor or a ceiling.
     fn profile(&mut self, profile: &Profile, pen: Pen) {
         let of = self.of_wall();
-        let mut stations: Vec<f64> =
-            profile.breaks().filter(|s| self.along.low < *s && *s < self.along.high).collect();
-        stations.insert(0, self.along.low);
-        stations.push(self.along.high);
-        let mut line: Vec<At> = stations.iter().map(|s| self.at(*s, profile.at(*s))).collect();
+        let mut line: Vec<At> = Vec::new();
+        for stretch in profile.stretches(self.along) {
+            line.push(self.at(stretch.span.low, stretch.from));
+            line.push(self.at(stretch.span.high, stretch.to));
+        }
         let out = if self.options.face == Face::Right { RUN_ON } else { -RUN_ON };
         if let Some(first) = line.first_mut() {
             *first = first.shifted(-out, 0.0);

@@ -35,8 +35,18 @@ pub(super) fn draw(sheet: &mut Sheet) {
     members.sort_by(|a, b| near(a).total_cmp(&near(b)));
     for member in members {
         let of = sheet.member(member.mark);
-        let corners = member.solid.elevation().map(|(s, z)| sheet.at(s, z));
-        sheet.picture.area(corners, Pen::Outline, fill(member.role), Some(&of));
+        let side = |face: Face| member.solid.elevation(face);
+        let (near, far) = match sheet.options.face {
+            Face::Right => (side(Face::Right), side(Face::Left)),
+            Face::Left => (side(Face::Left), side(Face::Right)),
+        };
+        // Of an end cut at an angle through the wall, the far side shows past the near one.
+        let hidden = far.iter().all(|corner| near.contains(corner));
+        let sides = if hidden { &[near][..] } else { &[far, near][..] };
+        for corners in sides {
+            let corners = corners.map(|(s, z)| sheet.at(s, z));
+            sheet.picture.area(corners, Pen::Outline, fill(member.role), Some(&of));
+        }
     }
     let holes = |height: f64| -> Vec<Span> {
         let crossed = |h: &&Hole| h.sill.unwrap_or(f64::NEG_INFINITY) < height && height < h.top;

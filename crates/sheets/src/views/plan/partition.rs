@@ -4,7 +4,7 @@ use layout_core::document::{Face, Job};
 use layout_core::id::{ItemRef, Kind};
 use layout_core::layout::{Layout, WallLayout};
 use layout_core::math::meet;
-use layout_core::resolve::Meets;
+use layout_core::resolve::{End, Meets};
 use layout_core::span::Span;
 
 use super::Sheet;
@@ -33,22 +33,41 @@ pub(super) fn shift(wall: &WallLayout, along: f64, left: f64) -> (f64, f64) {
     (u.x * along - u.y * left, u.y * along + u.x * left)
 }
 
-/// Stretches of the frame between its openings.
-fn solids(wall: &WallLayout) -> Vec<Span> {
+/// Outlines of the frame between its openings and breaks, as it is cut, `across` wide: stations of each
+/// end on the right and on the left.
+fn solids(wall: &WallLayout) -> Vec<[[f64; 2]; 2]> {
     let holes: Vec<Span> = wall.spec.holes.iter().map(|h| h.span).collect();
-    wall.spec.along().without(&holes)
+    let runs = wall.spec.runs();
+    let parts = runs.into_iter().flat_map(|[start, end]| {
+        let (low, high) = (start[0].min(start[1]), end[0].max(end[1]));
+        let parts = Span { low, high }.without(&holes);
+        parts.into_iter().map(move |part| {
+            let from = if part.low > low { [part.low; 2] } else { start };
+            let to = if part.high < high { [part.high; 2] } else { end };
+            [from, to]
+        })
+    });
+    parts.collect()
 }
 
 pub(super) fn draw(sheet: &mut Sheet, layout: &Layout, wall: &WallLayout) {
     let of = ItemRef::Wall(wall.name().clone());
     let spec = &wall.spec;
-    for solid in solids(wall) {
-        sheet.picture.area(strip(wall, solid, spec.frame), Pen::Outline, Fill::Paper, Some(&of));
-        sheet.keep_strip_clear(strip(wall, solid, spec.finished));
+    for [from, to] in solids(wall) {
+        let Span { low, high } = spec.frame;
+        let outline = [
+            at(wall, from[0], low),
+            at(wall, to[0], low),
+            at(wall, to[1], high),
+            at(wall, from[1], high),
+        ];
+        sheet.picture.area(outline, Pen::Outline, Fill::Paper, Some(&of));
+        let covered = Span { low: from[0].min(from[1]), high: to[0].max(to[1]) };
+        sheet.keep_strip_clear(strip(wall, covered, spec.finished));
     }
     for member in &wall.frame.members {
         if matches!(member.mark.kind, Kind::Stud | Kind::Jack) {
-            let corners = strip(wall, member.solid.stations(), member.solid.across());
+            let corners = member.solid.ends[0].map(|p| at(wall, p.x, p.y));
             let of = ItemRef::Member { wall: wall.name().clone(), mark: member.mark };
             sheet.picture.area(corners, Pen::Outline, Fill::Timber, Some(&of));
             for line in diagonals(&corners) {
@@ -102,34 +121,63 @@ fn crossing(wall: &WallLayout, n: f64, other: &WallLayout, face: Face) -> Option
 /// ```
 fn boards(layout: &Layout, wall: &WallLayout, face: Face) -> Vec<Span> {
     let n = finished(wall, face);
-    let mut shown = wall.spec.along();
+    let side = usize::from(face == Face::Left);
+    let mut shown = Span { low: wall.spec.ends[0].at[side], high: wall.spec.ends[1].at[side] };
     let mut hidden: Vec<Span> = wall.spec.holes.iter().map(|h| h.span).collect();
     // This wall's ends against other walls.
     for (index, end) in wall.spec.ends.iter().enumerate() {
-        let Meets::Butts(name) = &end.meets else { continue };
+        let (Meets::Butts(name) | Meets::Mitres(name)) = &end.meets else { continue };
         let Some(other) = layout.wall(name) else { continue };
         let inwards = if index == 0 { 1.0 } else { -1.0 };
         let Some((near, far)) = faces_met(wall, n, other, inwards) else { continue };
-        // Past the end of the other wall's frame this is the outer face of a corner.
-        let (on_other, _) = other.place.wall(wall.place.plan(end.station, n));
-        let stop = if other.spec.along().contains(on_other) { near } else { far };
+        let stop = if matches!(end.meets, Meets::Mitres(_)) {
+            // Both faces run to where they cross.
+            let to = |s: f64| (s - end.at[side]).abs();
+            if to(near) < to(far) { near } else { far }
+        } else {
+            // Past the end of the other wall's frame this is the outer face of a corner.
+            let (on_other, _) = other.place.wall(wall.place.plan(end.at[side], n));
+            if other.spec.reach().contains(on_other) { near } else { far }
+        };
         if index == 0 { shown.low = stop } else { shown.high = stop }
+    }
+    // What stands in it.
+    for b in &wall.spec.breaks {
+        let mut covered = Span { low: b.at[0][side], high: b.at[1][side] };
+        if let ItemRef::Wall(name) = &b.with
+            && let Some(other) = layout.wall(name)
+            && let [Some(a), Some(b)] =
+                [Face::Left, Face::Right].map(|f| crossing(wall, n, other, f))
+        {
+            covered = Span::between(a, b);
+        }
+        hidden.push(covered);
     }
     // Other walls against this one.
     for other in &layout.walls {
-        for end in &other.spec.ends {
-            if !matches!(&end.meets, Meets::Butts(name) if name == wall.name()) {
-                continue;
-            }
+        let crosses =
+            other.spec.breaks.iter().any(|b| b.with == ItemRef::Wall(wall.name().clone()));
+        let butts = |end: &&End| matches!(&end.meets, Meets::Butts(name) if name == wall.name());
+        let is_corner = |end: &End| {
+            wall.spec
+                .ends
+                .iter()
+                .any(|e| matches!(&e.meets, Meets::Through(name) if name == other.name()))
+                && matches!(&end.meets, Meets::Butts(_))
+        };
+        let ends = other.spec.ends.iter().filter(butts).map(|end| (true, is_corner(end)));
+        for (is_end, corner) in ends.chain(crosses.then_some((false, false))) {
             let crossings = [Face::Left, Face::Right].map(|f| crossing(wall, n, other, f));
             let [Some(a), Some(b)] = crossings else { continue };
             let covered = Span::between(a, b);
-            let (_, side) = wall.place.wall(other.place.plan((other.spec.along()).centre(), 0.0));
-            if (side > 0.0) == (face == Face::Left) {
+            let (_, beside) = wall.place.wall(other.place.plan((other.spec.along()).centre(), 0.0));
+            if !is_end || (beside > 0.0) == (face == Face::Left) {
                 hidden.push(covered);
             }
-            shown.low = shown.low.min(covered.low);
-            shown.high = shown.high.max(covered.high);
+            if corner {
+                shown.low = shown.low.min(covered.low);
+                shown.high = shown.high.max(covered.high);
+            }
         }
     }
     shown.without(&hidden)
