@@ -253,6 +253,14 @@ pub static ALL: &[Action] = &[
         always,
         |_| { Command::Take(Tool::Beam) }
     ),
+    action!(
+        Tools,
+        "Draw a roof slope",
+        plain(Key::L),
+        "Draw the foot of a roof slope; it rises to the left of the line.",
+        always,
+        |_| { Command::Take(Tool::Roof) }
+    ),
     action!(See, "Draw", key(CTRL, Key::Num1), "Plan and elevation.", always, |_| Command::Go(
         Where::Draw
     )),

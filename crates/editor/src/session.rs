@@ -115,11 +115,13 @@ pub enum Tool {
     Post,
     /// Lay a beam.
     Beam,
+    /// Draw the foot of a roof slope.
+    Roof,
 }
 
 impl Tool {
     /// All of them, in the order of the rail.
-    pub const ALL: [Tool; 9] = [
+    pub const ALL: [Tool; 10] = [
         Tool::Pick,
         Tool::Room,
         Tool::Wall,
@@ -129,6 +131,7 @@ impl Tool {
         Tool::Fitting,
         Tool::Post,
         Tool::Beam,
+        Tool::Roof,
     ];
 
     /// What the rail says.
@@ -143,6 +146,7 @@ impl Tool {
             Tool::Fitting => "Fitting",
             Tool::Post => "Post",
             Tool::Beam => "Beam",
+            Tool::Roof => "Roof",
         }
     }
 }

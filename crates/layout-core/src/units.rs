@@ -327,6 +327,16 @@ enum Unit {
     Feet,
 }
 
+/// An angle given in radians as degrees to a tenth, without its sign: `22.5°`.
+pub fn degrees(angle: f64) -> String {
+    let tenths = crate::math::round_mm(angle.to_degrees().abs() * 10.0);
+    if tenths % 10 == 0 {
+        format!("{}°", tenths / 10)
+    } else {
+        format!("{}.{}°", tenths / 10, tenths % 10)
+    }
+}
+
 /// A length to the nearest millimetre, with a thin space at the thousands: `2 300`.
 pub fn mm(value: f64) -> String {
     let whole = crate::math::round_mm(value);
@@ -361,6 +371,15 @@ pub fn feet_inches(value: f64) -> String {
 
 #[cfg(test)]
 mod tests {
+    #[test]
+    fn degrees_to_a_tenth() {
+        let deg = |d: f64| degrees(d.to_radians());
+        assert_eq!(
+            [deg(22.5), deg(-40.0), deg(30.700_000_3), deg(0.04)],
+            ["22.5°", "40°", "30.7°", "0°"]
+        );
+    }
+
     use super::*;
 
     fn reads(text: &str, mm: f64) {

@@ -4,7 +4,7 @@
 use std::sync::Arc;
 
 use layout_core::document::{
-    Beam, Face, Fitting, HoldTo, Opening, Point, PointKind, Post, Wall, WallEnd,
+    Beam, Face, Fitting, HoldTo, Opening, Point, PointKind, Post, RoofPlane, Wall, WallEnd,
 };
 use layout_core::id::{ItemRef, Name};
 use layout_core::math::PlanPoint;
@@ -79,10 +79,15 @@ pub(super) fn hang(
         |grip: Grip| settled(Gesture::new(grip, space, *state.drawn.last().unwrap_or(&hand)));
     match (scene.session.tool, space) {
         (Tool::Pick, _) => (None, None),
-        (Tool::Room | Tool::Wall | Tool::Beam, Space::Plan) if state.drawn.is_empty() => start(),
+        (Tool::Room | Tool::Wall | Tool::Beam | Tool::Roof, Space::Plan)
+            if state.drawn.is_empty() =>
+        {
+            start()
+        }
         (Tool::Room, Space::Plan) => from(Grip::NewRoom(state.drawn.clone())),
         (Tool::Wall, Space::Plan) => from(Grip::NewWall(Arc::new(new_wall(scene)))),
         (Tool::Beam, Space::Plan) => from(Grip::NewBeam(new_beam(scene))),
+        (Tool::Roof, Space::Plan) => from(Grip::NewRoof(new_roof(scene))),
         (Tool::Post, Space::Plan) => {
             let (at, snap) = snapping.point(hand, None, None);
             let mut gesture = Gesture::new(Grip::NewPost(new_post(scene)), space, at);
@@ -99,7 +104,9 @@ pub(super) fn hang(
             };
             settled(Gesture::new(in_wall(scene, state, wall, face), space, hand))
         }
-        (Tool::Room | Tool::Wall | Tool::Beam | Tool::Post, Space::Elevation) => (None, None),
+        (Tool::Room | Tool::Wall | Tool::Beam | Tool::Roof | Tool::Post, Space::Elevation) => {
+            (None, None)
+        }
     }
 }
 
@@ -183,6 +190,19 @@ fn new_beam(scene: &Scene<'_>) -> Beam {
         to,
         width: 100.0,
         soffit: job.levels.ceiling - 200.0,
+    }
+}
+
+fn new_roof(scene: &Scene<'_>) -> RoofPlane {
+    let job = scene.session.history.job();
+    let (from, to) = (PlanPoint::origin(), PlanPoint::origin());
+    RoofPlane {
+        name: job.free_shell_name("R"),
+        from,
+        to,
+        level: (job.levels.ceiling / 2.0).round(),
+        pitch_deg: 40.0,
+        over: Vec::new(),
     }
 }
 

@@ -126,6 +126,8 @@ pub fn hint(scene: &Scene<'_>, state: &DrawState) -> String {
         Tool::Post => "Click where the middle of the post stands.".into(),
         Tool::Beam if first => "Click one end of the beam's centre line.".into(),
         Tool::Beam => "Click its other end.".into(),
+        Tool::Roof if first => "Click one end of the foot of the slope; it will rise to the left of the line.".into(),
+        Tool::Roof => "Click its other end.".into(),
     }
 }
 
@@ -153,7 +155,7 @@ fn holding(gesture: &Gesture, state: &DrawState) -> String {
     let along = "Type its distance and Enter, Esc to leave it out, Alt for no snapping.";
     match &gesture.grip {
         Grip::NewWall(_) => "Click or let go where the wall ends, or type its length and Enter. Alt for no snapping.".into(),
-        Grip::NewBeam(_) => "Click the other end, or type the length and Enter.".into(),
+        Grip::NewBeam(_) | Grip::NewRoof(_) => "Click the other end, or type the length and Enter.".into(),
         Grip::NewRoom(_) => match state.drawn.len() {
             0..=2 => "Click the next corner, or type the side's length and Enter. Esc takes a corner back.".into(),
             _ => "Click the next corner, or type a length. Enter or the first corner closes the room.".into(),
@@ -161,7 +163,7 @@ fn holding(gesture: &Gesture, state: &DrawState) -> String {
         Grip::NewOpening { .. } => format!("{place}. {along}"),
         Grip::NewPoint { .. } | Grip::NewFitting { .. } => format!("{place}, or type distance, height and Enter. Alt for no snapping."),
         Grip::NewPost(_) => format!("{place}, or type x, y and Enter."),
-        Grip::Node(_) | Grip::Corner(_) | Grip::Post(_) | Grip::Beam(_) | Grip::Datum | Grip::Room(_) => {
+        Grip::Node(_) | Grip::Corner(_) | Grip::Post(_) | Grip::Beam(_) | Grip::Roof(_) | Grip::Datum | Grip::Room(_) => {
             format!("Moving {what}. Type how far, or x, y from the datum. Esc to leave it where it was, Alt for no snapping.")
         }
         Grip::Wall(_) | Grip::Side(_) => {

@@ -5,7 +5,7 @@ use std::fmt::Write;
 use layout_core::document::{Face, Job, Timber, WallEnd};
 use layout_core::frame::{self, Member, Solid};
 use layout_core::layout::{Layout, WallLayout};
-use layout_core::math::{SQUARE, WallPoint, round_to};
+use layout_core::math::{WallPoint, round_to};
 use layout_core::pieces;
 use layout_core::units::mm;
 use serde::Serialize;
@@ -33,8 +33,18 @@ struct Piece<'a> {
     section: Section<'a>,
     cut_length_mm: f64,
     ends: [End; 2],
+    short_point_mm: f64,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    rip: Option<Ripped>,
     measure_in_place: bool,
     corners: Vec<[f64; 3]>,
+}
+
+#[derive(Serialize)]
+struct Ripped {
+    wide_mm: f64,
+    narrow_mm: f64,
+    bevel_deg: f64,
 }
 
 #[derive(Serialize)]
@@ -131,6 +141,12 @@ fn piece<'a>(wall: &'a WallLayout, member: &'a Member) -> Piece<'a> {
         section: section(&member.timber),
         cut_length_mm: thousandth(cut.length),
         ends: cut.ends.map(|e| End { bevel_deg: degrees(e.bevel), mitre_deg: degrees(e.mitre) }),
+        short_point_mm: thousandth(member.solid.shortest_edge()),
+        rip: member.solid.rip().map(|rip| Ripped {
+            wide_mm: thousandth(rip.wide),
+            narrow_mm: thousandth(rip.narrow),
+            bevel_deg: degrees(rip.bevel),
+        }),
         measure_in_place: member.measure_in_place,
         corners: member.solid.corners().into_iter().map(|p| job_point(wall, p)).collect(),
     }
@@ -250,12 +266,8 @@ fn text(job: &Job, layout: &Layout, totals: &[frame::Total]) -> String {
                 format!("{} {}", member.timber.size(), member.timber.grade()),
                 mm(cut.length)
             );
-            for (end, name) in cut.ends.iter().zip(["first", "second"]) {
-                for (angle, kind) in [(end.bevel, "bevel"), (end.mitre, "mitre")] {
-                    if angle.abs() > SQUARE {
-                        let _ = write!(text, "  {kind} {}° at its {name} end", degrees(angle));
-                    }
-                }
+            for words in member.cut_words() {
+                let _ = write!(text, "  {words}");
             }
             let _ = writeln!(
                 text,

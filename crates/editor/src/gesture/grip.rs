@@ -2,7 +2,9 @@
 
 use std::sync::Arc;
 
-use layout_core::document::{Beam, Fitting, Head, Job, Opening, OpeningKind, Point, Post, Wall};
+use layout_core::document::{
+    Beam, Fitting, Head, Job, Opening, OpeningKind, Point, Post, RoofPlane, Wall,
+};
 use layout_core::frame::Role;
 use layout_core::id::{ItemRef, Name};
 use layout_core::layout::Layout;
@@ -35,6 +37,8 @@ pub enum Grip {
     Room(Name),
     /// A post.
     Post(Name),
+    /// A roof slope, with the part of the plan it covers.
+    Roof(Name),
     /// A beam, both ends together.
     Beam(Name),
     /// An opening, along its wall.
@@ -94,6 +98,8 @@ pub enum Grip {
     NewPost(Post),
     /// A beam from where the drag began to the hand.
     NewBeam(Beam),
+    /// The foot of a roof slope from where the drag began to the hand.
+    NewRoof(RoofPlane),
 }
 
 impl Grip {
@@ -109,6 +115,7 @@ impl Grip {
             Grip::Room(n) => ItemRef::Room(n.clone()),
             Grip::Post(n) => ItemRef::Post(n.clone()),
             Grip::Beam(n) => ItemRef::Beam(n.clone()),
+            Grip::Roof(n) => ItemRef::Roof(n.clone()),
             Grip::Opening(n) | Grip::Sill(n) | Grip::Top(n) => ItemRef::Opening(n.clone()),
             Grip::Row { wall, row, .. } => ItemRef::NogginRow { wall: wall.clone(), row: *row },
             Grip::Point(n) => ItemRef::Point(n.clone()),
@@ -120,6 +127,7 @@ impl Grip {
             Grip::NewFitting { fitting, .. } => ItemRef::Fitting(fitting.name.clone()),
             Grip::NewPost(p) => ItemRef::Post(p.name.clone()),
             Grip::NewBeam(b) => ItemRef::Beam(b.name.clone()),
+            Grip::NewRoof(r) => ItemRef::Roof(r.name.clone()),
         })
     }
 
@@ -134,6 +142,7 @@ impl Grip {
                 | Grip::NewFitting { .. }
                 | Grip::NewPost(_)
                 | Grip::NewBeam(_)
+                | Grip::NewRoof(_)
         )
     }
 
@@ -151,10 +160,11 @@ impl Grip {
             ItemRef::Room(n) => Some(Grip::Room(n.clone())),
             ItemRef::Post(n) => Some(Grip::Post(n.clone())),
             ItemRef::Beam(n) => Some(Grip::Beam(n.clone())),
+            ItemRef::Roof(n) => Some(Grip::Roof(n.clone())),
             ItemRef::Opening(n) => Some(Grip::Opening(n.clone())),
             ItemRef::Point(n) => Some(Grip::Point(n.clone())),
             ItemRef::Fitting(n) => Some(Grip::Fitting(n.clone())),
-            ItemRef::Job | ItemRef::Roof(_) | ItemRef::MakeUp(_) => None,
+            ItemRef::Job | ItemRef::MakeUp(_) => None,
         }
     }
 

@@ -11,7 +11,7 @@ mod words;
 #[cfg(test)]
 mod tests;
 
-use layout_core::document::{Corner, Edit, Face, Job, Node};
+use layout_core::document::{Corner, Edit, Face, Job, Node, RoofPlane};
 use layout_core::id::{ItemRef, Name};
 use layout_core::math::{PlanPoint, PlanVector, left_of, round_to};
 use layout_core::units;
@@ -128,6 +128,14 @@ impl Gesture {
                 beam.to += shift;
                 Some(Edit::PutBeam(beam))
             }
+            Grip::Roof(name) => {
+                let mut roof = base.shell.roof.iter().find(|r| r.name == *name)?.clone();
+                let shift = self.carried(roof.from, base) - roof.from;
+                for p in [&mut roof.from, &mut roof.to].into_iter().chain(&mut roof.over) {
+                    *p += shift;
+                }
+                Some(Edit::PutRoof(roof))
+            }
             Grip::NewPost(post) => {
                 let mut post = post.clone();
                 post.at = self.carried(self.from, base);
@@ -138,6 +146,11 @@ impl Gesture {
                 beam.from = self.from;
                 beam.to = self.carried(self.from, base);
                 ((beam.to - beam.from).norm() >= LEAST_DRAWN).then_some(Edit::PutBeam(beam))
+            }
+            Grip::NewRoof(roof) => {
+                let (from, to) = (self.from, self.carried(self.from, base));
+                let roof = RoofPlane { from, to, ..roof.clone() };
+                ((to - from).norm() >= LEAST_DRAWN).then_some(Edit::PutRoof(roof))
             }
             Grip::NewWall(wall) => {
                 let to = self.carried(self.from, base);

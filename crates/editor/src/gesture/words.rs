@@ -38,6 +38,7 @@ impl Gesture {
                 Edit::PutPost(post) => figures(post.at),
                 Edit::SetDatum(_) | Edit::PutRoom(_) => mm(self.shift().norm()),
                 Edit::PutBeam(beam) => mm((beam.to - beam.from).norm()),
+                Edit::PutRoof(roof) => mm((roof.to - roof.from).norm()),
                 Edit::AddWall { from, to, .. } => mm((to - from).norm()),
                 Edit::PutPoint { point, .. } => {
                     format!("{} · {} up", mm(point.distance), mm(point.height))
@@ -83,6 +84,7 @@ impl Gesture {
             Grip::Node(name) => base.node(name).map(|n| n.at),
             Grip::Corner(i) => base.shell.outline.get(*i).map(|c| c.at),
             Grip::Post(name) => base.shell.posts.iter().find(|p| p.name == *name).map(|p| p.at),
+            Grip::Roof(name) => base.shell.roof.iter().find(|r| r.name == *name).map(|r| r.from),
             Grip::Beam(name) => base.shell.beams.iter().find(|b| b.name == *name).map(|b| b.from),
             Grip::Datum => Some(base.datum.at),
             _ => None,
@@ -108,6 +110,7 @@ fn placed_at(edit: &Edit) -> Option<PlanPoint> {
         Edit::MoveCorner { to, .. } => Some(*to),
         Edit::PutPost(post) => Some(post.at),
         Edit::PutBeam(beam) => Some(beam.from),
+        Edit::PutRoof(roof) => Some(roof.from),
         Edit::SetDatum(datum) => Some(datum.at),
         _ => None,
     }

@@ -331,6 +331,7 @@ fn tip_of(tool: Tool) -> &'static str {
         Tool::Fitting => "Hang something on a face: it will want timber behind it",
         Tool::Post => "Put up a post",
         Tool::Beam => "Lay a beam under the ceiling",
+        Tool::Roof => "Draw the foot of a roof slope: heads of walls follow it",
     }
 }
 

@@ -138,19 +138,8 @@ fn marks(batch: &Batch) -> String {
 }
 
 fn ends(ends: &[EndCut; 2]) -> String {
-    let one = |end: &EndCut| match (degrees(end.bevel), degrees(end.mitre)) {
-        (None, None) => "square".to_string(),
-        (Some(bevel), None) => format!("bevel {bevel}"),
-        (None, Some(mitre)) => format!("mitre {mitre}"),
-        (Some(bevel), Some(mitre)) => format!("bevel {bevel}, mitre {mitre}"),
-    };
-    let (a, b) = (one(&ends[0]), one(&ends[1]));
+    let [a, b] = ends.map(|end| end.words().unwrap_or_else(|| "square".into()));
     if a == b { a } else { format!("{a}; {b}") }
-}
-
-fn degrees(angle: f64) -> Option<String> {
-    let degrees = angle.to_degrees();
-    (degrees.abs() >= 0.05).then(|| format!("{degrees:.1}°"))
 }
 
 fn bars_ui(ui: &mut Ui, scene: &Scene<'_>, out: &mut Vec<Command>) {

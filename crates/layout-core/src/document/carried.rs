@@ -17,14 +17,78 @@ pub(super) fn move_wall(job: &mut Job, wall: &Name, by: f64) {
         return;
     }
     let u = along / length;
-    let shift = left_of(u) * by;
+    // Each node that stands on the wall goes with it: along the one line that holds it there, so that walls which
+    // meet this one at an angle keep their own; square to it when there is none, or more than one.
+    let goes: Vec<(Name, PlanVector)> = job
+        .nodes
+        .iter()
+        .filter(|node| {
+            let from_a = node.at - a;
+            let station = from_a.dot(&u);
+            cross(u, from_a).abs() <= ON_LINE && (-ON_LINE..=length + ON_LINE).contains(&station)
+        })
+        .map(|node| {
+            let slide = job.rail(&wall, &node.name).map(|rail| rail * (by / cross(u, rail)));
+            (node.name.clone(), slide.unwrap_or(left_of(u) * by))
+        })
+        .collect();
     for node in &mut job.nodes {
-        let from_a = node.at - a;
-        let station = from_a.dot(&u);
-        if cross(u, from_a).abs() <= ON_LINE && (-ON_LINE..=length + ON_LINE).contains(&station) {
+        if let Some((_, shift)) = goes.iter().find(|(name, _)| *name == node.name) {
             node.at += shift;
         }
     }
+}
+
+/// Gives a wall that cuts a corner off another face length, keeping its angle.
+pub(super) fn set_face(job: &mut Job, wall: &Name, length: f64) {
+    let (Some(cut), Some(wall)) = (job.cut_corner(wall), job.wall(wall).cloned()) else { return };
+    let (Some(from), Some(to)) = (job.node(&wall.from), job.node(&wall.to)) else { return };
+    let share = length / (to.at - from.at).norm();
+    if !(share.is_finite() && share > 0.0) {
+        return;
+    }
+    for node in &mut job.nodes {
+        if node.name == wall.from || node.name == wall.to {
+            node.at = cut.at + (node.at - cut.at) * share;
+        }
+    }
+}
+
+/// Cuts off the corner of the two walls that end at `node`: each stops its set-back short of it, and `wall` runs
+/// between them.
+pub(super) fn cut_corner(job: &mut Job, node: &Name, set_backs: [f64; 2], wall: &Wall) {
+    let Some(corner) = job.node(node).map(|n| n.at) else { return };
+    let ends: Vec<(usize, bool)> = job
+        .walls
+        .iter()
+        .enumerate()
+        .flat_map(|(i, w)| [(i, w.from == *node, true), (i, w.to == *node, false)])
+        .filter(|(_, here, _)| *here)
+        .map(|(i, _, starts)| (i, starts))
+        .collect();
+    let [a, b] = ends[..] else { return };
+    let mut names = Vec::new();
+    for ((index, starts), set_back) in [a, b].into_iter().zip(set_backs) {
+        let w = &job.walls[index];
+        let far = if starts { &w.to } else { &w.from };
+        let Some(far) = job.node(far).map(|n| n.at) else { return };
+        let length = (far - corner).norm();
+        if !(set_back > 0.0 && set_back < length) {
+            return;
+        }
+        let name = job.free_node_name();
+        job.nodes.push(super::Node {
+            name: name.clone(),
+            at: corner + (far - corner) * (set_back / length),
+        });
+        let w = Arc::make_mut(&mut job.walls[index]);
+        *(if starts { &mut w.from } else { &mut w.to }) = name.clone();
+        names.push(name);
+    }
+    if let [from, to] = &names[..] {
+        job.walls.push(Arc::new(Wall { from: from.clone(), to: to.clone(), ..wall.clone() }));
+    }
+    drop_loose_nodes(job);
 }
 
 pub(super) fn move_side(job: &mut Job, side: usize, by: f64) {

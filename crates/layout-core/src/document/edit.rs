@@ -5,7 +5,7 @@
 
 use std::sync::Arc;
 
-use super::carried::{move_side, move_wall, remove, rename, reshape};
+use super::carried::{cut_corner, move_side, move_wall, remove, rename, reshape, set_face};
 use super::names::free_name;
 use super::{
     Beam, Corner, CrewCopy, Datum, Fitting, Gap, Job, Levels, MakeUp, Node, Opening, Point, Post,
@@ -82,6 +82,22 @@ pub enum Edit {
         /// How far to its left.
         by: f64,
     },
+    /// Give a wall that cuts a corner off another length between its nodes, keeping its angle.
+    SetFace {
+        /// Which.
+        wall: Name,
+        /// Its new length.
+        length: f64,
+    },
+    /// Cut off the corner of the two walls that end at a node.
+    CutCorner {
+        /// The node.
+        node: Name,
+        /// How far the first and the second of the two walls, in the job's order, stop short of it.
+        set_backs: [f64; 2],
+        /// The wall across; it gets its nodes here.
+        wall: Arc<Wall>,
+    },
     /// Add an opening to a wall, or replace the one of that name (which may be in another wall).
     PutOpening {
         /// The wall it goes in.
@@ -156,6 +172,10 @@ impl Edit {
             Edit::AddWall { wall, .. } => format!("draw wall {}", wall.name),
             Edit::PutWall(w) => format!("change wall {}", w.name),
             Edit::MoveWall { wall, .. } => format!("move wall {wall}"),
+            Edit::SetFace { wall, .. } => format!("change the face of wall {wall}"),
+            Edit::CutCorner { node, wall, .. } => {
+                format!("cut the corner at node {node} with wall {}", wall.name)
+            }
             Edit::PutOpening { opening, .. } => {
                 format!("change {} {}", opening.kind.label(), opening.name)
             }
@@ -216,6 +236,8 @@ impl Edit {
             }
             Edit::PutWall(wall) => put(&mut job.walls, wall.clone(), |w| &w.name),
             Edit::MoveWall { wall, by } => move_wall(job, wall, *by),
+            Edit::SetFace { wall, length } => set_face(job, wall, *length),
+            Edit::CutCorner { node, set_backs, wall } => cut_corner(job, node, *set_backs, wall),
             Edit::PutOpening { wall, opening } => {
                 put_in_wall(job, wall, opening, |w| &mut w.openings, |o| &o.name);
             }

@@ -14,6 +14,7 @@ mod fitting;
 mod wall;
 mod stock;
 mod names;
+mod splay;
 mod carried;
 mod edit;
 mod file;
@@ -36,6 +37,7 @@ pub use opening::{
 };
 pub use shell::{Beam, Corner, Gap, Post, RoofPlane, Shell};
 pub use side::{Face, WallEnd};
+pub use splay::{CutCorner, set_backs};
 pub use stock::{CrewCopy, SawSettings, Stock};
 pub use wall::{EndRule, GridFrom, Line, OddBay, Wall};
 

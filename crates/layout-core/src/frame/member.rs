@@ -120,6 +120,24 @@ impl Member {
         self.solid.cut()
     }
 
+    /// What its two ends are called: foot and top of an upright, start and end of what lies along the wall.
+    pub fn end_names(&self) -> [&'static str; 2] {
+        match self.role.kind() {
+            Kind::Stud | Kind::Jack | Kind::Cripple | Kind::Riser => ["foot", "top"],
+            Kind::Plate | Kind::Head | Kind::Sill | Kind::Noggin | Kind::Ground => ["start", "end"],
+        }
+    }
+
+    /// How its ends that are not square are cut, and how it is ripped: “top bevel 40°”.
+    pub fn cut_words(&self) -> Vec<String> {
+        let ends = self.cut().ends;
+        let named = self.end_names().into_iter().zip(ends);
+        let mut words: Vec<String> =
+            named.filter_map(|(name, end)| end.words().map(|w| format!("{name} {w}"))).collect();
+        words.extend(self.solid.rip().map(|rip| rip.words()));
+        words
+    }
+
     /// Its mark with the wall's in front: `A-S3`.
     pub fn full_mark(&self, wall: &crate::id::Name) -> String {
         format!("{wall}-{}", self.mark)

@@ -1,10 +1,11 @@
 //! The shape of one piece of timber.
 
-use nalgebra::Point3;
+use nalgebra::{Point3, Vector3};
 
 use crate::document::Face;
 use crate::math::WallPoint;
 use crate::span::Span;
+use crate::units::{degrees, mm};
 
 /// How one end is cut.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -13,6 +14,20 @@ pub struct EndCut {
     pub bevel: f64,
     /// Across the depth, radians from square.
     pub mitre: f64,
+}
+
+impl EndCut {
+    /// What the saw is set to for it: “bevel 40°”, “mitre 22.5°”, “bevel 15.3°, mitre 45°”; `None` for a
+    /// square end.
+    pub fn words(&self) -> Option<String> {
+        let set = |what: &str, angle: f64| {
+            (angle.to_degrees().abs() >= 0.05).then(|| format!("{what} {}", degrees(angle)))
+        };
+        match (set("bevel", self.bevel), set("mitre", self.mitre)) {
+            (Some(bevel), Some(mitre)) => Some(format!("{bevel}, {mitre}")),
+            (bevel, mitre) => bevel.or(mitre),
+        }
+    }
 }
 
 /// How a piece is ripped along its length.
@@ -24,6 +39,13 @@ pub struct Rip {
     pub narrow: f64,
     /// Lean of the saw blade from square, radians.
     pub bevel: f64,
+}
+
+impl Rip {
+    /// “ripped 40 to 21 at 22.5°”.
+    pub fn words(&self) -> String {
+        format!("ripped {} to {} at {}", mm(self.wide), mm(self.narrow), degrees(self.bevel))
+    }
 }
 
 /// How a piece is cut from the bar.
@@ -170,25 +192,35 @@ impl Solid {
         (0..4).map(|i| (b[i] - a[i]).norm()).fold(0.0, f64::max)
     }
 
-    /// How it is cut from the bar: its longest edge, and how far each end leans from square,
-    /// across its thickness (bevel) and across its depth (mitre).
+    /// The shortest of its four long edges: what its short points are apart.
+    pub fn shortest_edge(&self) -> f64 {
+        let [a, b] = &self.ends;
+        (0..4).map(|i| (b[i] - a[i]).norm()).fold(f64::INFINITY, f64::min)
+    }
+
+    /// How it is cut from the bar: its longest edge, and how far each end leans from square, across its
+    /// thickness (bevel) and across its depth (mitre), each measured on the face of the bar.
     ///
-    /// In an end quad the edge 0–1 runs one way across the section and 1–2 the other. Of the two, the one
-    /// that lies through the wall (along y) is the depth.
+    /// The depth lies through the wall (along y), the thickness square to it and to the length.
     pub fn cut(&self) -> Cut {
         let axis = self.ends[1][0] - self.ends[0][0];
+        let scale = axis.norm();
         let lean = |end: &[WallPoint; 4]| {
-            let angle = |edge: nalgebra::Vector3<f64>| {
-                let scale = edge.norm() * axis.norm();
-                if scale > 0.0 {
-                    (edge.dot(&axis) / scale).clamp(-1.0, 1.0).asin() + 0.0
-                } else {
-                    0.0
-                }
+            if scale == 0.0 {
+                return EndCut::default();
+            }
+            let axis = axis / scale;
+            let plane = (end[2] - end[0]).cross(&(end[3] - end[1]));
+            let (depth, thickness) = if axis.z.abs() > axis.x.abs() {
+                (Vector3::y(), Vector3::y().cross(&axis))
+            } else {
+                (Vector3::y(), axis.cross(&Vector3::y()))
             };
-            let (first, second) = (end[1] - end[0], end[2] - end[1]);
-            let (thickness, depth) =
-                if first.y.abs() > second.y.abs() { (second, first) } else { (first, second) };
+            // How far the plane of the end runs along the piece for one across it.
+            let angle = |across: Vector3<f64>| {
+                let along = plane.dot(&axis);
+                if along == 0.0 { 0.0 } else { (-plane.dot(&across) / along).atan() + 0.0 }
+            };
             EndCut { bevel: angle(thickness), mitre: angle(depth) }
         };
         Cut { length: self.longest_edge(), ends: [lean(&self.ends[0]), lean(&self.ends[1])] }

@@ -3,11 +3,11 @@
 use std::collections::BTreeMap;
 
 use layout_core::document::{Job, OpeningKind};
-use layout_core::frame::{Cut, Member};
+use layout_core::frame::{Cut, EndCut, Member};
 use layout_core::id::{Mark, Name};
 use layout_core::layout::{Layout, WallLayout};
 use layout_core::math::{round_mm, round_to};
-use layout_core::units::mm;
+use layout_core::units::{degrees, mm};
 
 use super::flow::{Block, Cell, Column, GUTTER, Row, table};
 use super::{Ink, Type};
@@ -23,13 +23,26 @@ fn column(title: &'static str, width: f64, align: Align) -> Column {
 
 /// Every piece of a wall with a box to tick, like pieces in one row, by section.
 pub(super) fn pieces(wall: &WallLayout) -> Vec<Block> {
-    let columns = [
-        column("", 3.0, Align::Left),
-        column("marks", 19.2, Align::Left),
-        column("piece", 21.0, Align::Left),
-        column("cut", 13.4, Align::Right),
-        column("no.", 5.0, Align::Right),
-    ];
+    // Angles have a column of their own in a wall that has some.
+    let is_angled = wall.frame.members.iter().any(|m| !ends(&m.cut()).is_empty());
+    let columns: Vec<Column> = if is_angled {
+        vec![
+            column("", 3.0, Align::Left),
+            column("marks", 12.4, Align::Left),
+            column("piece", 15.6, Align::Left),
+            column("cut", 10.6, Align::Right),
+            column("ends", 14.0, Align::Left),
+            column("no.", 4.2, Align::Right),
+        ]
+    } else {
+        vec![
+            column("", 3.0, Align::Left),
+            column("marks", 19.2, Align::Left),
+            column("piece", 21.0, Align::Left),
+            column("cut", 13.4, Align::Right),
+            column("no.", 5.0, Align::Right),
+        ]
+    };
     // In the order of the frame, like pieces under the first of them.
     let mut sections: BTreeMap<_, Vec<(&Member, Cut, Vec<Mark>)>> = BTreeMap::new();
     for member in &wall.frame.members {
@@ -54,13 +67,17 @@ pub(super) fn pieces(wall: &WallLayout) -> Vec<Block> {
                 .into_iter()
                 .map(|(first, cut, marks)| {
                     let star = if first.measure_in_place { " *" } else { "" };
-                    vec![
+                    let mut row = vec![
                         Cell::Tick,
                         Cell::Strong(ranges(&marks)),
                         Cell::Text(first.role.label().into()),
-                        Cell::Text(format!("{}{}{star}", mm(cut.length), ends(&cut))),
-                        Cell::Text(marks.len().to_string()),
-                    ]
+                        Cell::Text(format!("{}{star}", mm(cut.length))),
+                    ];
+                    if is_angled {
+                        row.push(Cell::Text(ends(&cut)));
+                    }
+                    row.push(Cell::Text(marks.len().to_string()));
+                    row
                 })
                 .collect();
             table(
@@ -81,18 +98,23 @@ pub(super) fn has_measured(wall: &WallLayout) -> bool {
     wall.frame.members.iter().any(|m| m.measure_in_place)
 }
 
-/// “ ∠12.5°” for ends that are not square; the bevels of both ends.
+/// The angles of the ends that are not square, start or foot first: “40°”, “22.5° – 45°”.
 fn ends(cut: &Cut) -> String {
-    let degrees = |a: f64| round_to(a.to_degrees().abs(), 0.1);
-    let angles: Vec<String> = cut
-        .ends
-        .iter()
-        .flat_map(|e| [e.bevel, e.mitre])
-        .map(degrees)
-        .filter(|a| *a > 0.0)
-        .map(|a| format!("{a}°"))
-        .collect();
-    if angles.is_empty() { String::new() } else { format!(" at {}", angles.join("/")) }
+    let one = |end: &EndCut| -> String {
+        let angles: Vec<String> = [("", end.bevel), ("m ", end.mitre)]
+            .into_iter()
+            .filter(|(_, a)| a.to_degrees().abs() >= 0.05)
+            .map(|(what, a)| format!("{what}{}", degrees(a)))
+            .collect();
+        angles.join("+")
+    };
+    let [a, b] = cut.ends.each_ref().map(one);
+    match (a.is_empty(), b.is_empty()) {
+        (true, true) => String::new(),
+        (true, false) => format!("sq / {b}"),
+        (false, true) => format!("{a} / sq"),
+        (false, false) => format!("{a} / {b}"),
+    }
 }
 
 /// Marks with runs drawn together: `S1–S4 S6`.
@@ -274,7 +296,9 @@ pub(super) fn batches(layout: &Layout, width: f64) -> Vec<Block> {
         let marks = Type::SMALL.wrap(&wall_ranges(&batch.marks), columns[3].width);
         for (i, lines) in marks.chunks(6).enumerate() {
             let (tick, count, cut) = if i == 0 {
-                let cut = format!("{}{}{star}", mm(batch.cut.length), ends(&batch.cut));
+                let ends = ends(&batch.cut);
+                let at = if ends.is_empty() { "" } else { "  " };
+                let cut = format!("{}{star}{at}{ends}", mm(batch.cut.length));
                 (Cell::Tick, batch.marks.len().to_string(), cut)
             } else {
                 (Cell::Text(String::new()), String::new(), String::new())

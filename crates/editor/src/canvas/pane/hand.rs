@@ -141,7 +141,7 @@ impl View<'_> {
     /// What the tool makes hangs on the hand; a click lets it go.
     fn use_tool(&self, ask: &mut Ask<'_>, at: PlanPoint, snapping: &Snapping<'_>) -> Mark {
         let tool = self.scene.session.tool;
-        let lines = matches!(tool, Tool::Room | Tool::Wall | Tool::Beam);
+        let lines = matches!(tool, Tool::Room | Tool::Wall | Tool::Beam | Tool::Roof);
         if self.side.space == Space::Elevation && (lines || tool == Tool::Post) {
             return None;
         }

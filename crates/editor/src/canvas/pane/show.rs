@@ -119,7 +119,10 @@ impl View<'_> {
         let theme = self.scene.theme;
         let job = self.scene.session.history.job();
         let place = |p: PlanPoint| self.side.screen(&self.sight, p);
-        if matches!(gesture.grip, Grip::NewRoom(_) | Grip::NewWall(_) | Grip::NewBeam(_)) {
+        if matches!(
+            gesture.grip,
+            Grip::NewRoom(_) | Grip::NewWall(_) | Grip::NewBeam(_) | Grip::NewRoof(_)
+        ) {
             let hand = gesture.carried(gesture.from, job);
             let points: Vec<Pos2> = drawn.iter().chain([&hand]).map(|p| place(*p)).collect();
             overlay::drawn(canvas, theme, &points);

@@ -75,7 +75,9 @@ impl Snapping<'_> {
                 None => (hand, None),
             },
             Grip::Datum => carried(self.job.datum.at, None, None),
-            Grip::NewWall(_) | Grip::NewBeam(_) => self.point(hand, Some(g.from), None),
+            Grip::NewWall(_) | Grip::NewBeam(_) | Grip::NewRoof(_) => {
+                self.point(hand, Some(g.from), None)
+            }
             Grip::NewRoom(corners) => match corners.first() {
                 Some(first) if corners.len() > 2 && (first - hand).norm() <= self.reach => (
                     *first,

@@ -53,7 +53,8 @@ pub fn particulars_ui(
 
 fn item_page(form: &mut Form<'_, '_>, item: &ItemRef) {
     match item {
-        ItemRef::Job | ItemRef::Datum | ItemRef::Roof(_) => job::page(form),
+        ItemRef::Job | ItemRef::Datum => job::page(form),
+        ItemRef::Roof(name) => shell::roof_page(form, name),
         ItemRef::Wall(name) => wall::page(form, name),
         ItemRef::Opening(name) => opening::page(form, name),
         ItemRef::MakeUp(name) => makeup::page(form, name),

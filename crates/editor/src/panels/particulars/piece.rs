@@ -22,9 +22,20 @@ pub(super) fn member_page(form: &mut Form<'_, '_>, wall: &Name, mark: Mark) {
     let cut = member.cut();
     let (stations, heights) = (member.solid.stations(), member.solid.heights());
     form.shown("Section", format!("{} {}", member.timber.size(), member.timber.grade()));
-    form.shown("Cut length", format!("{} mm", mm(laid.cut_length(member))));
-    for (label, end) in ["First end", "Other end"].iter().zip(cut.ends) {
-        form.shown(label, end_words(end.bevel, end.mitre));
+    let short = member.solid.shortest_edge();
+    if cut.length - short > 0.5 {
+        form.shown("Long point", format!("{} mm", mm(laid.cut_length(member))));
+        form.shown("Short point", format!("{} mm", mm(short)));
+    } else {
+        form.shown("Cut length", format!("{} mm", mm(laid.cut_length(member))));
+    }
+    for (name, end) in member.end_names().into_iter().zip(cut.ends) {
+        let label = format!("{}{} cut", name[..1].to_uppercase(), &name[1..]);
+        form.shown(&label, end.words().unwrap_or_else(|| "square".into()));
+    }
+    if let Some(rip) = member.solid.rip() {
+        form.shown("Ripped", format!("{} to {} mm", mm(rip.wide), mm(rip.narrow)));
+        form.shown("Rip bevel", layout_core::units::degrees(rip.bevel));
     }
     form.heading("Where it stands");
     let start = laid.spec.along().low;
@@ -38,16 +49,6 @@ pub(super) fn member_page(form: &mut Form<'_, '_>, wall: &Name, mark: Mark) {
     form.ui.add_space(6.0);
     if form.button(&format!("Wall {wall}")) {
         form.out.push(Command::Pick(Some(ItemRef::Wall(wall.clone()))));
-    }
-}
-
-fn end_words(bevel: f64, mitre: f64) -> String {
-    let degrees = |angle: f64| format!("{:.1}°", angle.to_degrees());
-    match (bevel.abs() > 1e-4, mitre.abs() > 1e-4) {
-        (false, false) => "square".into(),
-        (true, false) => format!("bevel {}", degrees(bevel)),
-        (false, true) => format!("mitre {}", degrees(mitre)),
-        (true, true) => format!("bevel {}, mitre {}", degrees(bevel), degrees(mitre)),
     }
 }
 

@@ -1,12 +1,15 @@
 //! Nodes, and what already stands: corners and sides of the room, posts, beams, room names.
 
-use layout_core::document::{Corner, Edit, Node};
+use std::sync::Arc;
+
+use layout_core::document::{Corner, Edit, Node, RoofPlane, Wall};
 use layout_core::id::{ItemRef, Name};
 use layout_core::math::{PlanPoint, PlanVector};
 use layout_core::units::mm;
 
 use super::form::Form;
 use super::{name_row, title};
+use crate::command::Command;
 use crate::gesture::direction;
 
 /// Bounds of a coordinate, mm from the datum.
@@ -37,8 +40,52 @@ pub(super) fn node_page(form: &mut Form<'_, '_>, name: &Name) {
     title(form, &format!("Node {name}"), &beside, &ItemRef::Node(name.clone()));
     name_row(form, name, ItemRef::Node);
     if let Some(at) = place_rows(form, node.at) {
-        form.edit(Edit::PutNode(Node { name: node.name, at }));
+        form.edit(Edit::PutNode(Node { name: node.name.clone(), at }));
     }
+    cut_node(form, &node);
+}
+
+/// Offers to cut off the corner of the two walls that end at a node.
+fn cut_node(form: &mut Form<'_, '_>, node: &Node) {
+    let job = form.scene.job;
+    let ends: Vec<PlanPoint> = job
+        .walls
+        .iter()
+        .filter_map(|w| match (w.from == node.name, w.to == node.name) {
+            (true, false) => job.node(&w.to),
+            (false, true) => job.node(&w.from),
+            _ => None,
+        })
+        .map(|n| n.at)
+        .collect();
+    let [a, b] = ends[..] else { return };
+    let (a, b) = (a - node.at, b - node.at);
+    if layout_core::math::cross(direction(a), direction(b)).abs() < 0.1 {
+        return;
+    }
+    form.heading("Splay");
+    form.note("A wall across the corner, as far back on both walls. Drag it or give its face length afterwards.");
+    let set_back = splay_set_back(a.norm().min(b.norm()));
+    if form.button(&format!("Cut this corner, set back {}", mm(set_back))) {
+        let makeup = job
+            .walls
+            .iter()
+            .find(|w| w.from == node.name || w.to == node.name)
+            .map_or_else(Name::default, |w| w.makeup.clone());
+        let name = job.free_wall_name();
+        let wall = Wall::new(name.clone(), "", "", makeup);
+        form.edit(Edit::CutCorner {
+            node: node.name.clone(),
+            set_backs: [set_back; 2],
+            wall: Arc::new(wall),
+        });
+        form.out.push(Command::Pick(Some(ItemRef::Wall(name))));
+    }
+}
+
+/// 800, or a third of what there is.
+fn splay_set_back(room: f64) -> f64 {
+    (room / 3.0).min(800.0).round()
 }
 
 /// The page of a corner of the room.
@@ -48,7 +95,31 @@ pub(super) fn corner_page(form: &mut Form<'_, '_>, corner: usize) {
     if let Some(to) = place_rows(form, at) {
         form.edit(Edit::MoveCorner { corner, to });
     }
+    cut_room_corner(form, corner);
     sides_list(form);
+}
+
+/// Offers to run a wall across a corner of the room.
+fn cut_room_corner(form: &mut Form<'_, '_>, corner: usize) {
+    let job = form.scene.job;
+    let outline = &job.shell.outline;
+    let n = outline.len();
+    if n < 3 {
+        return;
+    }
+    let at = |i: usize| outline[i % n].at;
+    let (here, before, after) = (at(corner), at(corner + n - 1), at(corner + 1));
+    let set_back = splay_set_back((before - here).norm().min((after - here).norm()));
+    let Some(makeup) = job.makeups.first() else { return };
+    form.heading("Splay");
+    if form.button(&format!("Run a wall across, set back {}", mm(set_back))) {
+        let name = job.free_wall_name();
+        let node = job.free_node_name();
+        let wall = Wall::new(name.clone(), node.clone(), node, makeup.name.clone());
+        let on = |p: PlanPoint| here + direction(p - here) * set_back;
+        form.edit(Edit::AddWall { wall: Arc::new(wall), from: on(after), to: on(before) });
+        form.out.push(Command::Pick(Some(ItemRef::Wall(name))));
+    }
 }
 
 /// The page of a side of the room.
@@ -108,6 +179,52 @@ pub(super) fn post_page(form: &mut Form<'_, '_>, name: &Name) {
     }
     if new != post {
         form.edit(Edit::PutPost(new));
+    }
+}
+
+/// The page of roof slope `name`.
+pub(super) fn roof_page(form: &mut Form<'_, '_>, name: &Name) {
+    let Some(roof) = form.scene.job.shell.roof.iter().find(|r| r.name == *name).cloned() else {
+        return;
+    };
+    title(form, name.as_str(), "roof slope", &ItemRef::Roof(name.clone()));
+    name_row(form, name, ItemRef::Roof);
+    let mut new = roof.clone();
+    if let Some(level) = form.length("Foot above floor", roof.level, (-2000.0, 20_000.0)) {
+        new.level = level;
+    }
+    if let Some(pitch) = form.number("Slope", "°", roof.pitch_deg, (0.0, 85.0)) {
+        new.pitch_deg = pitch;
+    }
+    if form.button("Rise to the other side") {
+        std::mem::swap(&mut new.from, &mut new.to);
+    }
+    let part = form.tick("Only over a part of the plan", !roof.over.is_empty());
+    match part {
+        Some(true) => new.over = beside_line(&roof),
+        Some(false) => new.over.clear(),
+        None => over_rows(form, &mut new),
+    }
+    form.note("Heads of walls go under it, and under the ceiling where that is lower.");
+    if new != roof {
+        form.edit(Edit::PutRoof(new));
+    }
+}
+
+/// The rectangle a metre deep that a slope's foot rises over.
+fn beside_line(roof: &RoofPlane) -> Vec<PlanPoint> {
+    let up = layout_core::math::left_of(direction(roof.to - roof.from)) * 1000.0;
+    vec![roof.from, roof.to, roof.to + up, roof.from + up]
+}
+
+/// The corners of the part of the plan a slope covers, from the datum.
+fn over_rows(form: &mut Form<'_, '_>, roof: &mut RoofPlane) {
+    let datum = form.scene.job.datum.at;
+    for (i, corner) in roof.over.iter_mut().enumerate() {
+        let d = *corner - datum;
+        let x = form.length(&format!("Corner {} x", i + 1), d.x, REACH);
+        let y = form.length(&format!("Corner {} y", i + 1), d.y, REACH);
+        *corner = datum + PlanVector::new(x.unwrap_or(d.x), y.unwrap_or(d.y));
     }
 }
 

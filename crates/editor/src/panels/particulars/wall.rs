@@ -2,7 +2,9 @@
 
 use std::sync::Arc;
 
-use layout_core::document::{Edit, EndRule, Floor, Head, Line, Node, OddBay, Rows, Sole, Wall};
+use layout_core::document::{
+    CutCorner, Edit, EndRule, Floor, Head, Line, Node, OddBay, Rows, Sole, Wall,
+};
 use layout_core::id::{ItemRef, Name};
 use layout_core::units::mm;
 
@@ -28,7 +30,11 @@ pub(super) fn page(form: &mut Form<'_, '_>, name: &Name) {
         .map_or(String::new(), |w| format!("finished {} thick", mm(w.spec.finished.length())));
     title(form, &format!("Wall {name}"), &beside, &ItemRef::Wall(name.clone()));
     name_row(form, name, ItemRef::Wall);
-    length_row(form, &wall);
+    if let Some(cut) = job.cut_corner(name).filter(is_splay) {
+        splay_rows(form, &wall, &cut);
+    } else {
+        length_row(form, &wall);
+    }
     makeup_row(form, &wall);
     line_row(form, &wall);
     centres_row(form, &wall);
@@ -54,6 +60,32 @@ pub(super) fn page(form: &mut Form<'_, '_>, name: &Name) {
         change(form, &wall, |w| w.loadbearing = loadbearing);
     }
     totals(form, name);
+}
+
+/// A wall that stands square to what it meets cuts no corner off.
+fn is_splay(cut: &CutCorner) -> bool {
+    cut.angles.iter().all(|a| *a < std::f64::consts::FRAC_PI_2 - 0.001)
+}
+
+/// The face of a wall across a corner, and how far it stands back from it.
+fn splay_rows(form: &mut Form<'_, '_>, wall: &Arc<Wall>, cut: &CutCorner) {
+    let (Some(from), Some(to)) = (form.scene.job.node(&wall.from), form.scene.job.node(&wall.to))
+    else {
+        return;
+    };
+    let face = (to.at - from.at).norm();
+    if let Some(length) = form.length("Face across the corner", face, (50.0, 100_000.0)) {
+        form.edit(Edit::SetFace { wall: wall.name.clone(), length });
+    }
+    let ends = [("Set-back at start", from), ("Set-back at end", to)];
+    for ((label, node), set_back) in ends.into_iter().zip(cut.set_backs) {
+        if let Some(new) = form.length(label, set_back, (10.0, 100_000.0)) {
+            let at = cut.at + (node.at - cut.at) * (new / set_back);
+            form.edit(Edit::PutNode(Node { name: node.name.clone(), at }));
+        }
+    }
+    let [a, b] = cut.angles.map(layout_core::units::degrees);
+    form.shown("Turns", if a == b { a } else { format!("{a} and {b}") });
 }
 
 /// Asks for `wall` with `change` made to it.

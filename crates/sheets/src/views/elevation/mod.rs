@@ -1,5 +1,6 @@
 //! The elevation of one wall, as its right face is seen (or its left, mirrored).
 
+mod angles;
 mod timber;
 mod holes;
 mod pull;
@@ -43,6 +44,7 @@ pub fn elevation(
     fixtures::draw(&mut sheet);
     if options.dimensions {
         timber::bays(&mut sheet);
+        angles::draw(&mut sheet);
     }
     fixtures::labels(&mut sheet);
     if options.dimensions {

@@ -9,6 +9,7 @@ use layout_core::resolve::Hole;
 use layout_core::span::Span;
 use layout_core::units::mm;
 
+use super::angles::under;
 use super::{RUN_ON, Sheet, seen_x};
 use crate::picture::{Align, At, Fill, Label, Pen, spread};
 
@@ -96,6 +97,7 @@ pub(super) fn bays(sheet: &mut Sheet) {
 /// is room.
 pub(super) fn marks(sheet: &mut Sheet) {
     uprights(sheet);
+    let mut raking: Vec<(Label, &Member)> = Vec::new();
     for member in &sheet.wall.frame.members {
         let (s, z) = (member.solid.stations(), member.solid.heights());
         let of = sheet.member(member.mark);
@@ -103,7 +105,14 @@ pub(super) fn marks(sheet: &mut Sheet) {
             Label::new(sheet.at(0.0, 0.0), member.mark.to_string()).small().pen(Pen::Quiet).of(&of);
         let room = s.length() / sheet.scale - 0.6;
         let choices: Vec<At> = match member.mark.kind {
-            Kind::Plate => beside_plate(sheet, member, label.width()),
+            Kind::Plate => {
+                let (_, slope) = under(sheet, member, 0.5, 0.0);
+                if slope.abs() > 0.001 {
+                    raking.push((label, member));
+                    continue;
+                }
+                beside_plate(sheet, member, label.width())
+            }
             Kind::Noggin if label.width() > room => Vec::new(),
             Kind::Noggin => {
                 vec![
@@ -128,6 +137,17 @@ pub(super) fn marks(sheet: &mut Sheet) {
             Kind::Stud | Kind::Cripple | Kind::Ground | Kind::Riser => Vec::new(),
         };
         let labels = choices.into_iter().map(|at| label.clone().at(at));
+        sheet.crowd.place_if_free(&mut sheet.picture, sheet.scale, labels);
+    }
+    // Marks of raking plates lie along them.
+    for (label, plate) in raking {
+        let labels: Vec<Label> = [0.55, 0.65, 0.45, 0.75, 0.35, 0.85]
+            .into_iter()
+            .map(|share| {
+                let (at, slope) = under(sheet, plate, share, 2.2);
+                label.clone().turned(slope).at(at)
+            })
+            .collect();
         sheet.crowd.place_if_free(&mut sheet.picture, sheet.scale, labels);
     }
 }
