@@ -15,6 +15,7 @@
 //! Order is free but for names: a make-up before its walls, a wall before what is in it. What is
 //! not said is what a new job has.
 
+mod platform;
 mod words;
 
 use std::sync::Arc;
@@ -124,6 +125,8 @@ fn statement(job: &mut Job, plain: &mut bool, w: &mut Words) -> Result<(), Strin
             }
         }
         "fitting" => fitting(job, w)?,
+        "low-ceiling" | "shelf" | "bulkhead" => platform::platform(job, w)?,
+        "fan-hole" | "hatch-hole" => platform::hole(job, w)?,
         kind => {
             let kind = point_kind(kind)?;
             point(job, kind, w)?;

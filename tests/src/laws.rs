@@ -6,6 +6,7 @@ mod absurd;
 mod changes;
 mod frames;
 mod lists;
+mod platforms;
 mod shapes;
 mod turned;
 
@@ -72,4 +73,9 @@ fn called(w: &WallLayout, m: &Member) -> String {
 /// Every wall with each of its pieces.
 fn pieces(layout: &Layout) -> impl Iterator<Item = (&WallLayout, &Member)> {
     layout.walls.iter().flat_map(|w| w.frame.members.iter().map(move |m| (w, m)))
+}
+
+/// Every wall and platform with each of its pieces.
+fn all_pieces(layout: &Layout) -> impl Iterator<Item = (&layout_core::id::Name, &Member)> {
+    layout.framed().flat_map(|p| p.frame().members.iter().map(move |m| (p.name(), m)))
 }

@@ -1,6 +1,8 @@
 //! Jobs nobody thought of: made from a seed, so that a failure can be made again. Small seeds make
 //! small jobs; the first that fails is the one to look at.
 
+mod platforms;
+
 use std::sync::Arc;
 
 use layout_core::document::{
@@ -68,6 +70,9 @@ pub fn job(seed: u64) -> Job {
     let walls: Vec<Arc<Wall>> = job.walls.clone();
     for wall in walls {
         furnish(&mut job, &wall, &mut r);
+    }
+    while r.once_in(3) {
+        platforms::add(&mut job, &mut r);
     }
     job
 }
@@ -265,6 +270,9 @@ fn opening_kind(job: &Job, room: f64, r: &mut Random) -> OpeningKind {
 pub fn edit(job: &Job, r: &mut Random) -> Edit {
     let wall = r.pick(&job.walls);
     let opening = wall.openings.first().cloned();
+    if let Some(edit) = platforms::edit(job, r) {
+        return edit;
+    }
     match (r.below(12), opening) {
         (0..=3, Some(o)) => {
             Edit::MoveOpening { opening: o.name, distance: o.hold.distance + r.mm(-300.0, 300.0) }
@@ -324,7 +332,7 @@ pub fn absurd(seed: u64) -> Job {
         let which = r.below(job.walls.len());
         let wall = Arc::make_mut(&mut job.walls[which]);
         let mut makeup = MakeUp::clone(&job.makeups[0]);
-        match r.below(22) {
+        match r.below(24) {
             0 => wall.centres = Some(value),
             1 => wall.grid_from = GridFrom::Inset(value),
             2 => wall.head = Some(Head::Free { height: value }),
@@ -376,6 +384,8 @@ pub fn absurd(seed: u64) -> Job {
                 thickness: value,
                 gaps: Vec::new(),
             }),
+            21 => platforms::absurd(&mut job, value, &mut r),
+            22 => platforms::add(&mut job, &mut r),
             _ => {
                 let copy = Wall { name: "twice".into(), ..Wall::clone(wall) };
                 job.walls.push(Arc::new(copy));

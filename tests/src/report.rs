@@ -26,6 +26,8 @@ pub fn answer(job: &Job, layout: &Layout, what: &str) -> Result<String, String> 
         "totals" => return Ok(totals(layout)),
         "batches" => return Ok(batches(layout)),
         "bars" => return Ok(bars(job, layout)),
+        "platforms" => return Ok(platforms(layout)),
+        "joists" => return Ok(joists(layout)),
         "stack" => return stack(job, about.first().copied().unwrap_or_default()),
         _ => {}
     }
@@ -268,6 +270,57 @@ fn noggins(w: &WallLayout) -> String {
         let _ = writeln!(out, "    at {}: {}", num(height as f64 / 10.0), list.join(" "));
     }
     out
+}
+
+/// Platforms: their run, what holds their sides, and their running marks.
+fn platforms(layout: &Layout) -> String {
+    let mut out = String::new();
+    for p in &layout.platforms {
+        let spec = &p.spec;
+        let _ = writeln!(
+            out,
+            "{}  run {}  across 0..{}  z {}  finished {}",
+            p.name(),
+            span(spec.run()),
+            num(spec.width),
+            span(spec.heights),
+            span(spec.finished)
+        );
+        for (side, held) in ["start", "end", "first", "last"].iter().zip(&spec.held) {
+            let list: Vec<String> =
+                held.iter().map(|h| format!("{} {}", h.by.label(), span(h.span))).collect();
+            let _ = writeln!(out, "    {side}: {}", list.join(", "));
+        }
+        let marks = layout_core::platform::running(spec, &p.frame);
+        let list: Vec<String> =
+            marks.iter().map(|m| format!("{} {}", num(m.at), m.member)).collect();
+        let _ = writeln!(out, "    marks {}", list.join(", "));
+    }
+    out.trim_end().to_string()
+}
+
+/// Every piece of the platforms: x along their width, y along their depth.
+fn joists(layout: &Layout) -> String {
+    let mut out = String::new();
+    for p in &layout.platforms {
+        for m in &p.frame.members {
+            let _ = write!(
+                out,
+                "{:<7} {:<14} x {:<16} y {:<16} z {:<14} cut {}",
+                m.full_mark(p.name()),
+                m.role.label(),
+                span(m.solid.stations()),
+                span(m.solid.across()),
+                span(m.solid.heights()),
+                cut(&m.cut()),
+            );
+            if m.timber != p.spec.timber {
+                let _ = write!(out, "  of {}", m.timber.size());
+            }
+            out.push('\n');
+        }
+    }
+    out.trim_end().to_string()
 }
 
 /// The holes in the frame.

@@ -7,3 +7,4 @@
 mod doors;
 mod grounds;
 mod lengths;
+mod platforms;

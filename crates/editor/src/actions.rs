@@ -100,6 +100,8 @@ fn removable<'a>(scene: &Scene<'a>) -> Option<&'a ItemRef> {
                 | ItemRef::Fitting(_)
                 | ItemRef::Node(_)
                 | ItemRef::Corner(_)
+                | ItemRef::Platform(_)
+                | ItemRef::PlatformHole(_)
         )
     })
 }
@@ -260,6 +262,14 @@ pub static ALL: &[Action] = &[
         "Draw the foot of a roof slope; it rises to the left of the line.",
         always,
         |_| { Command::Take(Tool::Roof) }
+    ),
+    action!(
+        Tools,
+        "Lay a low ceiling, shelf or bulkhead",
+        plain(Key::C),
+        "Joist out a low ceiling, a shelf or a bulkhead between walls.",
+        always,
+        |_| { Command::Take(Tool::Platform) }
     ),
     action!(See, "Draw", key(CTRL, Key::Num1), "Plan and elevation.", always, |_| Command::Go(
         Where::Draw

@@ -486,7 +486,7 @@ fn pick(session: &mut Session, item: Option<ItemRef>) {
     let wall = match &item {
         Some(
             ItemRef::Wall(wall) | ItemRef::NogginRow { wall, .. } | ItemRef::Member { wall, .. },
-        ) => Some(wall.clone()),
+        ) if job.wall(wall).is_some() => Some(wall.clone()),
         Some(ItemRef::Opening(name)) => job.opening(name).map(|(wall, _)| wall.name.clone()),
         Some(ItemRef::Point(name)) => job.point(name).map(|(wall, _)| wall.name.clone()),
         Some(ItemRef::Fitting(name)) => job.fitting(name).map(|(wall, _)| wall.name.clone()),
@@ -517,6 +517,8 @@ fn follow_rename(session: &mut Session, item: &ItemRef, to: &layout_core::id::Na
             ItemRef::Point(_) => ItemRef::Point(to.clone()),
             ItemRef::Fitting(_) => ItemRef::Fitting(to.clone()),
             ItemRef::MakeUp(_) => ItemRef::MakeUp(to.clone()),
+            ItemRef::Platform(_) => ItemRef::Platform(to.clone()),
+            ItemRef::PlatformHole(_) => ItemRef::PlatformHole(to.clone()),
             item => item.clone(),
         });
     }

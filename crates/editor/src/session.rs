@@ -117,11 +117,13 @@ pub enum Tool {
     Beam,
     /// Draw the foot of a roof slope.
     Roof,
+    /// Joist out a low ceiling, a shelf or a bulkhead.
+    Platform,
 }
 
 impl Tool {
     /// All of them, in the order of the rail.
-    pub const ALL: [Tool; 10] = [
+    pub const ALL: [Tool; 11] = [
         Tool::Pick,
         Tool::Room,
         Tool::Wall,
@@ -132,6 +134,7 @@ impl Tool {
         Tool::Post,
         Tool::Beam,
         Tool::Roof,
+        Tool::Platform,
     ];
 
     /// What the rail says.
@@ -147,6 +150,7 @@ impl Tool {
             Tool::Post => "Post",
             Tool::Beam => "Beam",
             Tool::Roof => "Roof",
+            Tool::Platform => "Platform",
         }
     }
 }
@@ -251,14 +255,15 @@ impl Session {
     }
 }
 
-/// True when `item` is in `job`. A piece or noggin row counts as there while its wall is.
+/// True when `item` is in `job`. A piece or noggin row counts as there while its wall or platform is.
 pub fn has(job: &Job, item: &ItemRef) -> bool {
     match item {
         ItemRef::Job | ItemRef::Datum => true,
         ItemRef::Node(name) => job.node(name).is_some(),
-        ItemRef::Wall(name)
-        | ItemRef::NogginRow { wall: name, .. }
-        | ItemRef::Member { wall: name, .. } => job.wall(name).is_some(),
+        ItemRef::Wall(name) | ItemRef::NogginRow { wall: name, .. } => job.wall(name).is_some(),
+        ItemRef::Member { wall: name, .. } => {
+            job.wall(name).is_some() || job.platform(name).is_some()
+        }
         ItemRef::Opening(name) => job.opening(name).is_some(),
         ItemRef::Corner(i) | ItemRef::Side(i) => *i < job.shell.outline.len(),
         ItemRef::Post(name) => job.shell.posts.iter().any(|p| p.name == *name),
@@ -268,5 +273,7 @@ pub fn has(job: &Job, item: &ItemRef) -> bool {
         ItemRef::Point(name) => job.point(name).is_some(),
         ItemRef::Fitting(name) => job.fitting(name).is_some(),
         ItemRef::MakeUp(name) => job.makeup(name).is_some(),
+        ItemRef::Platform(name) => job.platform(name).is_some(),
+        ItemRef::PlatformHole(name) => job.platform_hole(name).is_some(),
     }
 }

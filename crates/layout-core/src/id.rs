@@ -53,7 +53,7 @@ impl PartialEq<&str> for Name {
     }
 }
 
-/// What kind of piece a mark counts: each kind is numbered on its own within its wall.
+/// What kind of piece a mark counts: each kind is numbered on its own within its wall or platform.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Kind {
     /// Plates: soles and heads, `P`.
@@ -74,6 +74,10 @@ pub enum Kind {
     Ground,
     /// Risers of a raised sole, `R`.
     Riser,
+    /// Joists of a platform, `J`; a platform has no jacks.
+    Joist,
+    /// Trimmers and rims of a platform, `T`.
+    Trimmer,
 }
 
 impl Kind {
@@ -89,11 +93,13 @@ impl Kind {
             Kind::Noggin => 'N',
             Kind::Ground => 'G',
             Kind::Riser => 'R',
+            Kind::Joist => 'J',
+            Kind::Trimmer => 'T',
         }
     }
 }
 
-/// The mark of one piece within its wall, `S3`. With the wall's name in front, `A-S3`, it is
+/// The mark of one piece within its wall or platform, `S3`. With the wall's name in front, `A-S3`, it is
 /// unique in the job.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Mark {
@@ -132,9 +138,9 @@ pub enum ItemRef {
     },
     /// One piece of timber.
     Member {
-        /// Its wall.
+        /// Its wall or its platform: they share their names.
         wall: Name,
-        /// Its mark within the wall.
+        /// Its mark within that.
         mark: Mark,
     },
     /// A corner of the shell, counted along its outline from 0.
@@ -155,6 +161,10 @@ pub enum ItemRef {
     Fitting(Name),
     /// A make-up.
     MakeUp(Name),
+    /// A low ceiling, a shelf or a bulkhead.
+    Platform(Name),
+    /// A hole through a platform.
+    PlatformHole(Name),
 }
 
 impl ItemRef {
@@ -177,6 +187,8 @@ impl ItemRef {
             ItemRef::Point(n) => format!("point {n}"),
             ItemRef::Fitting(n) => format!("fitting {n}"),
             ItemRef::MakeUp(n) => format!("make-up {n}"),
+            ItemRef::Platform(n) => format!("platform {n}"),
+            ItemRef::PlatformHole(n) => format!("hole {n}"),
         }
     }
 }

@@ -7,6 +7,7 @@ use crate::document::Job;
 use crate::frame::{Frame, Member, frame};
 use crate::id::{ItemRef, Mark, Name};
 use crate::math::{SQUARE, round_to, same};
+use crate::platform::{self, PlatformSpec};
 use crate::resolve::{Place, Plan, Shared, WallSpec, resolve, settle_wall};
 use crate::snag::{Code, Snag};
 use crate::span::Span;
@@ -62,11 +63,104 @@ impl WallLayout {
     }
 }
 
+/// One platform, laid out.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PlatformLayout {
+    /// Where it is on the plan: its corner, and along its width.
+    pub place: Place,
+    /// The platform, settled.
+    pub spec: Arc<PlatformSpec>,
+    /// Its timber.
+    pub frame: Arc<Frame>,
+    /// What is wrong with it, beside what the framer had to do differently.
+    pub snags: Arc<Vec<Snag>>,
+}
+
+impl PlatformLayout {
+    /// Its name.
+    pub fn name(&self) -> &Name {
+        &self.spec.name
+    }
+
+    /// The piece with this mark.
+    pub fn member(&self, mark: Mark) -> Option<&Member> {
+        self.frame.members.iter().find(|m| m.mark == mark)
+    }
+
+    /// The length of a piece as it is printed and sent to the saw, whole millimetres; its two ends are
+    /// rounded where they lie, measured from the platform's corner and from the floor.
+    pub fn cut_length(&self, member: &Member) -> f64 {
+        let length = member.cut().length;
+        let extents = [member.solid.stations(), member.solid.across(), member.solid.heights()];
+        match extents.into_iter().find(|e| same(e.length(), length)) {
+            Some(span) => round_to(span.high, 1.0) - round_to(span.low, 1.0),
+            None => round_to(length, 1.0),
+        }
+    }
+
+    /// A platform laid out from nothing.
+    pub(crate) fn of(place: Place, spec: PlatformSpec) -> PlatformLayout {
+        let frame = platform::frame(&spec);
+        let snags = platform::check(&spec, &frame);
+        PlatformLayout {
+            place,
+            spec: Arc::new(spec),
+            frame: Arc::new(frame),
+            snags: Arc::new(snags),
+        }
+    }
+}
+
+/// Whatever has pieces with marks of its own.
+#[derive(Clone, Copy, Debug)]
+pub enum Framed<'a> {
+    /// A wall.
+    Wall(&'a WallLayout),
+    /// A platform.
+    Platform(&'a PlatformLayout),
+}
+
+impl<'a> Framed<'a> {
+    /// Its name, which begins the marks of its pieces.
+    pub fn name(self) -> &'a Name {
+        match self {
+            Framed::Wall(wall) => wall.name(),
+            Framed::Platform(platform) => platform.name(),
+        }
+    }
+
+    /// Where its coordinates are in the job.
+    pub fn place(self) -> Place {
+        match self {
+            Framed::Wall(wall) => wall.place,
+            Framed::Platform(platform) => platform.place,
+        }
+    }
+
+    /// Its timber.
+    pub fn frame(self) -> &'a Frame {
+        match self {
+            Framed::Wall(wall) => &wall.frame,
+            Framed::Platform(platform) => &platform.frame,
+        }
+    }
+
+    /// The length of a piece of it as it is printed and sent to the saw.
+    pub fn cut_length(self, member: &Member) -> f64 {
+        match self {
+            Framed::Wall(wall) => wall.cut_length(member),
+            Framed::Platform(platform) => platform.cut_length(member),
+        }
+    }
+}
+
 /// Everything worked out from a job.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Layout {
     /// The walls, in the job's order, less those that cannot stand anywhere.
     pub walls: Vec<WallLayout>,
+    /// The platforms, in the job's order.
+    pub platforms: Vec<PlatformLayout>,
     /// Every snag, the gravest first, then in the job's order.
     pub snags: Vec<Snag>,
     /// The job this is of. Cheap: it shares its walls and make-ups with the one laid out.
@@ -80,16 +174,21 @@ impl Layout {
     pub fn of(job: &Job) -> Layout {
         let mut plan = resolve(job);
         plan.snags.extend(checks::plan(job, &plan.walls));
-        Layout::from_plan(job, Arc::new(plan), |_, shared| {
-            WallLayout::of(shared.place, settle_wall(job, shared))
-        })
+        Layout::from_plan(
+            job,
+            Arc::new(plan),
+            |_, shared| WallLayout::of(shared.place, settle_wall(job, shared)),
+            PlatformLayout::of,
+        )
     }
 
-    /// Puts a layout together from its plan, `lay` laying out each wall.
+    /// Puts a layout together from its plan, `lay` laying out each wall and `joist` each
+    /// platform.
     pub(crate) fn from_plan(
         job: &Job,
         plan: Arc<Plan>,
         lay: impl Fn(usize, &Shared) -> WallLayout,
+        joist: impl Fn(Place, PlatformSpec) -> PlatformLayout,
     ) -> Layout {
         let walls: Vec<WallLayout> =
             plan.walls.iter().enumerate().map(|(i, shared)| lay(i, shared)).collect();
@@ -97,21 +196,47 @@ impl Layout {
         for wall in &walls {
             snags.extend(wall.snags.iter().chain(&wall.frame.snags).cloned());
         }
-        snags.extend(no_stock(job, &walls));
+        let standing = walls.iter().map(|w| (&w.place, &*w.spec));
+        let platforms: Vec<PlatformLayout> = job
+            .platforms
+            .iter()
+            .map(|p| joist(platform::place(p), platform::settle(job, p, &standing)))
+            .collect();
+        for platform in &platforms {
+            snags.extend(platform.snags.iter().chain(&platform.frame.snags).cloned());
+        }
+        snags.extend(no_stock(job, &walls, &platforms));
         snags.sort_by_key(Snag::severity);
-        Layout { walls, snags, job: job.clone(), plan }
+        Layout { walls, platforms, snags, job: job.clone(), plan }
     }
 
     /// The wall called `name`.
     pub fn wall(&self, name: &Name) -> Option<&WallLayout> {
         self.walls.iter().find(|w| w.spec.name == *name)
     }
+
+    /// The platform called `name`.
+    pub fn platform(&self, name: &Name) -> Option<&PlatformLayout> {
+        self.platforms.iter().find(|p| p.spec.name == *name)
+    }
+
+    /// Everything that has pieces: the walls, then the platforms, in the job's order.
+    pub fn framed(&self) -> impl Iterator<Item = Framed<'_>> {
+        self.walls.iter().map(Framed::Wall).chain(self.platforms.iter().map(Framed::Platform))
+    }
+
+    /// The piece of a wall or a platform with this mark.
+    pub fn member(&self, of: &Name, mark: Mark) -> Option<&Member> {
+        let part = self.framed().find(|p| p.name() == of)?;
+        part.frame().members.iter().find(|m| m.mark == mark)
+    }
 }
 
 /// Sections the job uses and its timber list does not have.
-fn no_stock(job: &Job, walls: &[WallLayout]) -> Vec<Snag> {
+fn no_stock(job: &Job, walls: &[WallLayout], platforms: &[PlatformLayout]) -> Vec<Snag> {
     let mut missing = Vec::new();
-    for total in walls.iter().flat_map(|w| &w.frame.totals) {
+    let frames = walls.iter().map(|w| &w.frame).chain(platforms.iter().map(|p| &p.frame));
+    for total in frames.flat_map(|f| &f.totals) {
         if !missing.contains(&&total.timber) && job.stock.iter().all(|s| s.timber != total.timber) {
             missing.push(&total.timber);
         }

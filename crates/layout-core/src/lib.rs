@@ -2,6 +2,7 @@
 //!
 //! A [`document::Job`] is what the user drew, measured or chose. [`resolve`] settles what walls
 //! share: levels, junctions, where each frame stops. [`frame`] fills one wall with timber.
+//! [`platform`] joists out low ceilings, shelves and bulkheads between them.
 //! [`snag::Snag`]s say what is wrong. [`layout::Layout`] holds all of it, and works it out again while the
 //! user drags. [`pieces`] gathers what is to be cut, counts it and lays it on bars.
 //!
@@ -45,6 +46,7 @@ pub mod document;
 pub mod catalogue;
 pub mod resolve;
 pub mod frame;
+pub mod platform;
 mod checks;
 pub mod layout;
 mod relayout;

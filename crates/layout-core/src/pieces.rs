@@ -1,4 +1,4 @@
-//! What is to be cut: every piece of every wall, grouped for the saw, counted, and laid on bars.
+//! What is to be cut: every piece of every wall and platform, grouped for the saw, counted, and laid on bars.
 
 use std::collections::BTreeMap;
 
@@ -16,7 +16,7 @@ pub struct Batch {
     pub cut: Cut,
     /// What the pieces are, in order of first use.
     pub roles: Vec<Role>,
-    /// Wall and mark of every piece, in the job's order.
+    /// Wall or platform and mark of every piece, in the job's order.
     pub marks: Vec<(Name, Mark)>,
     /// True when one of them is to be measured on site.
     pub measure_in_place: bool,
@@ -25,9 +25,9 @@ pub struct Batch {
 /// One piece on a bar.
 #[derive(Clone, Debug, PartialEq)]
 pub struct BarPiece {
-    /// Its wall.
+    /// Its wall or platform.
     pub wall: Name,
-    /// Its mark within the wall.
+    /// Its mark within that.
     pub mark: Mark,
     /// Length to cut, mm.
     pub length: f64,
@@ -68,10 +68,10 @@ pub fn batches(layout: &Layout) -> Vec<Batch> {
         (tenths(end.bevel), tenths(end.mitre))
     };
     let mut groups: BTreeMap<_, Batch> = BTreeMap::new();
-    for wall in &layout.walls {
-        for member in &wall.frame.members {
+    for part in layout.framed() {
+        for member in &part.frame().members {
             let cut = member.cut();
-            let length = wall.cut_length(member);
+            let length = part.cut_length(member);
             let key = (
                 member.timber.clone(),
                 std::cmp::Reverse(length as i64),
@@ -88,7 +88,7 @@ pub fn batches(layout: &Layout) -> Vec<Batch> {
             if !batch.roles.contains(&member.role) {
                 batch.roles.push(member.role);
             }
-            batch.marks.push((wall.spec.name.clone(), member.mark));
+            batch.marks.push((part.name().clone(), member.mark));
             batch.measure_in_place |= member.measure_in_place;
         }
     }
@@ -98,7 +98,7 @@ pub fn batches(layout: &Layout) -> Vec<Batch> {
 /// Count and cut length of each section, in order of section.
 pub fn totals(layout: &Layout) -> Vec<Total> {
     let mut totals: Vec<Total> = Vec::new();
-    for total in layout.walls.iter().flat_map(|w| &w.frame.totals) {
+    for total in layout.framed().flat_map(|p| &p.frame().totals) {
         match totals.iter_mut().find(|t| t.timber == total.timber) {
             Some(sum) => {
                 sum.pieces += total.pieces;
@@ -114,12 +114,12 @@ pub fn totals(layout: &Layout) -> Vec<Total> {
 /// A cutting plan for each section the job uses, in order of section.
 pub fn cutting_plan(layout: &Layout, stock: &[Stock], saw: &SawSettings) -> Vec<SectionPlan> {
     let mut sections: BTreeMap<&Timber, Vec<BarPiece>> = BTreeMap::new();
-    for wall in &layout.walls {
-        for member in &wall.frame.members {
+    for part in layout.framed() {
+        for member in &part.frame().members {
             sections.entry(&member.timber).or_default().push(BarPiece {
-                wall: wall.spec.name.clone(),
+                wall: part.name().clone(),
                 mark: member.mark,
-                length: wall.cut_length(member),
+                length: part.cut_length(member),
             });
         }
     }

@@ -8,7 +8,8 @@ use std::sync::Arc;
 
 use crate::checks;
 use crate::document::{Job, Wall};
-use crate::layout::{Layout, WallLayout};
+use crate::layout::{Layout, PlatformLayout, WallLayout};
+use crate::platform::PlatformSpec;
 use crate::resolve::{Place, WallSpec, resolve, settle_wall};
 
 impl Layout {
@@ -18,19 +19,35 @@ impl Layout {
     pub fn relayout(&self, job: &Job) -> Layout {
         let untouched = |index: usize| Arc::ptr_eq(&self.job.walls[index], &job.walls[index]);
         if shares_all(&self.job, job) {
-            return Layout::from_plan(job, self.plan.clone(), |i, shared| {
-                if untouched(shared.wall) {
-                    self.walls[i].clone()
-                } else {
-                    self.reuse(i, shared.place, settle_wall(job, shared))
-                }
-            });
+            return Layout::from_plan(
+                job,
+                self.plan.clone(),
+                |i, shared| {
+                    if untouched(shared.wall) {
+                        self.walls[i].clone()
+                    } else {
+                        self.reuse(i, shared.place, settle_wall(job, shared))
+                    }
+                },
+                |place, spec| self.reuse_platform(place, spec),
+            );
         }
         let mut plan = resolve(job);
         plan.snags.extend(checks::plan(job, &plan.walls));
-        Layout::from_plan(job, Arc::new(plan), |i, shared| {
-            self.reuse(i, shared.place, settle_wall(job, shared))
-        })
+        Layout::from_plan(
+            job,
+            Arc::new(plan),
+            |i, shared| self.reuse(i, shared.place, settle_wall(job, shared)),
+            |place, spec| self.reuse_platform(place, spec),
+        )
+    }
+
+    /// The old layout of a platform when its settled value is the same, else a new one.
+    fn reuse_platform(&self, place: Place, spec: PlatformSpec) -> PlatformLayout {
+        match self.platform(&spec.name) {
+            Some(old) if *old.spec == spec => PlatformLayout { place, ..old.clone() },
+            _ => PlatformLayout::of(place, spec),
+        }
     }
 
     /// The old layout of a wall when its settled value is the same, else a new one. `hint` is where

@@ -84,11 +84,31 @@ pub enum Code {
     PointInStud,
     /// The fit of a point, fitting or opening is outside its wall.
     OutsideWall,
+    /// A platform is too small to frame.
+    PlatformTooSmall,
+    /// Joists, or the rim that carries them, would sag too far.
+    SpanTooLong,
+    /// A side of a platform that should hang on a wall has none.
+    NoBearing,
+    /// A platform goes up through the ceiling.
+    AboveCeiling,
+    /// A platform leaves little head room.
+    LowHeadRoom,
+    /// A hole runs past the edge of its platform.
+    HoleOutside,
+    /// A hole leaves no room for timber between it and the edge of its platform.
+    HoleNearEdge,
+    /// Two holes leave no room for timber between them.
+    HolesClash,
+    /// A joist lies off its mark, or a sliver away from its neighbour.
+    JoistMoved,
+    /// Nobody has said what a shelf carries.
+    ShelfLoad,
 }
 
 impl Code {
     /// All codes, in the order of the guide.
-    pub const ALL: [Code; 27] = [
+    pub const ALL: [Code; 37] = [
         Code::Loadbearing,
         Code::UnderBeam,
         Code::MissingPart,
@@ -116,6 +136,16 @@ impl Code {
         Code::NoStock,
         Code::PointInStud,
         Code::OutsideWall,
+        Code::PlatformTooSmall,
+        Code::SpanTooLong,
+        Code::NoBearing,
+        Code::AboveCeiling,
+        Code::LowHeadRoom,
+        Code::HoleOutside,
+        Code::HoleNearEdge,
+        Code::HolesClash,
+        Code::JoistMoved,
+        Code::ShelfLoad,
     ];
 
     /// Its name in lists and JSON.
@@ -148,6 +178,16 @@ impl Code {
             Code::NoStock => "no-stock",
             Code::PointInStud => "point-in-stud",
             Code::OutsideWall => "outside-wall",
+            Code::PlatformTooSmall => "platform-too-small",
+            Code::SpanTooLong => "span-too-long",
+            Code::NoBearing => "no-bearing",
+            Code::AboveCeiling => "above-ceiling",
+            Code::LowHeadRoom => "low-head-room",
+            Code::HoleOutside => "hole-outside",
+            Code::HoleNearEdge => "hole-near-edge",
+            Code::HolesClash => "holes-clash",
+            Code::JoistMoved => "joist-moved",
+            Code::ShelfLoad => "shelf-load",
         }
     }
 
@@ -162,7 +202,10 @@ impl Code {
             | Code::AngledJunction
             | Code::CentresOffBoard
             | Code::TimberBelowFloor
-            | Code::NoStock => Severity::Note,
+            | Code::NoStock
+            | Code::LowHeadRoom
+            | Code::JoistMoved
+            | Code::ShelfLoad => Severity::Note,
             _ => Severity::Mend,
         }
     }
@@ -171,6 +214,9 @@ impl Code {
     pub fn source(self) -> &'static str {
         match self {
             Code::Loadbearing | Code::UnderBeam => "an engineer and the local code decide",
+            Code::SpanTooLong => {
+                "indicative: 5wL⁴/384EI with E0,mean of EN 338:2016, sag to 0.003 of the span (BS 5268-2, 2.10.7); licensed practice decides"
+            }
             Code::CentresTooWide => {
                 "NHBC Standards 9.2.4 (boards and stud centres); your board's own sheet decides"
             }

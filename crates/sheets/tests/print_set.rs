@@ -330,17 +330,17 @@ fn every_piece_is_on_paper() {
             _ => None,
         })
         .collect();
-    for wall in &layout.walls {
-        for member in wall.frame.members.iter().filter(|m| m.role.is_full_height()) {
+    for part in layout.framed() {
+        for member in part.frame().members.iter().filter(|m| m.role.is_full_height()) {
             let mark = member.mark.to_string();
             assert!(
                 text.iter().any(|t| t.split([' ', '–']).any(|w| w == mark)),
                 "{} {mark}",
-                wall.name()
+                part.name()
             );
         }
     }
-    let whole: usize = layout.walls.iter().map(|w| w.frame.members.len()).sum();
+    let whole: usize = layout.framed().map(|p| p.frame().members.len()).sum();
     let totals = layout_core::pieces::totals(&layout);
     assert_eq!(totals.iter().map(|t| t.pieces).sum::<usize>(), whole);
     assert!(totals.iter().all(|t| text.contains(&t.pieces.to_string())));

@@ -6,7 +6,7 @@ use layout_core::document::{Job, read, write};
 use layout_core::layout::Layout;
 use layout_core::pieces::{batches, cutting_plan, totals};
 
-use super::pieces;
+use super::all_pieces;
 use crate::random::{self, Random};
 
 /// More pieces than any wall here may ever have: five plates high, fifty openings, 2 000 studs.
@@ -20,14 +20,14 @@ fn lay_out_everything(job: &Job) -> usize {
         let _ = w.frame.running(&w.spec);
     }
     assert!(
-        pieces(&layout).all(|(_, m)| m
+        all_pieces(&layout).all(|(_, m)| m
             .solid
             .corners()
             .iter()
             .all(|c| c.coords.iter().all(|v| v.is_finite()))),
         "a piece has a corner that is no number"
     );
-    pieces(&layout).count()
+    all_pieces(&layout).count()
 }
 
 #[test]
@@ -66,7 +66,7 @@ fn no_edit_of_an_absurd_job_makes_the_core_panic() {
             job = random::edit(&job, &mut r).apply(&job);
             layout = layout.relayout(&job);
         }
-        assert!(pieces(&layout).count() <= TOO_MANY, "seed {seed}");
+        assert!(all_pieces(&layout).count() <= TOO_MANY, "seed {seed}");
     }
 }
 

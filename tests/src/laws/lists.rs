@@ -7,7 +7,7 @@ use layout_core::document::Timber;
 use layout_core::id::{Mark, Name};
 use layout_core::pieces::{batches, cutting_plan, totals};
 
-use super::{law, pieces};
+use super::{all_pieces, law};
 
 type Key = (Name, Mark);
 
@@ -20,7 +20,7 @@ fn near_as_cut(exact: f64, listed: f64) -> bool {
 fn totals_count_every_piece_once() {
     law("totals count every piece once", |_, layout| {
         let mut wanted: BTreeMap<Timber, (usize, f64)> = BTreeMap::new();
-        for (_, m) in pieces(layout) {
+        for (_, m) in all_pieces(layout) {
             let entry = wanted.entry(m.timber.clone()).or_default();
             entry.0 += 1;
             entry.1 += m.cut().length;
@@ -45,7 +45,7 @@ fn every_piece_is_in_one_batch_of_its_length() {
         for batch in batches(layout) {
             for (wall, mark) in &batch.marks {
                 *seen.entry((wall.clone(), *mark)).or_default() += 1;
-                let Some(m) = layout.wall(wall).and_then(|w| w.member(*mark)) else {
+                let Some(m) = layout.member(wall, *mark) else {
                     wrong.push(format!("{wall}-{mark} is in a batch and in no wall"));
                     continue;
                 };
@@ -58,10 +58,10 @@ fn every_piece_is_in_one_batch_of_its_length() {
                 }
             }
         }
-        for (w, m) in pieces(layout) {
-            let times = seen.get(&(w.name().clone(), m.mark)).copied().unwrap_or(0);
+        for (name, m) in all_pieces(layout) {
+            let times = seen.get(&(name.clone(), m.mark)).copied().unwrap_or(0);
             if times != 1 {
-                wrong.push(format!("{}-{} is in {times} batches", w.name(), m.mark));
+                wrong.push(format!("{}-{} is in {times} batches", name, m.mark));
             }
         }
         wrong
@@ -101,7 +101,7 @@ fn pieces_kerfs_and_offcut_make_up_the_bar() {
                 let cut = plan.bars.iter().flat_map(|b| &b.pieces).chain(&plan.left_over);
                 for p in cut {
                     *seen.entry((p.wall.clone(), p.mark)).or_default() += 1;
-                    let m = layout.wall(&p.wall).and_then(|w| w.member(p.mark));
+                    let m = layout.member(&p.wall, p.mark);
                     if !m.is_some_and(|m| {
                         m.timber == plan.timber && near_as_cut(m.cut().length, p.length)
                     }) {
@@ -112,10 +112,10 @@ fn pieces_kerfs_and_offcut_make_up_the_bar() {
                     }
                 }
             }
-            for (w, m) in pieces(layout) {
-                let times = seen.get(&(w.name().clone(), m.mark)).copied().unwrap_or(0);
+            for (name, m) in all_pieces(layout) {
+                let times = seen.get(&(name.clone(), m.mark)).copied().unwrap_or(0);
                 if times != 1 {
-                    wrong.push(format!("{}-{} is cut {times} times", w.name(), m.mark));
+                    wrong.push(format!("{}-{} is cut {times} times", name, m.mark));
                 }
             }
             wrong

@@ -110,7 +110,7 @@ fn signed_metres(metres: f64) -> String {
 
 fn count(layout: &Layout) -> BTreeMap<Role, i64> {
     let mut counts = BTreeMap::new();
-    for member in layout.walls.iter().flat_map(|w| &w.frame.members) {
+    for member in layout.framed().flat_map(|p| &p.frame().members) {
         *counts.entry(member.role).or_insert(0) += 1;
     }
     counts
@@ -208,7 +208,9 @@ fn short(item: &layout_core::id::ItemRef) -> String {
         | ItemRef::Point(n)
         | ItemRef::Fitting(n)
         | ItemRef::Post(n)
-        | ItemRef::Beam(n) => n.to_string(),
+        | ItemRef::Beam(n)
+        | ItemRef::Platform(n)
+        | ItemRef::PlatformHole(n) => n.to_string(),
         ItemRef::Wall(n) => format!("Wall {n}"),
         ItemRef::Node(n) => format!("Node {n}"),
         ItemRef::NogginRow { row, .. } => format!("Row {}", row + 1),

@@ -241,7 +241,7 @@ fn nudge(
     let grip = match (state.active, item) {
         // A row, and only a row, has no place on the plan to be nudged from.
         (_, ItemRef::NogginRow { .. })
-        | (Space::Elevation, ItemRef::Opening(_) | ItemRef::Member { .. }) => {
+        | (Space::Elevation, ItemRef::Opening(_) | ItemRef::Member { .. } | ItemRef::Platform(_)) => {
             Grip::on_elevation(item, PlanPoint::new(f64::NAN, f64::NAN), 0.0, job, scene.base)
         }
         _ => Grip::on_plan(item),
@@ -254,6 +254,7 @@ fn nudge(
                     | ItemRef::Point(_)
                     | ItemRef::Fitting(_)
                     | ItemRef::Member { .. }
+                    | ItemRef::Platform(_)
             );
     let space = if in_elevation { Space::Elevation } else { Space::Plan };
     if let Some(grip) = grip {

@@ -19,7 +19,7 @@ mod words;
 use std::sync::Arc;
 
 use egui::Rect;
-use layout_core::document::{Fitting, OpeningKind, PointKind};
+use layout_core::document::{Fitting, OpeningKind, PlatformKind, PointKind};
 use layout_core::id::{ItemRef, Name};
 use layout_core::math::PlanPoint;
 use sheets::picture::Picture;
@@ -56,7 +56,7 @@ pub struct DrawState {
     pub drawn: Vec<PlanPoint>,
     /// The last eye request that was seen.
     pub seen: u64,
-    /// What the next opening, point and fitting will be.
+    /// What the next opening, point, fitting and platform will be.
     pub next: Next,
 }
 
@@ -120,7 +120,7 @@ pub struct Fitted {
     pub moved: bool,
 }
 
-/// What the next thing put in a wall will be.
+/// What the next thing put in will be.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Next {
     /// The next opening that is not a door.
@@ -131,6 +131,10 @@ pub struct Next {
     pub point: PointKind,
     /// The next fitting, named by its stem.
     pub fitting: Fitting,
+    /// The next platform.
+    pub platform: PlatformKind,
+    /// The level of the next platform, mm.
+    pub level: f64,
 }
 
 impl Default for Next {
@@ -149,6 +153,8 @@ impl Default for Next {
                 top: 1050.0,
                 fixings: vec![950.0],
             },
+            platform: PlatformKind::LowCeiling,
+            level: 2200.0,
         }
     }
 }

@@ -116,6 +116,11 @@ impl Targets {
             let points = vec![sight.screen(a.x, a.y), sight.screen(b.x, b.y)];
             parts.push(Target::line(ItemRef::Side(i), points));
         }
+        for laid in &layout.platforms {
+            let Some(platform) = job.platform(laid.name()) else { continue };
+            let points = platform.corners().map(|p| sight.screen(p.x, p.y)).to_vec();
+            parts.push(Target::outline(ItemRef::Platform(laid.name().clone()), points));
+        }
         parts.push(disc(ItemRef::Datum, job.datum.at.x, job.datum.at.y));
         Targets { parts }
     }
@@ -259,13 +264,15 @@ fn rank(item: &ItemRef, space: Space) -> u8 {
         (ItemRef::NogginRow { .. }, _) => 2,
         (ItemRef::Member { .. }, _) => 3,
         (ItemRef::Opening(_), _) => 4,
-        (ItemRef::Post(_) | ItemRef::Room(_), _) => 5,
+        (ItemRef::Post(_) | ItemRef::Room(_) | ItemRef::PlatformHole(_), _) => 5,
         (ItemRef::Corner(_), _) => 6,
         (ItemRef::Datum, _) => 7,
         (ItemRef::Wall(_), _) => 8,
         (ItemRef::Beam(_), _) => 9,
         (ItemRef::Side(_), _) => 10,
         (ItemRef::Roof(_) | ItemRef::MakeUp(_) | ItemRef::Job, _) => 11,
+        // As large as a room: whatever is in it lies over it.
+        (ItemRef::Platform(_), _) => 12,
     }
 }
 

@@ -4,7 +4,8 @@
 use std::sync::Arc;
 
 use layout_core::document::{
-    Beam, Face, Fitting, HoldTo, Opening, Point, PointKind, Post, RoofPlane, Wall, WallEnd,
+    Beam, Face, Fitting, HoldTo, Opening, Platform, Point, PointKind, Post, RoofPlane, Wall,
+    WallEnd,
 };
 use layout_core::id::{ItemRef, Name};
 use layout_core::math::PlanPoint;
@@ -88,6 +89,10 @@ pub(super) fn hang(
         (Tool::Wall, Space::Plan) => from(Grip::NewWall(Arc::new(new_wall(scene)))),
         (Tool::Beam, Space::Plan) => from(Grip::NewBeam(new_beam(scene))),
         (Tool::Roof, Space::Plan) => from(Grip::NewRoof(new_roof(scene))),
+        (Tool::Platform, Space::Plan) => match state.drawn.last() {
+            None => (None, Some(snapping.face_corner(hand))),
+            Some(first) => from(Grip::NewPlatform(Arc::new(new_platform(scene, state, *first)))),
+        },
         (Tool::Post, Space::Plan) => {
             let (at, snap) = snapping.point(hand, None, None);
             let mut gesture = Gesture::new(Grip::NewPost(new_post(scene)), space, at);
@@ -104,9 +109,10 @@ pub(super) fn hang(
             };
             settled(Gesture::new(in_wall(scene, state, wall, face), space, hand))
         }
-        (Tool::Room | Tool::Wall | Tool::Beam | Tool::Roof | Tool::Post, Space::Elevation) => {
-            (None, None)
-        }
+        (
+            Tool::Room | Tool::Wall | Tool::Beam | Tool::Roof | Tool::Post | Tool::Platform,
+            Space::Elevation,
+        ) => (None, None),
     }
 }
 
@@ -204,6 +210,35 @@ fn new_roof(scene: &Scene<'_>) -> RoofPlane {
         pitch_deg: 40.0,
         over: Vec::new(),
     }
+}
+
+/// A platform with one corner at `first`, square to the wall or the side of the room nearest there.
+fn new_platform(scene: &Scene<'_>, state: &DrawState, first: PlanPoint) -> Platform {
+    let job = scene.session.history.job();
+    let kind = state.next.platform;
+    let name = job.free_platform_name(kind);
+    let mut platform = Platform::new(name, kind, first, (0.0, 0.0), state.next.level);
+    platform.turn_deg = turn_at(scene, first);
+    platform
+}
+
+/// The turn of what stands nearest to `p`, degrees between -45 and 45.
+fn turn_at(scene: &Scene<'_>, p: PlanPoint) -> f64 {
+    let job = scene.session.history.job();
+    let walls = scene.base.walls.iter().map(|w| {
+        let along = w.spec.along();
+        (w.place.plan(along.low, 0.0), w.place.plan(along.high, 0.0))
+    });
+    let off = |(a, b): &(PlanPoint, PlanPoint)| {
+        let d = b - a;
+        let t = ((p - a).dot(&d) / d.norm_squared().max(1.0)).clamp(0.0, 1.0);
+        (p - (a + d * t)).norm()
+    };
+    let nearest = walls.chain(job.shell.sides()).min_by(|a, b| off(a).total_cmp(&off(b)));
+    let Some((a, b)) = nearest.filter(|line| off(line) < 500.0) else { return 0.0 };
+    let angle = (b.y - a.y).atan2(b.x - a.x).to_degrees();
+    let turn = angle - (angle / 90.0).round() * 90.0;
+    layout_core::math::round_to(turn, 0.001)
 }
 
 /// A click or Enter with a tool: sets a corner, or lets go what hangs on the hand.

@@ -16,7 +16,11 @@ pub fn item_words(scene: &Scene<'_>, item: &ItemRef) -> String {
     let (job, layout) = (scene.job, scene.layout);
     match item {
         ItemRef::Member { wall, mark } => {
-            let Some(laid) = layout.wall(wall) else { return item.label() };
+            let Some(laid) = layout.wall(wall) else {
+                let member = layout.member(wall, *mark);
+                return member
+                    .map_or(item.label(), |m| format!("{} {wall}-{mark}", m.role.label()));
+            };
             let Some(member) = laid.member(*mark) else { return item.label() };
             let at = member.solid.stations().low - laid.spec.along().low;
             let label = member.role.label();
@@ -57,6 +61,20 @@ pub fn item_words(scene: &Scene<'_>, item: &ItemRef) -> String {
             Some((_, f)) => {
                 format!("fitting {name} at {}, {} up", plain(f.distance), plain(f.bottom))
             }
+            None => item.label(),
+        },
+        ItemRef::Platform(name) => match job.platform(name) {
+            Some(p) => format!("{} {name} at {}", p.kind.label(), plain(p.level)),
+            None => item.label(),
+        },
+        ItemRef::PlatformHole(name) => match job.platform_hole(name) {
+            Some((p, h)) => format!(
+                "{} {name} in {} at {}, {}",
+                h.kind.label(),
+                p.name,
+                plain(h.at.0),
+                plain(h.at.1)
+            ),
             None => item.label(),
         },
         _ => item.label(),
@@ -124,6 +142,8 @@ pub fn hint(scene: &Scene<'_>, state: &DrawState) -> String {
         Tool::Point => format!("Point at a face and click to put a {} there.", state.next.point.label()),
         Tool::Fitting => format!("Point at a face and click to hang a {}.", state.next.fitting.name.as_str().to_lowercase()),
         Tool::Post => "Click where the middle of the post stands.".into(),
+        Tool::Platform if first => format!("Click or press in one corner of the {}.", state.next.platform.label()),
+        Tool::Platform => "Click the corner across.".into(),
         Tool::Beam if first => "Click one end of the beam's centre line.".into(),
         Tool::Beam => "Click its other end.".into(),
         Tool::Roof if first => "Click one end of the foot of the slope; it will rise to the left of the line.".into(),
@@ -140,6 +160,10 @@ fn over(scene: &Scene<'_>, space: Space, item: &ItemRef) -> String {
         (Space::Plan, ItemRef::Side(_)) => "Drag moves this face of the room.",
         (_, ItemRef::Opening(_)) => "Drag moves it along the wall.",
         (_, ItemRef::NogginRow { .. }) => "Drag moves the row up and down.",
+        (Space::Plan, ItemRef::Platform(_)) => {
+            "Click to pick it; an edge can be dragged, and all of it when it is picked."
+        }
+        (Space::Elevation, ItemRef::Platform(_)) => "Drag moves its level.",
         (_, ItemRef::Member { .. }) => {
             "Click for its mark and cut length, Tab for what is behind it."
         }
@@ -166,6 +190,14 @@ fn holding(gesture: &Gesture, state: &DrawState) -> String {
         Grip::Node(_) | Grip::Corner(_) | Grip::Post(_) | Grip::Beam(_) | Grip::Roof(_) | Grip::Datum | Grip::Room(_) => {
             format!("Moving {what}. Type how far, or x, y from the datum. Esc to leave it where it was, Alt for no snapping.")
         }
+        Grip::NewPlatform(_) => "Click or let go in the corner across, or type width, depth and Enter. Alt for no snapping.".into(),
+        Grip::Platform(_) | Grip::PlatformHole(_) => {
+            format!("Moving {what}. Type how far, Esc to leave it where it was, Alt for no snapping.")
+        }
+        Grip::PlatformEdge { .. } => {
+            format!("Moving an edge of {what}. Type its new size, Esc to leave it, Alt for no snapping.")
+        }
+        Grip::Level(_) => format!("Moving the level of {what}. Type it, Esc to leave it."),
         Grip::Wall(_) | Grip::Side(_) => {
             format!("Moving {what}. Type how far, Esc to leave it where it was, Alt for no snapping.")
         }

@@ -4,9 +4,10 @@ use std::fmt::Write;
 
 use layout_core::document::{Face, Job, Timber, WallEnd};
 use layout_core::frame::{self, Member, Solid};
-use layout_core::layout::{Layout, WallLayout};
+use layout_core::layout::{Framed, Layout, PlatformLayout, WallLayout};
 use layout_core::math::{WallPoint, round_to};
 use layout_core::pieces;
+use layout_core::resolve::Place;
 use layout_core::units::mm;
 use serde::Serialize;
 
@@ -22,13 +23,16 @@ struct Answer<'a> {
     members: Vec<Piece<'a>>,
     openings: Vec<Opening<'a>>,
     points: Vec<FirstFix<'a>>,
+    platforms: Vec<Platform<'a>>,
     totals: Vec<Total<'a>>,
 }
 
 #[derive(Serialize)]
 struct Piece<'a> {
     mark: String,
-    wall: &'a str,
+    wall: Option<&'a str>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    platform: Option<&'a str>,
     role: &'static str,
     section: Section<'a>,
     cut_length_mm: f64,
@@ -85,6 +89,27 @@ struct FirstFix<'a> {
 }
 
 #[derive(Serialize)]
+struct Platform<'a> {
+    name: &'a str,
+    kind: &'static str,
+    /// Finished underside, or finished top of a shelf.
+    level_mm: f64,
+    joist_underside_mm: f64,
+    joist_top_mm: f64,
+    centres_mm: f64,
+    span_mm: f64,
+    outline: Vec<[f64; 2]>,
+    holes: Vec<PlatformHole<'a>>,
+}
+
+#[derive(Serialize)]
+struct PlatformHole<'a> {
+    name: &'a str,
+    kind: &'static str,
+    corners: Vec<[f64; 2]>,
+}
+
+#[derive(Serialize)]
 struct Total<'a> {
     section: Section<'a>,
     pieces: usize,
@@ -105,14 +130,15 @@ pub(super) fn run(job: &Job, form: Form) -> Outcome {
 }
 
 fn answer<'a>(job: &'a Job, layout: &'a Layout, totals: &'a [frame::Total]) -> Answer<'a> {
-    let members = |w: &'a WallLayout| w.frame.members.iter().map(|m| piece(w, m));
+    let members = |part: Framed<'a>| part.frame().members.iter().map(move |m| piece(part, m));
     Answer {
         format: "baywright-schedule",
         version: 1,
         job: &job.title,
-        members: layout.walls.iter().flat_map(members).collect(),
+        members: layout.framed().flat_map(members).collect(),
         openings: layout.walls.iter().flat_map(openings).collect(),
         points: layout.walls.iter().flat_map(|w| first_fix(job, w)).collect(),
+        platforms: layout.platforms.iter().filter_map(|p| platform(job, p)).collect(),
         totals: totals
             .iter()
             .map(|t| Total {
@@ -132,11 +158,17 @@ fn section(timber: &Timber) -> Section<'_> {
     }
 }
 
-fn piece<'a>(wall: &'a WallLayout, member: &'a Member) -> Piece<'a> {
+fn piece<'a>(part: Framed<'a>, member: &'a Member) -> Piece<'a> {
     let cut = member.cut();
+    let name = part.name().as_str();
+    let (wall, platform) = match part {
+        Framed::Wall(_) => (Some(name), None),
+        Framed::Platform(_) => (None, Some(name)),
+    };
     Piece {
-        mark: member.full_mark(wall.name()),
-        wall: wall.name().as_str(),
+        mark: member.full_mark(part.name()),
+        wall,
+        platform,
         role: member.role.label(),
         section: section(&member.timber),
         cut_length_mm: thousandth(cut.length),
@@ -148,8 +180,38 @@ fn piece<'a>(wall: &'a WallLayout, member: &'a Member) -> Piece<'a> {
             bevel_deg: degrees(rip.bevel),
         }),
         measure_in_place: member.measure_in_place,
-        corners: member.solid.corners().into_iter().map(|p| job_point(wall, p)).collect(),
+        corners: member.solid.corners().into_iter().map(|p| in_job(part.place(), p)).collect(),
     }
+}
+
+/// A platform with its outline and its holes, as asked for, on the plan.
+fn platform<'a>(job: &'a Job, laid: &'a PlatformLayout) -> Option<Platform<'a>> {
+    let platform = job.platform(laid.name())?;
+    let on_plan = |u: f64, v: f64| {
+        let p = platform.plan(u, v);
+        [thousandth(p.x), thousandth(p.y)]
+    };
+    let hole = |hole: &'a layout_core::document::PlatformHole| {
+        let ((u, v), (w, d)) = (hole.at, (hole.size.0 / 2.0, hole.size.1 / 2.0));
+        let corners = [(u - w, v - d), (u + w, v - d), (u + w, v + d), (u - w, v + d)];
+        PlatformHole {
+            name: hole.name.as_str(),
+            kind: hole.kind.label(),
+            corners: corners.into_iter().map(|(u, v)| on_plan(u, v)).collect(),
+        }
+    };
+    let (w, d) = platform.size;
+    Some(Platform {
+        name: laid.name().as_str(),
+        kind: platform.kind.label(),
+        level_mm: thousandth(platform.level),
+        joist_underside_mm: thousandth(laid.spec.heights.low),
+        joist_top_mm: thousandth(laid.spec.heights.high),
+        centres_mm: thousandth(platform.centres),
+        span_mm: thousandth(laid.spec.run().length()),
+        outline: [(0.0, 0.0), (w, 0.0), (w, d), (0.0, d)].map(|(u, v)| on_plan(u, v)).to_vec(),
+        holes: platform.holes.iter().map(hole).collect(),
+    })
 }
 
 fn degrees(radians: f64) -> f64 {
@@ -157,7 +219,11 @@ fn degrees(radians: f64) -> f64 {
 }
 
 fn job_point(wall: &WallLayout, p: WallPoint) -> [f64; 3] {
-    let p = wall.place.job(p);
+    in_job(wall.place, p)
+}
+
+fn in_job(place: Place, p: WallPoint) -> [f64; 3] {
+    let p = place.job(p);
     [thousandth(p.x), thousandth(p.y), thousandth(p.z)]
 }
 
@@ -224,14 +290,19 @@ fn table(layout: &Layout) -> String {
         "measure_in_place",
         "station_mm",
         "height_mm",
+        "platform",
     ]);
-    for wall in &layout.walls {
-        for member in &wall.frame.members {
+    for part in layout.framed() {
+        let (wall, platform) = match part {
+            Framed::Wall(wall) => (wall.name().as_str(), ""),
+            Framed::Platform(platform) => ("", platform.name().as_str()),
+        };
+        for member in &part.frame().members {
             let cut = member.cut();
             let [one, two] = cut.ends;
             table.line(&[
-                csv::text(&member.full_mark(wall.name())),
-                csv::text(wall.name().as_str()),
+                csv::text(&member.full_mark(part.name())),
+                csv::text(wall),
                 csv::text(member.role.label()),
                 csv::number(member.timber.thickness()),
                 csv::number(member.timber.depth()),
@@ -244,6 +315,7 @@ fn table(layout: &Layout) -> String {
                 member.measure_in_place.to_string(),
                 csv::number(member.solid.stations().low),
                 csv::number(member.solid.heights().low),
+                csv::text(platform),
             ]);
         }
     }
@@ -254,14 +326,28 @@ fn text(job: &Job, layout: &Layout, totals: &[frame::Total]) -> String {
     // Writing to a string does not fail.
     let mut text = String::new();
     let _ = writeln!(text, "{}", job.title);
-    for wall in &layout.walls {
-        let _ = writeln!(text, "\nWall {}, {}", wall.name(), wall.spec.makeup.name);
-        for member in &wall.frame.members {
+    for part in layout.framed() {
+        let _ = match part {
+            Framed::Wall(wall) => {
+                writeln!(text, "\nWall {}, {}", wall.name(), wall.spec.makeup.name)
+            }
+            Framed::Platform(p) => {
+                let level = job.platform(p.name()).map_or(0.0, |p| p.level);
+                let (kind, centres) = (p.spec.kind.label(), mm(p.spec.centres));
+                writeln!(
+                    text,
+                    "\nPlatform {}, {kind} at {}, joists at {centres}",
+                    p.name(),
+                    mm(level)
+                )
+            }
+        };
+        for member in &part.frame().members {
             let cut = member.cut();
             let _ = write!(
                 text,
                 "  {:<8} {:<13} {:<11} {:>7}",
-                member.full_mark(wall.name()),
+                member.full_mark(part.name()),
                 member.role.label(),
                 format!("{} {}", member.timber.size(), member.timber.grade()),
                 mm(cut.length)

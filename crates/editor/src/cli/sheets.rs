@@ -5,7 +5,7 @@ use std::path::Path;
 
 use layout_core::document::Job;
 use layout_core::id::Name;
-use layout_core::layout::Layout;
+use layout_core::layout::{Framed, Layout};
 use sheets::export::{Meta, pdf, svg};
 use sheets::page::{Page, Part, PrintOptions, print_set};
 
@@ -55,16 +55,25 @@ pub(super) fn run(
     out::print(&written).map(|()| Exit::Done)
 }
 
-/// The part of the print set called `name`: `plan`, `saw`, or a wall's name.
+/// The part of the print set called `name`: `plan`, `saw`, or a wall's or a platform's name.
 fn part(name: &str, layout: &Layout) -> Result<Part, Failure> {
     let wall = name.strip_prefix("wall-").unwrap_or(name);
+    let platform = name.strip_prefix("platform-").unwrap_or(name);
     match name {
         "plan" => Ok(Part::Plan),
         "saw" => Ok(Part::Saw),
         _ if layout.wall(&Name::new(wall)).is_some() => Ok(Part::Wall(Name::new(wall))),
+        _ if layout.platform(&Name::new(platform)).is_some() => {
+            Ok(Part::Platform(Name::new(platform)))
+        }
         _ => {
-            let walls: Vec<String> =
-                layout.walls.iter().map(|w| format!("wall-{}", w.name())).collect();
+            let walls: Vec<String> = layout
+                .framed()
+                .map(|part| match part {
+                    Framed::Wall(w) => format!("wall-{}", w.name()),
+                    Framed::Platform(p) => format!("platform-{}", p.name()),
+                })
+                .collect();
             Err(Failure::input(format!(
                 "There is no sheet {name}; there are plan, saw{}{}",
                 if walls.is_empty() { "" } else { ", " },

@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use layout_core::document::{
-    Beam, Fitting, Head, Job, Opening, OpeningKind, Point, Post, RoofPlane, Wall,
+    Beam, Fitting, Head, Job, Opening, OpeningKind, Platform, Point, Post, RoofPlane, Wall,
 };
 use layout_core::frame::Role;
 use layout_core::id::{ItemRef, Name};
@@ -100,6 +100,21 @@ pub enum Grip {
     NewBeam(Beam),
     /// The foot of a roof slope from where the drag began to the hand.
     NewRoof(RoofPlane),
+    /// A platform, all of it.
+    Platform(Name),
+    /// One edge of a platform: near, right, far or left, from 0.
+    PlatformEdge {
+        /// The platform.
+        name: Name,
+        /// The edge.
+        side: usize,
+    },
+    /// A hole of a platform.
+    PlatformHole(Name),
+    /// The level of a platform, up and down.
+    Level(Name),
+    /// A platform from where the drag began to the hand.
+    NewPlatform(Arc<Platform>),
 }
 
 impl Grip {
@@ -128,6 +143,11 @@ impl Grip {
             Grip::NewPost(p) => ItemRef::Post(p.name.clone()),
             Grip::NewBeam(b) => ItemRef::Beam(b.name.clone()),
             Grip::NewRoof(r) => ItemRef::Roof(r.name.clone()),
+            Grip::Platform(n) | Grip::PlatformEdge { name: n, .. } | Grip::Level(n) => {
+                ItemRef::Platform(n.clone())
+            }
+            Grip::PlatformHole(n) => ItemRef::PlatformHole(n.clone()),
+            Grip::NewPlatform(p) => ItemRef::Platform(p.name.clone()),
         })
     }
 
@@ -143,6 +163,7 @@ impl Grip {
                 | Grip::NewPost(_)
                 | Grip::NewBeam(_)
                 | Grip::NewRoof(_)
+                | Grip::NewPlatform(_)
         )
     }
 
@@ -164,7 +185,37 @@ impl Grip {
             ItemRef::Opening(n) => Some(Grip::Opening(n.clone())),
             ItemRef::Point(n) => Some(Grip::Point(n.clone())),
             ItemRef::Fitting(n) => Some(Grip::Fitting(n.clone())),
+            ItemRef::Platform(n) => Some(Grip::Platform(n.clone())),
+            ItemRef::PlatformHole(n) => Some(Grip::PlatformHole(n.clone())),
             ItemRef::Job | ItemRef::MakeUp(_) => None,
+        }
+    }
+
+    /// What pressing on `item` at `at` lets the hand hold on the plan. A platform is as large as a room:
+    /// its edges can be held, and all of it only when it is `picked`.
+    pub fn on_plan_at(
+        item: &ItemRef,
+        at: PlanPoint,
+        reach: f64,
+        picked: bool,
+        job: &Job,
+    ) -> Option<Grip> {
+        let ItemRef::Platform(name) = item else {
+            return match item {
+                // A piece of a platform is not drawn on the plan as something to hold.
+                ItemRef::Member { wall, .. } if job.wall(wall).is_none() => None,
+                _ => Grip::on_plan(item),
+            };
+        };
+        let platform = job.platform(name)?;
+        let (u, v) = platform.own(at);
+        let (w, d) = platform.size;
+        let off = [v.abs(), (u - w).abs(), (v - d).abs(), u.abs()];
+        let nearest = (0..4).min_by(|a, b| off[*a].total_cmp(&off[*b]))?;
+        if off[nearest] <= reach {
+            Some(Grip::PlatformEdge { name: name.clone(), side: nearest })
+        } else {
+            picked.then(|| Grip::Platform(name.clone()))
         }
     }
 
@@ -189,6 +240,7 @@ impl Grip {
                 }
             }
             ItemRef::NogginRow { wall, row } => Grip::row(wall, *row, layout),
+            ItemRef::Platform(n) => Some(Grip::Level(n.clone())),
             ItemRef::Point(n) => Some(Grip::Point(n.clone())),
             ItemRef::Fitting(n) => Some(Grip::Fitting(n.clone())),
             ItemRef::Member { wall, mark } => {

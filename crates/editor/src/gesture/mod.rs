@@ -6,6 +6,7 @@
 
 mod grip;
 mod in_wall;
+mod platform;
 mod snap;
 mod words;
 #[cfg(test)]
@@ -161,7 +162,7 @@ impl Gesture {
                 })
             }
             Grip::NewRoom(corners) => self.outline(corners, base).map(Edit::SetOutline),
-            _ => self.edit_in_wall(base),
+            _ => self.edit_platform(base).or_else(|| self.edit_in_wall(base)),
         }
     }
 

@@ -40,6 +40,14 @@ impl Gesture {
                 Edit::PutBeam(beam) => mm((beam.to - beam.from).norm()),
                 Edit::PutRoof(roof) => mm((roof.to - roof.from).norm()),
                 Edit::AddWall { from, to, .. } => mm((to - from).norm()),
+                Edit::PutPlatform(p) => match self.grip {
+                    Grip::Level(_) => mm(p.level),
+                    Grip::Platform(_) => figures(p.corner),
+                    _ => format!("{} × {}", mm(p.size.0), mm(p.size.1)),
+                },
+                Edit::PutPlatformHole { hole, .. } => {
+                    format!("{} · {}", mm(hole.at.0), mm(hole.at.1))
+                }
                 Edit::PutPoint { point, .. } => {
                     format!("{} · {} up", mm(point.distance), mm(point.height))
                 }
@@ -63,7 +71,14 @@ impl Gesture {
                 .opening(name)
                 .map(|(_, o)| signed(distance - o.hold.distance))
                 .unwrap_or_default(),
-            (Grip::Sill(_) | Grip::Top(_) | Grip::Row { .. } | Grip::Head { .. }, _) => signed(
+            (
+                Grip::Sill(_)
+                | Grip::Top(_)
+                | Grip::Row { .. }
+                | Grip::Head { .. }
+                | Grip::Level(_),
+                _,
+            ) => signed(
                 self.height(0.0) - self.numbers().first().map_or(0.0, |_| self.started_at(base)),
             ),
             (
@@ -87,6 +102,7 @@ impl Gesture {
             Grip::Roof(name) => base.shell.roof.iter().find(|r| r.name == *name).map(|r| r.from),
             Grip::Beam(name) => base.shell.beams.iter().find(|b| b.name == *name).map(|b| b.from),
             Grip::Datum => Some(base.datum.at),
+            Grip::Platform(name) => base.platform(name).map(|p| p.corner),
             _ => None,
         }
     }
@@ -98,6 +114,7 @@ impl Gesture {
             Grip::Top(name) => base.opening(name).map_or(0.0, |(_, o)| o.kind.top()),
             Grip::Row { row, heights, .. } => heights.get(*row).copied().unwrap_or(0.0),
             Grip::Head { height, .. } => *height,
+            Grip::Level(name) => base.platform(name).map_or(0.0, |p| p.level),
             _ => 0.0,
         }
     }
@@ -112,6 +129,7 @@ fn placed_at(edit: &Edit) -> Option<PlanPoint> {
         Edit::PutBeam(beam) => Some(beam.from),
         Edit::PutRoof(roof) => Some(roof.from),
         Edit::SetDatum(datum) => Some(datum.at),
+        Edit::PutPlatform(p) => Some(p.corner),
         _ => None,
     }
 }

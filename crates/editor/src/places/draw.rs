@@ -273,9 +273,9 @@ fn small_button(ui: &mut Ui, scene: &Scene<'_>, sign: Icon, label: &str, key: &s
 fn rail_ui(ui: &mut Ui, scene: &Scene<'_>, state: &mut DrawState, out: &mut Vec<Command>) {
     ui.spacing_mut().item_spacing.y = 2.0;
     ui.add_space(6.0);
-    // Ten buttons fit the lowest window: they grow shorter before they scroll.
+    // The buttons fit the lowest window: they grow shorter before they scroll.
     let tall =
-        ((ui.available_height() - 24.0) / (Tool::ALL.len() + 1) as f32 - 2.0).clamp(46.0, 56.0);
+        ((ui.available_height() - 24.0) / (Tool::ALL.len() + 1) as f32 - 2.0).clamp(42.0, 56.0);
     egui::ScrollArea::vertical().auto_shrink([false, false]).show(ui, |ui| {
         for tool in Tool::ALL {
             let taken = scene.session.tool == tool;
@@ -332,6 +332,7 @@ fn tip_of(tool: Tool) -> &'static str {
         Tool::Post => "Put up a post",
         Tool::Beam => "Lay a beam under the ceiling",
         Tool::Roof => "Draw the foot of a roof slope: heads of walls follow it",
+        Tool::Platform => "Joist out a low ceiling, a shelf or a bulkhead between walls",
     }
 }
 

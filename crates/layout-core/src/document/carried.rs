@@ -170,7 +170,20 @@ pub(super) fn rename(job: &mut Job, item: &ItemRef, to: &Name) {
                 swap(&mut w.to, from);
             });
         }
-        ItemRef::Wall(from) if job.wall(to).is_none() => walls(job, &|w| swap(&mut w.name, from)),
+        // Walls and platforms share their names: both begin the marks of pieces.
+        ItemRef::Wall(_) | ItemRef::Platform(_)
+            if job.wall(to).is_some() || job.platform(to).is_some() => {}
+        ItemRef::Platform(from) => {
+            for p in job.platforms.iter_mut().filter(|p| p.name == *from) {
+                Arc::make_mut(p).name = to.clone();
+            }
+        }
+        ItemRef::PlatformHole(from) if job.platform_hole(to).is_none() => {
+            for p in job.platforms.iter_mut().filter(|p| p.hole(from).is_some()) {
+                Arc::make_mut(p).holes.iter_mut().for_each(|h| swap(&mut h.name, from));
+            }
+        }
+        ItemRef::Wall(from) => walls(job, &|w| swap(&mut w.name, from)),
         ItemRef::MakeUp(from) if job.makeup(to).is_none() => {
             for m in &mut job.makeups {
                 if m.name == *from {
@@ -240,6 +253,12 @@ pub(super) fn remove(job: &mut Job, item: &ItemRef) {
             from_walls(job, &|w| w.fittings.iter().any(|f| f.name == *name), &|w| {
                 w.fittings.retain(|f| f.name != *name);
             });
+        }
+        ItemRef::Platform(name) => job.platforms.retain(|p| p.name != *name),
+        ItemRef::PlatformHole(name) => {
+            for p in job.platforms.iter_mut().filter(|p| p.hole(name).is_some()) {
+                Arc::make_mut(p).holes.retain(|h| h.name != *name);
+            }
         }
         ItemRef::Corner(i) if job.shell.outline.len() > 3 && *i < job.shell.outline.len() => {
             job.shell.outline.remove(*i);

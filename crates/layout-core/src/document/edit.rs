@@ -8,8 +8,8 @@ use std::sync::Arc;
 use super::carried::{cut_corner, move_side, move_wall, remove, rename, reshape, set_face};
 use super::names::free_name;
 use super::{
-    Beam, Corner, CrewCopy, Datum, Fitting, Gap, Job, Levels, MakeUp, Node, Opening, Point, Post,
-    RoofPlane, Room, Rows, SawSettings, Stock, Wall,
+    Beam, Corner, CrewCopy, Datum, Fitting, Gap, Job, Levels, MakeUp, Node, Opening, Platform,
+    PlatformHole, Point, Post, RoofPlane, Room, Rows, SawSettings, Stock, Wall,
 };
 use crate::id::{ItemRef, Name};
 use crate::math::{ON_LINE, PlanPoint};
@@ -133,6 +133,15 @@ pub enum Edit {
         /// The fitting.
         fitting: Fitting,
     },
+    /// Add a platform, or replace the one of that name.
+    PutPlatform(Arc<Platform>),
+    /// Add a hole to a platform, or replace the one of that name (which may be in another platform).
+    PutPlatformHole {
+        /// The platform it goes through.
+        platform: Name,
+        /// The hole.
+        hole: PlatformHole,
+    },
     /// Replace the timber list.
     SetStock(Vec<Stock>),
     /// Change how the saw cuts.
@@ -183,6 +192,10 @@ impl Edit {
             Edit::SetRows { wall, .. } => format!("move noggins of wall {wall}"),
             Edit::PutPoint { point, .. } => format!("change {} {}", point.kind.label(), point.name),
             Edit::PutFitting { fitting, .. } => format!("change fitting {}", fitting.name),
+            Edit::PutPlatform(p) => format!("change {} {}", p.kind.label(), p.name),
+            Edit::PutPlatformHole { hole, .. } => {
+                format!("change {} {}", hole.kind.label(), hole.name)
+            }
             Edit::SetStock(_) => "change the timber list".into(),
             Edit::SetSaw(_) => "change the saw".into(),
             Edit::AddCrewCopy(c) => format!("hand out crew copy {}", c.letter),
@@ -264,6 +277,19 @@ impl Edit {
             Edit::PutFitting { wall, fitting } => {
                 put_in_wall(job, wall, fitting, |w| &mut w.fittings, |f| &f.name);
             }
+            Edit::PutPlatform(platform) => {
+                put(&mut job.platforms, platform.clone(), |p| &p.name);
+            }
+            Edit::PutPlatformHole { platform, hole } if job.platform(platform).is_some() => {
+                for p in &mut job.platforms {
+                    if p.name == *platform {
+                        put(&mut Arc::make_mut(p).holes, hole.clone(), |h| &h.name);
+                    } else if p.hole(&hole.name).is_some() {
+                        Arc::make_mut(p).holes.retain(|h| h.name != hole.name);
+                    }
+                }
+            }
+            Edit::PutPlatformHole { .. } => {}
             Edit::SetStock(stock) => job.stock.clone_from(stock),
             Edit::SetSaw(saw) => job.saw.clone_from(saw),
             Edit::AddCrewCopy(copy) => put(&mut job.crew_copies, copy.clone(), |c| &c.letter),

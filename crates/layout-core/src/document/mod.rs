@@ -12,6 +12,7 @@ mod makeup;
 mod opening;
 mod fitting;
 mod wall;
+mod platform;
 mod stock;
 mod names;
 mod splay;
@@ -34,6 +35,9 @@ pub use makeup::{
 };
 pub use opening::{
     Door, DoorStyle, Hinge, Hold, HoldTo, Lining, Opening, OpeningKind, Stack, StackLine,
+};
+pub use platform::{
+    Bearing, Platform, PlatformHole, PlatformHoleKind, PlatformKind, Span as PlatformSpan,
 };
 pub use shell::{Beam, Corner, Gap, Post, RoofPlane, Shell};
 pub use side::{Face, WallEnd};
@@ -79,6 +83,9 @@ pub struct Job {
     /// The partitions.
     #[serde(default)]
     pub walls: Vec<Arc<Wall>>,
+    /// Low ceilings, shelves and bulkheads.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub platforms: Vec<Arc<Platform>>,
     /// Timber to be had: lengths, prices, what is already owned.
     #[serde(default)]
     pub stock: Vec<Stock>,
@@ -125,6 +132,7 @@ impl Default for Job {
             makeups: vec![Arc::new(MakeUp::default())],
             nodes: Vec::new(),
             walls: Vec::new(),
+            platforms: Vec::new(),
             stock: Stock::usual(),
             saw: SawSettings::default(),
             crew_copies: Vec::new(),
@@ -146,6 +154,16 @@ impl Job {
     /// The make-up called `name`.
     pub fn makeup(&self, name: &Name) -> Option<&Arc<MakeUp>> {
         self.makeups.iter().find(|m| m.name == *name)
+    }
+
+    /// The platform called `name`.
+    pub fn platform(&self, name: &Name) -> Option<&Arc<Platform>> {
+        self.platforms.iter().find(|p| p.name == *name)
+    }
+
+    /// The hole of a platform called `name`, with its platform.
+    pub fn platform_hole(&self, name: &Name) -> Option<(&Arc<Platform>, &PlatformHole)> {
+        self.platforms.iter().find_map(|p| p.hole(name).map(|h| (p, h)))
     }
 
     /// The opening called `name`, with the wall it is in.

@@ -1,6 +1,6 @@
 //! Names for what is drawn next.
 
-use super::{Job, OpeningKind};
+use super::{Job, OpeningKind, PlatformHoleKind, PlatformKind};
 use crate::id::Name;
 
 /// The first of `stem1`, `stem2` … from `first` that is not taken.
@@ -18,7 +18,7 @@ pub(super) fn free_name(stem: &str, first: usize, taken: impl Fn(&Name) -> bool)
 impl Job {
     /// A name for the next wall: the first free letter, then `A2`, `B2` …
     pub fn free_wall_name(&self) -> Name {
-        let taken = |n: &Name| self.wall(n).is_some();
+        let taken = |n: &Name| self.wall(n).is_some() || self.platform(n).is_some();
         let letters = || ('A'..='Z').map(String::from);
         let mut round = 1;
         loop {
@@ -55,6 +55,21 @@ impl Job {
     /// A name for the next fitting: the stem with the first free number.
     pub fn free_fitting_name(&self, stem: &str) -> Name {
         free_name(&format!("{stem} "), 1, |n| self.fitting(n).is_some())
+    }
+
+    /// A name for the next platform: `LC1` for low ceilings, `SH1` shelves, `BH1` bulkheads. No wall has it
+    /// either: both begin the marks of pieces.
+    pub fn free_platform_name(&self, kind: PlatformKind) -> Name {
+        free_name(kind.stem(), 1, |n| self.platform(n).is_some() || self.wall(n).is_some())
+    }
+
+    /// A name for the next hole of a platform: `F1` for fans, `T1` for hatches, the trap of old.
+    pub fn free_platform_hole_name(&self, kind: PlatformHoleKind) -> Name {
+        let stem = match kind {
+            PlatformHoleKind::Fan => "F",
+            PlatformHoleKind::Hatch => "T",
+        };
+        free_name(stem, 1, |n| self.platform_hole(n).is_some())
     }
 
     /// A name for the next thing of the shell: `stem` with the first number no post, beam or

@@ -7,18 +7,18 @@ use crate::resolve::WallSpec;
 use crate::span::Span;
 
 /// A grid of more studs than this is not a wall.
-pub(super) const MOST_STUDS: f64 = 2000.0;
+pub(crate) const MOST_STUDS: f64 = 2000.0;
 
 /// Half of the 32 mm a joint between two bound edges needs.
 const BOUND_EDGE: f64 = 16.0;
 
 /// A place on the grid.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) struct GridMark {
+pub(crate) struct GridMark {
     /// Station of the stud's centre.
-    pub(super) at: f64,
+    pub(crate) at: f64,
     /// True when the edge of an upright board falls there.
-    pub(super) joint: bool,
+    pub(crate) joint: bool,
 }
 
 /// Stations of stud centres, in order.
@@ -28,7 +28,7 @@ pub(super) struct Grid {
 }
 
 /// Width of the boards that centres are meant for: 1200 mm, or 4 ft when the centres divide that.
-pub(super) fn board_width(centres: f64) -> f64 {
+pub(crate) fn board_width(centres: f64) -> f64 {
     let divides = |width: f64| {
         let rest = width / centres;
         (rest - rest.round()).abs() * centres < 0.5
@@ -86,13 +86,13 @@ impl Grid {
 }
 
 /// Steps 1, 2 … of `centres` that fit in `room`; none when the numbers make no sense.
-fn ladder(from: f64, centres: f64, room: f64) -> impl Iterator<Item = usize> {
+pub(crate) fn ladder(from: f64, centres: f64, room: f64) -> impl Iterator<Item = usize> {
     let steps = room / centres;
     let sane = from.is_finite() && centres > 0.0 && (0.0..=MOST_STUDS).contains(&steps);
     1..=(if sane { steps.floor() as usize } else { 0 })
 }
 
-fn mark(from: f64, k: usize, step: f64) -> GridMark {
+pub(crate) fn mark(from: f64, k: usize, step: f64) -> GridMark {
     let run = k as f64 * step.abs();
     let rest = run / board_width(step.abs());
     GridMark {
@@ -103,7 +103,7 @@ fn mark(from: f64, k: usize, step: f64) -> GridMark {
 
 /// What became of a common stud.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) enum Settled {
+pub(crate) enum Settled {
     /// It stands on its mark.
     Kept(Span),
     /// It stands on its mark, a sliver off its neighbour: the gap is packed.
@@ -133,7 +133,7 @@ pub(super) enum Settled {
 /// A common that would overlap an upright, or stand a sliver away from it, is left out when the spacing
 /// still holds and no board joint needs it; kept and packed when a joint needs it there, or moving it
 /// would open the next bay too far; otherwise moved tight against its neighbour.
-pub(super) fn settle(
+pub(crate) fn settle(
     fixed: &[Span],
     marks: &[GridMark],
     t: f64,
@@ -220,7 +220,7 @@ fn settle_one(
 /// Studs of thickness `t` that divide every bay between the `standing` uprights (in order) whose
 /// centres are more than `limit` apart, unless `skip` says the bay is to stay open. Each comes with the
 /// spacing it divides.
-pub(super) fn divide_wide_bays(
+pub(crate) fn divide_wide_bays(
     standing: &[Span],
     t: f64,
     centres: f64,

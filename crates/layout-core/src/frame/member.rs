@@ -42,6 +42,22 @@ pub enum Role {
     Block,
     /// Noggin.
     Noggin,
+    /// Wall plate: carries the ends of a platform's joists along a wall.
+    WallPlate,
+    /// Joist of a platform.
+    Joist,
+    /// Joist that runs beside a hole and carries its trimmers.
+    TrimmingJoist,
+    /// Joist cut short by a hole.
+    TailJoist,
+    /// Lies across at the edge of a hole and carries the tail joists.
+    Trimmer,
+    /// Closes the free ends of joists, and carries them.
+    Rim,
+    /// Plate of the upright front of a bulkhead.
+    FrontPlate,
+    /// Short stud of the upright front of a bulkhead.
+    FrontStud,
 }
 
 impl Role {
@@ -65,6 +81,14 @@ impl Role {
             Role::Sill => "sill",
             Role::Block => "block",
             Role::Noggin => "noggin",
+            Role::WallPlate => "wall plate",
+            Role::Joist => "joist",
+            Role::TrimmingJoist => "trimming joist",
+            Role::TailJoist => "tail joist",
+            Role::Trimmer => "trimmer",
+            Role::Rim => "rim",
+            Role::FrontPlate => "front plate",
+            Role::FrontStud => "front stud",
         }
     }
 
@@ -72,6 +96,7 @@ impl Role {
     pub fn kind(self) -> Kind {
         match self {
             Role::SolePlate | Role::LowerSole | Role::UpperSole | Role::HeadPlate => Kind::Plate,
+            Role::WallPlate | Role::FrontPlate => Kind::Plate,
             Role::Stud
             | Role::EndStud
             | Role::OpeningStud
@@ -85,6 +110,9 @@ impl Role {
             Role::Sill => Kind::Sill,
             Role::Block => Kind::Ground,
             Role::Noggin => Kind::Noggin,
+            Role::Joist | Role::TrimmingJoist | Role::TailJoist => Kind::Joist,
+            Role::Trimmer | Role::Rim => Kind::Trimmer,
+            Role::FrontStud => Kind::Stud,
         }
     }
 
@@ -124,7 +152,13 @@ impl Member {
     pub fn end_names(&self) -> [&'static str; 2] {
         match self.role.kind() {
             Kind::Stud | Kind::Jack | Kind::Cripple | Kind::Riser => ["foot", "top"],
-            Kind::Plate | Kind::Head | Kind::Sill | Kind::Noggin | Kind::Ground => ["start", "end"],
+            Kind::Plate
+            | Kind::Head
+            | Kind::Sill
+            | Kind::Noggin
+            | Kind::Ground
+            | Kind::Joist
+            | Kind::Trimmer => ["start", "end"],
         }
     }
 

@@ -24,8 +24,9 @@ use crate::math::{SAME, is_place};
 use crate::resolve::WallSpec;
 use crate::snag::{Code, Snag};
 use crate::units::mm;
-use grid::MOST_STUDS;
-pub(crate) use grid::suits_boards;
+pub(crate) use grid::{
+    GridMark, MOST_STUDS, Settled, divide_wide_bays, ladder, mark, settle, suits_boards,
+};
 use heights::Heights;
 use holes::Holes;
 use pieces::Pieces;
@@ -162,7 +163,7 @@ fn unbuildable(spec: &WallSpec) -> Option<Snag> {
 }
 
 /// Count and cut length of each section among `members`, in order of first use.
-fn totals(members: &[Member]) -> Vec<Total> {
+pub(crate) fn totals(members: &[Member]) -> Vec<Total> {
     let mut totals: Vec<Total> = Vec::new();
     for member in members {
         let length = member.cut().length;

@@ -140,6 +140,19 @@ impl Solid {
         Solid { ends: [end(&foot), end(&head)] }
     }
 
+    /// A level, square-ended box that lies along `y`: `s` along x, `n` along y, `z` up.
+    pub fn lying_across(s: Span, n: Span, z: Span) -> Solid {
+        let end = |at: f64| {
+            [
+                Point3::new(s.low, at, z.low),
+                Point3::new(s.high, at, z.low),
+                Point3::new(s.high, at, z.high),
+                Point3::new(s.low, at, z.high),
+            ]
+        };
+        Solid { ends: [end(n.low), end(n.high)] }
+    }
+
     /// All eight corners: one end in order round it, then the matching four of the other.
     pub fn corners(&self) -> [WallPoint; 8] {
         let [a, b] = self.ends;
@@ -211,7 +224,10 @@ impl Solid {
             }
             let axis = axis / scale;
             let plane = (end[2] - end[0]).cross(&(end[3] - end[1]));
-            let (depth, thickness) = if axis.z.abs() > axis.x.abs() {
+            let (depth, thickness) = if axis.y.abs() > axis.x.abs().max(axis.z.abs()) {
+                // A piece on edge that lies through the frame.
+                (Vector3::z(), axis.cross(&Vector3::z()))
+            } else if axis.z.abs() > axis.x.abs() {
                 (Vector3::y(), Vector3::y().cross(&axis))
             } else {
                 (Vector3::y(), axis.cross(&Vector3::y()))

@@ -27,7 +27,7 @@ pub(super) fn head(soffit: &Profile, head: &Head, reach: Span) -> Profile {
 
 /// What is over a wall: the lowest of the ceiling, the roof planes and the beams across its frame, so
 /// that a plate that is square in section goes under it.
-pub(super) fn soffit(
+pub(crate) fn soffit(
     levels: &Levels,
     shell: &Shell,
     place: &Place,

@@ -12,6 +12,7 @@ mod holes;
 mod plan;
 
 pub use ends::{End, Meets, cut_at};
+pub(crate) use levels::soffit;
 pub use place::Place;
 pub use plan::{Plan, Shared, resolve, settle_wall};
 pub(crate) use spec::between_cuts;

@@ -1,7 +1,7 @@
 //! The short plain cautions of each sheet. They never say that anything is safe or complies.
 
 use layout_core::document::Job;
-use layout_core::layout::{Layout, WallLayout};
+use layout_core::layout::{Layout, PlatformLayout, WallLayout};
 use layout_core::snag::{Severity, Snag};
 
 use super::{Sheet, Type};
@@ -37,6 +37,16 @@ pub(super) fn of_wall(job: &Job, layout: &Layout, wall: &WallLayout) -> Vec<Stri
     cautions
         .push(format!("Measure plates and end bays on site before you cut them. {fixing} {load}"));
     cautions
+}
+
+/// Cautions for one platform.
+pub(super) fn of_platform(laid: &PlatformLayout) -> Vec<String> {
+    vec![format!(
+        "Measure plates and joists on site before you cut them. Before fixing into walls, find out what runs in \
+         them. It is reckoned with {} kN/m² and its own weight, and with nobody standing on it; what carries it, and \
+         whether the walls can, is for those licensed to judge it.",
+        laid.spec.reckoned_load()
+    )]
 }
 
 /// Paragraphs along the foot of a sheet, stops in bold. Gives back where they start.

@@ -2,10 +2,10 @@
 
 use std::collections::BTreeMap;
 
-use layout_core::document::{Job, OpeningKind};
+use layout_core::document::{Job, OpeningKind, Platform};
 use layout_core::frame::{Cut, EndCut, Member};
 use layout_core::id::{Mark, Name};
-use layout_core::layout::{Layout, WallLayout};
+use layout_core::layout::{Framed, Layout, WallLayout};
 use layout_core::math::{round_mm, round_to};
 use layout_core::units::{degrees, mm};
 
@@ -21,10 +21,10 @@ fn column(title: &'static str, width: f64, align: Align) -> Column {
     Column { title, width, align }
 }
 
-/// Every piece of a wall with a box to tick, like pieces in one row, by section.
-pub(super) fn pieces(wall: &WallLayout) -> Vec<Block> {
-    // Angles have a column of their own in a wall that has some.
-    let is_angled = wall.frame.members.iter().any(|m| !ends(&m.cut()).is_empty());
+/// Every piece of a wall or a platform with a box to tick, like pieces in one row, by section.
+pub(super) fn pieces(part: Framed) -> Vec<Block> {
+    // Angles have a column of their own where there are some.
+    let is_angled = part.frame().members.iter().any(|m| !ends(&m.cut()).is_empty());
     let columns: Vec<Column> = if is_angled {
         vec![
             column("", 3.0, Align::Left),
@@ -45,7 +45,7 @@ pub(super) fn pieces(wall: &WallLayout) -> Vec<Block> {
     };
     // In the order of the frame, like pieces under the first of them.
     let mut sections: BTreeMap<_, Vec<(&Member, Cut, Vec<Mark>)>> = BTreeMap::new();
-    for member in &wall.frame.members {
+    for member in &part.frame().members {
         let cut = member.cut();
         let rows = sections.entry(&member.timber).or_default();
         let is_alike = |(first, other, _): &&mut (&Member, Cut, Vec<Mark>)| {
@@ -81,21 +81,21 @@ pub(super) fn pieces(wall: &WallLayout) -> Vec<Block> {
                 })
                 .collect();
             table(
-                &format!("{} pieces {} {}", wall.name(), timber.size(), timber.grade()),
+                &format!("{} pieces {} {}", part.name(), timber.size(), timber.grade()),
                 &columns,
                 rows,
             )
         })
         .collect();
-    if let (true, Some(last)) = (has_measured(wall), blocks.last_mut()) {
+    if let (true, Some(last)) = (has_measured(part), blocks.last_mut()) {
         last.rows.push(Row::line("* measure in place before you cut", Type::QUIET, 5.2));
     }
     blocks
 }
 
-/// True when some piece of the wall is to be measured in place: its list has a star.
-pub(super) fn has_measured(wall: &WallLayout) -> bool {
-    wall.frame.members.iter().any(|m| m.measure_in_place)
+/// True when some piece of it is to be measured in place: its list has a star.
+pub(super) fn has_measured(part: Framed) -> bool {
+    part.frame().members.iter().any(|m| m.measure_in_place)
 }
 
 /// The angles of the ends that are not square, start or foot first: “40°”, “22.5° – 45°”.
@@ -232,6 +232,54 @@ pub(super) fn walls(layout: &Layout) -> Block {
         })
         .collect();
     table("Walls", &columns, rows)
+}
+
+/// The platforms, their levels and their joists.
+pub(super) fn platforms(job: &Job, layout: &Layout) -> Block {
+    let columns = [
+        column("", 10.0, Align::Left),
+        column("what", 18.2, Align::Left),
+        column("level", 11.0, Align::Right),
+        column("joists", 25.0, Align::Right),
+    ];
+    let rows = layout
+        .platforms
+        .iter()
+        .filter_map(|laid| {
+            let platform = job.platform(laid.name())?;
+            let joists = format!("{} at {}", platform.timber.size(), mm(platform.centres));
+            Some(vec![
+                Cell::Strong(laid.name().to_string()),
+                Cell::Text(platform.kind.label().into()),
+                Cell::Text(mm(platform.level)),
+                Cell::Text(joists),
+            ])
+        })
+        .collect();
+    table("Platforms", &columns, rows)
+}
+
+/// The holes of a platform, from its corner.
+pub(super) fn platform_holes(platform: &Platform) -> Block {
+    let columns = [
+        column("", 10.0, Align::Left),
+        column("for", 13.2, Align::Left),
+        column("size", 19.0, Align::Right),
+        column("middle at", 21.0, Align::Right),
+    ];
+    let rows = platform
+        .holes
+        .iter()
+        .map(|h| {
+            vec![
+                Cell::Strong(h.name.to_string()),
+                Cell::Text(h.kind.label().into()),
+                Cell::Text(format!("{}×{}", mm(h.size.0), mm(h.size.1))),
+                Cell::Text(format!("{} · {}", mm(h.at.0), mm(h.at.1))),
+            ]
+        })
+        .collect();
+    table("Holes from the corner", &columns, rows)
 }
 
 /// The openings: structural hole, leaf, and the width of lining to order.

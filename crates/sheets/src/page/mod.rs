@@ -12,6 +12,7 @@ mod lists;
 mod parts;
 mod plan_sheet;
 mod wall_sheet;
+mod platform_sheet;
 mod saw_sheet;
 
 use layout_core::document::Job;
@@ -51,6 +52,8 @@ pub enum Part {
     Plan,
     /// The elevation of one wall.
     Wall(Name),
+    /// The joist plan of one platform.
+    Platform(Name),
     /// The cutting list.
     Saw,
 }
@@ -66,7 +69,7 @@ pub struct PrintOptions {
     pub only: Vec<Part>,
 }
 
-/// The whole print set: the plan, an elevation of each wall, the cutting list. Lists that are too long run
+/// The whole print set: the plan, an elevation of each wall, a joist plan of each platform, the cutting list. Lists that are too long run
 /// on to further sheets. Never empty unless `only` names nothing the job has.
 pub fn print_set(job: &Job, layout: &Layout, options: &PrintOptions) -> Vec<Page> {
     let wanted = |part: Part| options.only.is_empty() || options.only.contains(&part);
@@ -79,6 +82,13 @@ pub fn print_set(job: &Job, layout: &Layout, options: &PrintOptions) -> Vec<Page
     for wall in &layout.walls {
         if wanted(Part::Wall(wall.name().clone())) {
             let (sheet, rest) = wall_sheet::sheet(job, layout, wall, options.paper);
+            sheets.push(sheet);
+            left_over.extend(rest);
+        }
+    }
+    for laid in &layout.platforms {
+        if wanted(Part::Platform(laid.name().clone())) {
+            let (sheet, rest) = platform_sheet::sheet(job, laid, options.paper);
             sheets.push(sheet);
             left_over.extend(rest);
         }

@@ -108,6 +108,9 @@ fn blocks(job: &Job, layout: &Layout) -> Vec<Block> {
     if !layout.walls.is_empty() {
         blocks.push(lists::walls(layout));
     }
+    if !layout.platforms.is_empty() {
+        blocks.push(lists::platforms(job, layout));
+    }
     if layout.walls.iter().any(|w| !w.spec.holes.is_empty()) {
         blocks.push(lists::openings(job, layout));
     }

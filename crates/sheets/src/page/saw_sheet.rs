@@ -20,7 +20,7 @@ fn count(paper: Paper) -> usize {
 }
 
 pub(super) fn sheets(job: &Job, layout: &Layout, paper: Paper) -> Vec<Sheet> {
-    if layout.walls.iter().all(|w| w.frame.members.is_empty()) {
+    if layout.framed().all(|p| p.frame().members.is_empty()) {
         return Vec::new();
     }
     let width = width(paper);
@@ -30,7 +30,7 @@ pub(super) fn sheets(job: &Job, layout: &Layout, paper: Paper) -> Vec<Sheet> {
     let mut notes = vec![format!(
         "Lengths are net, long point to long point; bars allow {kerf} mm for each cut."
     )];
-    if layout.walls.iter().any(lists::has_measured) {
+    if layout.framed().any(lists::has_measured) {
         notes.push("* one of them is to be measured in place before it is cut.".into());
     }
     blocks.push(Block::prose("Notes", &notes, width, false));

@@ -1,7 +1,7 @@
 //! The sheet of one wall: section and elevation side by side, the list of its pieces, cautions.
 
 use layout_core::document::{Face, Finish, Job};
-use layout_core::layout::{Layout, WallLayout};
+use layout_core::layout::{Framed, Layout, WallLayout};
 use layout_core::math::round_to;
 use layout_core::units::mm;
 
@@ -28,7 +28,7 @@ pub(super) fn sheet(
     let area =
         Rect { min: [whole.min[0], whole.min[1] + CAPTION], max: [whole.max[0], over_cautions] };
 
-    let mut blocks = lists::pieces(wall);
+    let mut blocks = lists::pieces(Framed::Wall(wall));
     let fitting = fitting(job, layout, wall, area);
     let (drawing, columns) = match fitting {
         Some(drawings) => place(drawings, &blocks, area),

@@ -78,7 +78,10 @@ impl View<'_> {
     fn grip(&self, item: &ItemRef, at: PlanPoint) -> Option<Grip> {
         let job = self.scene.session.history.job();
         match self.side.space {
-            Space::Plan => Grip::on_plan(item),
+            Space::Plan => {
+                let picked = self.scene.session.picked.as_ref() == Some(item);
+                Grip::on_plan_at(item, at, self.sight.mm(EDGE), picked, job)
+            }
             Space::Elevation => {
                 Grip::on_elevation(item, at, self.sight.mm(EDGE), job, self.scene.base)
             }
@@ -141,14 +144,20 @@ impl View<'_> {
     /// What the tool makes hangs on the hand; a click lets it go.
     fn use_tool(&self, ask: &mut Ask<'_>, at: PlanPoint, snapping: &Snapping<'_>) -> Mark {
         let tool = self.scene.session.tool;
-        let lines = matches!(tool, Tool::Room | Tool::Wall | Tool::Beam | Tool::Roof);
+        let lines =
+            matches!(tool, Tool::Room | Tool::Wall | Tool::Beam | Tool::Roof | Tool::Platform);
         if self.side.space == Space::Elevation && (lines || tool == Tool::Post) {
             return None;
         }
         let began = lines && self.response.drag_started_by(PointerButton::Primary);
         if began && ask.state.drawn.is_empty() {
             // Press and drag draws a line as well as click and click.
-            ask.state.drawn.push(snapping.point(self.pressed_at(at), None, None).0);
+            let pressed = self.pressed_at(at);
+            let start = match tool {
+                Tool::Platform => snapping.face_corner(pressed),
+                _ => snapping.point(pressed, None, None),
+            };
+            ask.state.drawn.push(start.0);
         }
         let before = ask.hold.gesture.take();
         let (mut gesture, mark) = tools::hang(self.scene, ask.state, self.side.space, at, snapping);

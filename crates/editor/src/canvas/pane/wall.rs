@@ -21,7 +21,7 @@ pub(in crate::canvas) fn shown_wall<'s>(scene: &Scene<'s>) -> Option<&'s Name> {
 pub(in crate::canvas) fn wall_of(scene: &Scene<'_>, item: &ItemRef) -> Option<Name> {
     match item {
         ItemRef::Wall(wall) | ItemRef::Member { wall, .. } | ItemRef::NogginRow { wall, .. } => {
-            Some(wall.clone())
+            scene.job.wall(wall).map(|w| w.name.clone())
         }
         ItemRef::Opening(name) => scene.job.opening(name).map(|(w, _)| w.name.clone()),
         ItemRef::Point(name) => scene.job.point(name).map(|(w, _)| w.name.clone()),

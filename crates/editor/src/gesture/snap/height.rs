@@ -64,6 +64,11 @@ impl Snapping<'_> {
                 }
                 marks.push(Mark { value: p.height, label: format!("level with {}", p.name) });
             }
+            for p in &self.job.platforms {
+                if matches!(grip, Grip::Level(n) if *n != p.name) {
+                    marks.push(Mark { value: p.level, label: format!("level with {}", p.name) });
+                }
+            }
             marks.push(Mark { value: self.job.levels.laser, label: "on the laser line".into() });
             if matches!(grip, Grip::Row { .. }) {
                 marks.push(Mark {

@@ -8,6 +8,7 @@
 mod along;
 mod height;
 mod plan;
+mod platform;
 
 use layout_core::document::Job;
 use layout_core::id::Name;
@@ -129,6 +130,10 @@ impl Snapping<'_> {
             Grip::NewPoint { wall, .. } | Grip::NewFitting { wall, .. } => {
                 self.in_wall(wall, hand, &|s| self.station(wall, s))
             }
+            Grip::NewPlatform(_)
+            | Grip::Platform(_)
+            | Grip::PlatformEdge { .. }
+            | Grip::PlatformHole(_) => self.platform(g, hand),
             _ => (self.on_grid(hand), None),
         }
     }
@@ -173,6 +178,9 @@ impl Snapping<'_> {
                 self.upright_from(g, hand, heights.get(*row).copied().unwrap_or_default())
             }
             Grip::Head { height, .. } => self.upright_from(g, hand, *height),
+            Grip::Level(name) => {
+                self.upright_from(g, hand, self.job.platform(name).map_or(0.0, |p| p.level))
+            }
             _ => (hand, None),
         }
     }

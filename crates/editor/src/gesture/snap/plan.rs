@@ -7,12 +7,12 @@ use super::{Mark, Settled, Snap, Snapping};
 use crate::gesture::{direction, line_of};
 
 /// A line to snap a point to.
-struct Ray {
-    at: PlanPoint,
-    along: PlanVector,
-    label: String,
+pub(super) struct Ray {
+    pub(super) at: PlanPoint,
+    pub(super) along: PlanVector,
+    pub(super) label: String,
     /// Only between these distances along it; `None` for all of it.
-    within: Option<(f64, f64)>,
+    pub(super) within: Option<(f64, f64)>,
 }
 
 impl Snapping<'_> {
@@ -60,7 +60,12 @@ impl Snapping<'_> {
     }
 
     /// On one or two of `rays`, else on the grid.
-    fn on_rays(&self, p: PlanPoint, start: Option<PlanPoint>, rays: Vec<Ray>) -> Settled {
+    pub(super) fn on_rays(
+        &self,
+        p: PlanPoint,
+        start: Option<PlanPoint>,
+        rays: Vec<Ray>,
+    ) -> Settled {
         let mut near: Vec<(f64, Ray)> = rays
             .into_iter()
             .filter_map(|ray| {

@@ -7,6 +7,7 @@ mod opening;
 mod makeup;
 mod fixing;
 mod shell;
+mod platform;
 mod piece;
 mod job;
 mod next;
@@ -37,7 +38,7 @@ pub fn particulars_ui(
             let mut form = Form { ui, scene, out };
             if matches!(
                 scene.session.tool,
-                Tool::Door | Tool::Opening | Tool::Point | Tool::Fitting
+                Tool::Door | Tool::Opening | Tool::Point | Tool::Fitting | Tool::Platform
             ) {
                 next::page(&mut form, &mut state.next);
             } else {
@@ -68,6 +69,8 @@ fn item_page(form: &mut Form<'_, '_>, item: &ItemRef) {
         ItemRef::Room(name) => shell::room_page(form, name),
         ItemRef::Member { wall, mark } => piece::member_page(form, wall, *mark),
         ItemRef::NogginRow { wall, row } => piece::row_page(form, wall, *row),
+        ItemRef::Platform(name) => platform::page(form, name),
+        ItemRef::PlatformHole(name) => platform::hole_page(form, name),
     }
     snags(form, item);
 }
@@ -116,7 +119,11 @@ fn name_row(form: &mut Form<'_, '_>, name: &Name, kind: fn(Name) -> ItemRef) {
 fn snags(form: &mut Form<'_, '_>, item: &ItemRef) {
     let scene = form.scene;
     let about = |s: &&layout_core::snag::Snag| {
-        s.of == *item || matches!(item, ItemRef::Wall(wall) if s.wall.as_ref() == Some(wall))
+        s.of == *item
+            || matches!(item, ItemRef::Wall(wall) if s.wall.as_ref() == Some(wall))
+            || matches!((item, &s.of), (ItemRef::Platform(p), ItemRef::Member { wall, .. }) if p == wall)
+            || matches!((item, &s.of), (ItemRef::Platform(p), ItemRef::PlatformHole(h))
+                if scene.job.platform(p).is_some_and(|p| p.hole(h).is_some()))
     };
     let here: Vec<_> = scene.layout.snags.iter().filter(about).collect();
     if here.is_empty() {

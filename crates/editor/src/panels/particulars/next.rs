@@ -14,14 +14,24 @@ pub(super) fn page(form: &mut Form<'_, '_>, next: &mut Next) {
         Tool::Door => "The next door",
         Tool::Opening => "The next opening",
         Tool::Point => "The next point",
+        Tool::Platform => "The next platform",
         _ => "The next fitting",
     };
     form.ui.label(strong(what, 15.0));
-    form.note(
-        "Point at a wall, in plan or elevation, and click. Shift and click puts in more than one.",
-    );
+    form.note(if form.scene.session.tool == Tool::Platform {
+        "Drag a rectangle on the plan, from the wall it hangs on: edges snap to the faces of frames and of the room."
+    } else {
+        "Point at a wall, in plan or elevation, and click. Shift and click puts in more than one."
+    });
     form.ui.add_space(4.0);
     match form.scene.session.tool {
+        Tool::Platform => {
+            super::platform::kind_row(form, &mut next.platform);
+            let label = super::platform::level_label(next.platform);
+            if let Some(level) = form.length(label, next.level, super::platform::LEVELS) {
+                next.level = level;
+            }
+        }
         Tool::Door => kind_rows(form, &mut next.door),
         Tool::Opening => {
             let kinds = kinds(&next.opening);

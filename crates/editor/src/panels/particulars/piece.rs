@@ -13,6 +13,10 @@ use crate::command::Command;
 pub(super) fn member_page(form: &mut Form<'_, '_>, wall: &Name, mark: Mark) {
     let scene = form.scene;
     let item = ItemRef::Member { wall: wall.clone(), mark };
+    if let Some(platform) = scene.layout.platform(wall) {
+        super::platform::member_page(form, platform, mark);
+        return;
+    }
     let Some(laid) = scene.layout.wall(wall) else { return };
     let Some(member) = laid.member(mark) else {
         title(form, &format!("{wall}-{mark}"), "no longer there", &item);

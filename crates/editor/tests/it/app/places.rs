@@ -134,7 +134,8 @@ fn the_prints_are_written_as_they_are_shown() {
     let mut w = Window::fresh();
     w.click_on("Sheets");
     let pages = w.ui.state().derived().prints.clone().expect("prints are drawn off the frame");
-    assert_eq!(pages.pages.len() - 2, w.job().walls.len(), "a plan, each wall, a cutting list");
+    let each = w.job().walls.len() + w.job().platforms.len();
+    assert_eq!(pages.pages.len() - 2, each, "a plan, each wall and platform, a cutting list");
     w.click(&format!("Page 2: {}", pages.pages[1].title));
     assert!(w.find(&format!("Print: {}", pages.pages[1].title)).is_some());
     let pdf = folder.path().join("all.pdf");

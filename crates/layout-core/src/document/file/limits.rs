@@ -7,7 +7,7 @@ use super::check::{COORDINATE, Check, Checked, Fault, Limit, NAME, amount, plain
 use super::scan::{Step, quoted};
 use crate::document::{
     Board, Corner, CrewCopy, Door, Finish, Fitting, GridFrom, Head, Job, MakeUp, OddBay, Opening,
-    OpeningKind, Point, PointKind, Rows, Sole, Timber, Wall,
+    OpeningKind, Platform, Point, PointKind, Rows, Sole, Timber, Wall,
 };
 use crate::id::Name;
 use crate::math::{PlanPoint, cross};
@@ -66,6 +66,7 @@ impl Check {
         })?;
         self.different("nodes", "nodes", job.nodes.iter().map(|n| &n.name))?;
         self.walls(job)?;
+        self.platforms(job)?;
         self.list("stock", &job.stock, 500, |c, stock| {
             c.field("timber", |c| c.timber(&stock.timber))?;
             c.number("length", stock.length, Limit(100.0, 100_000.0, "mm"))?;
@@ -433,6 +434,62 @@ impl Check {
             return self.field("top", |c| c.fault(message));
         }
         self.list("fixings", &fitting.fixings, 50, |c, height| c.value(*height, HEIGHT))
+    }
+
+    /// Platforms: their names are those of no wall, for both begin the marks of pieces.
+    fn platforms(&mut self, job: &Job) -> Checked {
+        self.list("platforms", &job.platforms, 500, |c, p| {
+            c.named("platform", &p.name, |c| c.platform(p))
+        })?;
+        self.different("platforms", "platforms", job.platforms.iter().map(|p| &p.name))?;
+        let walls: BTreeSet<&str> = job.walls.iter().map(|w| w.name.as_str()).collect();
+        let mut holes = BTreeSet::new();
+        for (i, platform) in job.platforms.iter().enumerate() {
+            self.path.extend([Step::Field("platforms"), Step::Item(i)]);
+            self.of = format!("platform {}", platform.name);
+            if walls.contains(platform.name.as_str()) {
+                return self.field("name", |c| {
+                    c.fault("a wall has this name too; give one another, for both begin marks")
+                });
+            }
+            for (k, hole) in platform.holes.iter().enumerate() {
+                if !holes.insert(hole.name.as_str()) {
+                    self.path.extend([Step::Field("holes"), Step::Item(k), Step::Field("name")]);
+                    return self.fault(format!(
+                        "two holes are called {}; give one another name",
+                        quoted(hole.name.as_str())
+                    ));
+                }
+            }
+            self.path.truncate(self.path.len() - 2);
+            self.of.clear();
+        }
+        Ok(())
+    }
+
+    fn platform(&mut self, p: &Platform) -> Checked {
+        const ACROSS: Limit = Limit(1.0, 50_000.0, "mm");
+        self.point("corner", p.corner)?;
+        self.field("size", |c| c.numbers(&[p.size.0, p.size.1], ACROSS))?;
+        self.number("turn_deg", p.turn_deg, TURN)?;
+        self.number("level", p.level, HEIGHT)?;
+        self.field("timber", |c| c.timber(&p.timber))?;
+        self.number("centres", p.centres, CENTRES)?;
+        if let Some(front) = &p.front {
+            self.field("front", |c| c.timber(front))?;
+        }
+        self.field("below", |c| c.finish(&p.below))?;
+        self.field("above", |c| c.finish(&p.above))?;
+        self.number("noggins_apart", p.noggins_apart, Limit(100.0, 100_000.0, "mm"))?;
+        self.number("load", p.load.unwrap_or(0.0), Limit(0.0, 50.0, "kN/m²"))?;
+        self.list("holes", &p.holes, 50, |c, hole| {
+            c.named("hole", &hole.name, |c| {
+                c.field("at", |c| c.numbers(&[hole.at.0, hole.at.1], HEIGHT))?;
+                c.field("size", |c| {
+                    c.numbers(&[hole.size.0, hole.size.1], Limit(10.0, 10_000.0, "mm"))
+                })
+            })
+        })
     }
 
     fn crew_copy(&mut self, copy: &CrewCopy) -> Checked {

@@ -201,6 +201,8 @@ fn kind(name: &str) -> &str {
         "Leaf" => "a door leaf",
         "Point" => "a point",
         "Fitting" => "a fitting",
+        "Platform" => "a platform",
+        "PlatformHole" => "a hole",
         "Stock" => "a stock line",
         "SawSettings" => "the saw",
         "CrewCopy" => "a crew copy",

@@ -1,10 +1,11 @@
 //! The heights beside an elevation: floor, rows, heads, plates, ceiling, each above FFL.
 
 use layout_core::id::ItemRef;
+use layout_core::layout::Layout;
 use layout_core::math::same;
 use layout_core::units::mm;
 
-use super::Sheet;
+use super::{Sheet, platforms};
 use crate::picture::{Align, At, Label, Pen, spread};
 
 /// One height.
@@ -14,7 +15,7 @@ struct Rung {
     of: Option<ItemRef>,
 }
 
-pub(super) fn draw(sheet: &mut Sheet) {
+pub(super) fn draw(sheet: &mut Sheet, layout: &Layout) {
     let mut rungs: Vec<Rung> = Vec::new();
     let mut add = |height: f64, name: String, of: Option<ItemRef>| match rungs
         .iter_mut()
@@ -38,6 +39,9 @@ pub(super) fn draw(sheet: &mut Sheet) {
         add(wall.spec.ceiling.at(right), "ceiling".into(), Some(ItemRef::Job));
     }
     add(job.levels.laser, "laser".into(), Some(ItemRef::Job));
+    for (height, name, of) in platforms::levels(sheet, layout) {
+        add(height, name, Some(of));
+    }
     if sheet.options.dimensions {
         for (row, height) in wall.frame.rows.iter().enumerate() {
             add(

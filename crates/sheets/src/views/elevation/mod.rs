@@ -6,6 +6,7 @@ mod holes;
 mod pull;
 mod ladder;
 mod fixtures;
+mod platforms;
 
 use layout_core::document::{Face, Job};
 use layout_core::id::ItemRef;
@@ -32,7 +33,7 @@ pub struct ElevationOptions {
 /// when seen from the left face), model y the height above FFL.
 pub fn elevation(
     job: &Job,
-    _layout: &Layout,
+    layout: &Layout,
     wall: &WallLayout,
     options: &ElevationOptions,
 ) -> Picture {
@@ -40,6 +41,7 @@ pub fn elevation(
     sheet.floor_and_ceiling();
     timber::draw(&mut sheet);
     holes::draw(&mut sheet);
+    platforms::draw(&mut sheet, layout);
     sheet.laser();
     fixtures::draw(&mut sheet);
     if options.dimensions {
@@ -47,11 +49,12 @@ pub fn elevation(
         angles::draw(&mut sheet);
     }
     fixtures::labels(&mut sheet);
+    platforms::labels(&mut sheet, layout);
     if options.dimensions {
         timber::marks(&mut sheet);
         pull::draw(&mut sheet);
     }
-    ladder::draw(&mut sheet);
+    ladder::draw(&mut sheet, layout);
     sheet.picture
 }
 

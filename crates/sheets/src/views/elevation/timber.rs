@@ -16,12 +16,28 @@ use crate::picture::{Align, At, Fill, Label, Pen, spread};
 /// What a piece's side is filled with.
 pub(crate) fn fill(role: Role) -> Fill {
     match role {
-        Role::SolePlate | Role::LowerSole | Role::UpperSole | Role::HeadPlate => Fill::TimberPlate,
-        Role::OpeningStud | Role::Jack | Role::OpeningHead | Role::Sill => Fill::TimberStrong,
+        Role::SolePlate
+        | Role::LowerSole
+        | Role::UpperSole
+        | Role::HeadPlate
+        | Role::WallPlate
+        | Role::FrontPlate => Fill::TimberPlate,
+        Role::OpeningStud
+        | Role::Jack
+        | Role::OpeningHead
+        | Role::Sill
+        | Role::TrimmingJoist
+        | Role::Trimmer
+        | Role::Rim => Fill::TimberStrong,
         Role::Ground | Role::Block | Role::Noggin | Role::Riser => Fill::TimberLight,
-        Role::Stud | Role::EndStud | Role::CornerStud | Role::TeeStud | Role::Cripple => {
-            Fill::Timber
-        }
+        Role::Stud
+        | Role::EndStud
+        | Role::CornerStud
+        | Role::TeeStud
+        | Role::Cripple
+        | Role::Joist
+        | Role::TailJoist
+        | Role::FrontStud => Fill::Timber,
     }
 }
 
@@ -134,7 +150,12 @@ pub(super) fn marks(sheet: &mut Sheet) {
                     .map(|height| sheet.at(s.centre(), height).shifted(out, 0.0))
                     .to_vec()
             }
-            Kind::Stud | Kind::Cripple | Kind::Ground | Kind::Riser => Vec::new(),
+            Kind::Stud
+            | Kind::Cripple
+            | Kind::Ground
+            | Kind::Riser
+            | Kind::Joist
+            | Kind::Trimmer => Vec::new(),
         };
         let labels = choices.into_iter().map(|at| label.clone().at(at));
         sheet.crowd.place_if_free(&mut sheet.picture, sheet.scale, labels);

@@ -2,6 +2,7 @@
 
 mod shell;
 mod partition;
+mod platform;
 mod opening;
 mod running;
 
@@ -32,6 +33,9 @@ pub fn plan(job: &Job, layout: &Layout, options: &PlanOptions) -> Picture {
     for wall in &layout.walls {
         opening::draw(&mut sheet, job, wall);
     }
+    for laid in &layout.platforms {
+        platform::draw(&mut sheet, job, laid);
+    }
     datum(&mut sheet, job);
     for wall in &layout.walls {
         partition::fixtures(&mut sheet, job, wall);
@@ -49,6 +53,9 @@ pub fn plan(job: &Job, layout: &Layout, options: &PlanOptions) -> Picture {
     }
     for wall in &layout.walls {
         partition::mark(&mut sheet, wall);
+    }
+    for laid in &layout.platforms {
+        platform::mark(&mut sheet, job, laid);
     }
     shell::labels(&mut sheet, job);
     sheet.picture
