@@ -7,6 +7,7 @@ use layout_core::frame::{Cut, EndCut, Member};
 use layout_core::id::{Mark, Name};
 use layout_core::layout::{Framed, Layout, WallLayout};
 use layout_core::math::{round_mm, round_to};
+use layout_core::resolve::Meets;
 use layout_core::units::{degrees, mm};
 
 use super::flow::{Block, Cell, Column, GUTTER, Row, table};
@@ -280,6 +281,51 @@ pub(super) fn platform_holes(platform: &Platform) -> Block {
         })
         .collect();
     table("Holes from the corner", &columns, rows)
+}
+
+/// Where walls meet at an angle: how far they turn, what the saw is set to for their plates, and how far the
+/// faces of each frame are apart along it.
+pub(super) fn corners(layout: &Layout) -> Option<Block> {
+    let columns = [
+        column("where", 22.0, Align::Left),
+        column("turn", 13.0, Align::Right),
+        column("saw", 13.0, Align::Right),
+        column("set back", 16.2, Align::Right),
+    ];
+    let mut rows = Vec::new();
+    for (i, wall) in layout.walls.iter().enumerate() {
+        for (end, outwards) in wall.spec.ends.iter().zip([-1.0, 1.0]) {
+            let set_back = end.spread().length();
+            let (other, between) = match &end.meets {
+                Meets::Mitres(other) => (other, "–"),
+                Meets::Butts(other) => (other, " to "),
+                _ => continue,
+            };
+            let at = layout.walls.iter().position(|w| w.name() == other);
+            let mitred_already = between == "–" && at.is_some_and(|j| j < i);
+            let Some(at) = at.filter(|_| set_back > 0.5 && !mitred_already) else { continue };
+            let saw = (set_back / wall.spec.frame.length()).atan();
+            let (u, v) = (wall.place.along * outwards, layout.walls[at].place.along);
+            // Mitred walls turn by the angle between the one's way in and the other's way out.
+            let cos = u.dot(&v);
+            let turn = if between == "–" {
+                let into_other =
+                    layout.walls[at].spec.ends.iter().zip([1.0, -1.0]).find(
+                        |(e, _)| matches!(&e.meets, Meets::Mitres(back) if back == wall.name()),
+                    );
+                into_other.map_or(cos, |(_, way)| cos * way).clamp(-1.0, 1.0).acos()
+            } else {
+                cos.abs().clamp(0.0, 1.0).acos()
+            };
+            rows.push(vec![
+                Cell::Strong(format!("{}{between}{other}", wall.name())),
+                Cell::Text(degrees(turn)),
+                Cell::Text(degrees(saw)),
+                Cell::Text(mm(set_back)),
+            ]);
+        }
+    }
+    (!rows.is_empty()).then(|| table("Corners at an angle", &columns, rows))
 }
 
 /// The openings: structural hole, leaf, and the width of lining to order.

@@ -114,6 +114,7 @@ fn blocks(job: &Job, layout: &Layout) -> Vec<Block> {
     if layout.walls.iter().any(|w| !w.spec.holes.is_empty()) {
         blocks.push(lists::openings(job, layout));
     }
+    blocks.extend(lists::corners(layout));
     blocks
 }
 
