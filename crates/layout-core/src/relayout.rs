@@ -76,6 +76,7 @@ fn shares_all(a: &Job, b: &Job) -> bool {
             && v.at_from == w.at_from
             && v.at_to == w.at_to
             && v.head == w.head
+            && v.sole == w.sole
     };
     a.walls.len() == b.walls.len()
         && a.walls.iter().zip(&b.walls).all(|(v, w)| Arc::ptr_eq(v, w) || same_place(v, w))

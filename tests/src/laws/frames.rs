@@ -101,7 +101,11 @@ fn every_piece_lies_inside_its_wall() {
         let mut wrong = Vec::new();
         for (w, m) in pieces(layout) {
             let [x, y, z] = bounds(m);
-            let along = w.spec.along().grown(NEAR);
+            let laps = [&w.spec.head_laps, &w.spec.sole_laps].into_iter().flat_map(|l| l.ends);
+            let reach = laps
+                .flatten()
+                .fold(w.spec.reach(), |r, s| Span { low: r.low.min(s), high: r.high.max(s) });
+            let along = if m.role.is_plate() { reach } else { w.spec.along() }.grown(NEAR);
             let across = w.spec.frame.grown(NEAR);
             let heights =
                 Span { low: w.spec.floor.lowest() - NEAR, high: w.spec.head.highest() + NEAR };

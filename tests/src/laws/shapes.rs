@@ -7,7 +7,7 @@ use layout_core::layout::{Layout, WallLayout};
 use layout_core::resolve::Meets;
 use nalgebra::{Point3, Vector3};
 
-use super::{NEAR, called, pieces, tries};
+use super::{NEAR, called, pieces};
 use crate::random;
 
 /// Two solids that share less than this are only touching, mm.
@@ -93,6 +93,11 @@ impl Body {
     }
 }
 
+/// Solids are slow to compare: half as many jobs as the other laws are tried on.
+fn tries() -> u64 {
+    super::tries() / 2
+}
+
 fn law(rule: &str, complaints: impl Fn(&Layout) -> Vec<String>) {
     let mut broken: Vec<String> = Vec::new();
     for seed in 0..tries() {
@@ -132,7 +137,7 @@ fn the_wild_jobs_have_every_kind_of_meeting() {
         }
     }
     assert_eq!(met.len(), 8, "{met:?}");
-    assert!(breaks > 50 && raked > 150 && ripped > 100, "{breaks} {raked} {ripped}");
+    assert!(breaks > 25 && raked > 75 && ripped > 50, "{breaks} {raked} {ripped}");
 }
 
 #[test]

@@ -16,6 +16,7 @@ mod noggins;
 mod pieces;
 
 pub use member::{Member, Role};
+pub use plates::PlatePart;
 pub use solid::{Cut, EndCut, Rip, Solid};
 
 use crate::document::Timber;
@@ -38,6 +39,8 @@ pub struct Frame {
     pub members: Vec<Member>,
     /// Heights of the noggin rows' centres above FFL, from the floor up.
     pub rows: Vec<f64>,
+    /// The plates as they could be joined.
+    pub plates: Vec<PlatePart>,
     /// Count and cut length of each section.
     pub totals: Vec<Total>,
     /// What had to be done differently.
@@ -88,7 +91,13 @@ impl Frame {
     }
 
     fn empty(snags: Vec<Snag>) -> Frame {
-        Frame { members: Vec::new(), rows: Vec::new(), totals: Vec::new(), snags }
+        Frame {
+            members: Vec::new(),
+            rows: Vec::new(),
+            plates: Vec::new(),
+            totals: Vec::new(),
+            snags,
+        }
     }
 }
 
@@ -104,7 +113,7 @@ pub fn frame(spec: &WallSpec) -> Frame {
     let rows = noggins::rows(spec, &heights, &mut snags);
 
     let mut pieces = Pieces::new(spec);
-    plates::lay(spec, &heights, &holes, &uprights, &mut pieces);
+    let plates = plates::lay(spec, &heights, &holes, &uprights, &mut pieces);
     for upright in &uprights.list {
         pieces.full_height(upright, &heights);
     }
@@ -115,7 +124,7 @@ pub fn frame(spec: &WallSpec) -> Frame {
     noggins::place(spec, &heights, &holes, &uprights, &rows, &mut pieces);
     let members = pieces.marked();
     let totals = totals(&members);
-    Frame { members, rows, totals, snags }
+    Frame { members, rows, plates, totals, snags }
 }
 
 /// Why a wall cannot be framed at all.

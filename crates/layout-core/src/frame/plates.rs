@@ -12,6 +12,23 @@ use crate::span::Span;
 /// Splices of two layers of plate keep this far apart. Common practice.
 const STAGGER: f64 = 600.0;
 
+/// A straight part of a course of plates between cut-outs, and where it may be joined: what the saw chooses
+/// from when it decides which lengths to join.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PlatePart {
+    /// Which plate.
+    pub role: Role,
+    /// Which of its kind, from the floor up, from 0.
+    pub layer: usize,
+    /// The stretch of the wall it covers.
+    pub span: Span,
+    /// Length along it for one along the wall: 1 when it is level.
+    pub tilt: f64,
+    /// Stations it may be joined at, in order: over studs, clear of openings, and of the joints chosen in the
+    /// plate below.
+    pub splices: Vec<f64>,
+}
+
 /// Lays the plates of a wall.
 pub(super) fn lay(
     spec: &WallSpec,
@@ -19,7 +36,9 @@ pub(super) fn lay(
     holes: &Holes,
     uprights: &Uprights,
     pieces: &mut Pieces,
-) {
+) -> Vec<PlatePart> {
+    let soles = usize::from(spec.makeup.sole_plates.max(1));
+    let mut parts = Vec::new();
     let doors: Vec<Span> = holes.list.iter().filter(|h| h.sill.is_none()).map(|h| h.span).collect();
     let mut below: Vec<f64> = Vec::new();
     for course in &heights.courses {
@@ -27,12 +46,32 @@ pub(super) fn lay(
             below.clear();
         }
         let mut splices = Vec::new();
-        for [start, end] in spec.runs() {
+        // Every other plate laps those of the walls that meet this one, but not the one the studs touch.
+        let (laps, from_studs) = match course.role {
+            Role::HeadPlate => (Some(&spec.head_laps), course.layer),
+            Role::SolePlate => (Some(&spec.sole_laps), soles - 1 - course.layer),
+            _ => (None, 0),
+        };
+        let laps = laps.filter(|_| from_studs % 2 == 1);
+        let runs = spec.runs();
+        for (i, &[start, end]) in runs.iter().enumerate() {
+            let lapped = |at: usize| laps.and_then(|l| l.ends[at]).map(|s| [s; 2]);
+            let start = lapped(0).filter(|_| i == 0).unwrap_or(start);
+            let end = lapped(1).filter(|_| i + 1 == runs.len()).unwrap_or(end);
             let run = Span { low: start[0].min(start[1]), high: end[0].max(end[1]) };
-            let doors: &[Span] = if course.cut_at_doors { &doors } else { &[] };
+            let mut cut_out: Vec<Span> =
+                if course.cut_at_doors { doors.clone() } else { Vec::new() };
+            cut_out.extend(laps.into_iter().flat_map(|l| &l.gaps));
             for straight in &course.straights(run) {
-                for part in straight.top.without(doors) {
+                for part in straight.top.without(&cut_out) {
                     let stations = splice_stations(part, course, holes, uprights, &below);
+                    parts.push(PlatePart {
+                        role: course.role,
+                        layer: course.layer,
+                        span: part,
+                        tilt: straight.tilt(),
+                        splices: stations.clone(),
+                    });
                     for piece in cut_to(part, spec.longest.map(|l| l / straight.tilt()), &stations)
                     {
                         if piece.high < part.high - SAME {
@@ -48,6 +87,7 @@ pub(super) fn lay(
         }
         below = splices;
     }
+    parts
 }
 
 /// How the two ends of a piece of plate are cut: to what the wall meets, to the part beside it, or square.

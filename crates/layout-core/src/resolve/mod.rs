@@ -5,15 +5,18 @@
 mod place;
 mod ends;
 mod spec;
+mod shared;
 mod meetings;
 mod junctions;
 mod levels;
 mod holes;
+mod laps;
 mod plan;
 
 pub use ends::{End, Meets, cut_at};
 pub(crate) use levels::soffit;
 pub use place::Place;
-pub use plan::{Plan, Shared, resolve, settle_wall};
+pub use plan::{Plan, resolve, settle_wall};
+pub use shared::Shared;
 pub(crate) use spec::between_cuts;
-pub use spec::{Backing, BackingKind, Break, Hole, Spot, WallSpec};
+pub use spec::{Backing, BackingKind, Break, Hole, Laps, Spot, WallSpec};

@@ -12,7 +12,7 @@ use crate::span::Span;
 
 use super::ends::{End, Meets, Strip};
 use super::junctions::{Settled, outline};
-use super::{Backing, Break, Place, WallSpec, holes, levels, meetings};
+use super::{Break, Laps, Place, Shared, WallSpec, holes, laps, levels, meetings};
 
 /// Every wall of a job, settled, in the job's order.
 #[derive(Clone, Debug, PartialEq)]
@@ -22,32 +22,6 @@ pub struct Plan {
     pub walls: Vec<Shared>,
     /// What could not be settled as asked.
     pub snags: Vec<Snag>,
-}
-
-/// What a wall has settled with the walls, levels and lists around it. Changing an opening does not
-/// change it.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Shared {
-    /// Index of the wall in the job.
-    pub wall: usize,
-    /// Where it stands.
-    pub place: Place,
-    /// Distance between its nodes.
-    pub length: f64,
-    /// Its make-up.
-    pub makeup: Arc<MakeUp>,
-    /// The frame across.
-    pub frame: Span,
-    /// Its ends.
-    pub ends: [End; 2],
-    /// Where its frame is interrupted, in order of station.
-    pub breaks: Vec<Break>,
-    /// What is over it.
-    pub soffit: Profile,
-    /// Timber it owes.
-    pub backings: Vec<Backing>,
-    /// The longest bar of its section.
-    pub longest: Option<f64>,
 }
 
 /// Settles everything the walls of `job` share.
@@ -115,6 +89,13 @@ pub fn resolve(job: &Job) -> Plan {
         }
     }
 
+    let mut plain = vec![[false; 2]; settled.strips.len()];
+    for meeting in met.nodes.iter().filter(|m| m.ends.len() + 2 * m.passing.len() <= 3) {
+        for &(wall, end) in &meeting.ends {
+            plain[wall][end] = true;
+        }
+    }
+
     let Settled { strips, ends, mut breaks, mut backings, snags: more, .. } = settled;
     snags.extend(more);
     let longest: Vec<(_, f64)> = longest_bars(job);
@@ -141,11 +122,15 @@ pub fn resolve(job: &Job) -> Plan {
                 breaks: in_frame(std::mem::take(&mut breaks[i]), &ends),
                 soffit: levels::soffit(&job.levels, &job.shell, &strip.place, strip.frame, reach),
                 ends,
+                head_laps: Laps::default(),
+                sole_laps: Laps::default(),
                 backings: owed,
                 longest: longest.iter().find(|(t, _)| *t == &makeup.timber).map(|(_, l)| *l),
             }
         })
         .collect();
+    let mut walls: Vec<Shared> = walls;
+    laps::settle(job, &mut walls, &plain);
     Plan { walls, snags }
 }
 
@@ -181,6 +166,8 @@ pub fn settle_wall(job: &Job, shared: &Shared) -> WallSpec {
         ceiling: shared.soffit.clone(),
         breaks: in_frame(shared.breaks.clone(), &ends),
         ends,
+        head_laps: shared.head_laps.clone(),
+        sole_laps: shared.sole_laps.clone(),
         backings: shared.backings.clone(),
         holes: holes::holes(wall, shared.length),
         spots: holes::spots(wall, shared.length),

@@ -35,6 +35,10 @@ pub struct WallSpec {
     pub ceiling: Profile,
     /// Where its frame is interrupted, in order of station.
     pub breaks: Vec<Break>,
+    /// Where its outer head plates lap those of other walls.
+    pub head_laps: Laps,
+    /// Where its outer sole plates do.
+    pub sole_laps: Laps,
     /// Timber it owes to walls that meet it, in order of station.
     pub backings: Vec<Backing>,
     /// Its openings, in order of station.
@@ -92,6 +96,15 @@ pub struct Break {
     pub at: [[f64; 2]; 2],
     /// The post that stands there, or the wall that runs through.
     pub with: ItemRef,
+}
+
+/// Where the outer of two plates of a wall, the one the studs do not touch, stops other than the frame.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Laps {
+    /// Stations at which they start and end.
+    pub ends: [Option<f64>; 2],
+    /// Where those of other walls lie across.
+    pub gaps: Vec<Span>,
 }
 
 /// A hole in the frame.
