@@ -16,6 +16,8 @@ const TOUCH: f64 = 0.2;
 /// A convex solid in job coordinates.
 struct Body {
     points: [Point3<f64>; 8],
+    /// The corners of the box round it.
+    round: [Point3<f64>; 2],
     /// Directions its faces look in, and its edges run in.
     faces: Vec<Vector3<f64>>,
     edges: Vec<Vector3<f64>>,
@@ -53,7 +55,9 @@ impl Body {
             .filter(|e| e.norm() > 1e-3)
             .map(|e| e.normalize())
             .collect();
-        Body { points, faces, edges }
+        let low = points.iter().fold(points[0], |a, b| a.inf(b));
+        let high = points.iter().fold(points[0], |a, b| a.sup(b));
+        Body { points, round: [low, high], faces, edges }
     }
 
     fn reach(&self, axis: &Vector3<f64>) -> (f64, f64) {
@@ -69,10 +73,14 @@ impl Body {
             let (a, b) = (self.reach(axis), other.reach(axis));
             a.1.min(b.1) - a.0.max(b.0)
         };
-        let mut least = f64::INFINITY;
-        for axis in
-            [Vector3::x(), Vector3::y(), Vector3::z()].iter().chain(&self.faces).chain(&other.faces)
-        {
+        let [a, b] = [&self.round, &other.round];
+        let mut least = (0..3)
+            .map(|i| a[1][i].min(b[1][i]) - a[0][i].max(b[0][i]))
+            .fold(f64::INFINITY, f64::min);
+        if least < TOUCH {
+            return least;
+        }
+        for axis in self.faces.iter().chain(&other.faces) {
             least = least.min(share(axis));
             if least < TOUCH {
                 return least;
@@ -159,6 +167,10 @@ fn no_two_solids_overlap_at_any_angle() {
 
 /// True when the point lies on or in the solid, grown a little.
 fn touches(body: &Body, p: Point3<f64>, by: f64) -> bool {
+    let [low, high] = body.round;
+    if (0..3).any(|i| p[i] < low[i] - by || p[i] > high[i] + by) {
+        return false;
+    }
     body.faces.iter().all(|n| {
         let (low, high) = body.reach(n);
         let at = p.coords.dot(n);

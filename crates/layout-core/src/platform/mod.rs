@@ -33,6 +33,7 @@ pub fn frame(spec: &PlatformSpec) -> Frame {
         return Frame {
             members: Vec::new(),
             rows: Vec::new(),
+            plates: Vec::new(),
             totals: Vec::new(),
             snags: vec![snag],
         };
@@ -45,7 +46,7 @@ pub fn frame(spec: &PlatformSpec) -> Frame {
     joists::noggins(spec, &joists, &rows, &mut pieces);
     let members = pieces.marked();
     let totals = totals(&members);
-    Frame { members, rows, totals, snags }
+    Frame { members, rows, plates: Vec::new(), totals, snags }
 }
 
 /// Marks to set out on both plates with one pull of the tape: the near edge of every joist that runs the
