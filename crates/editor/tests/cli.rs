@@ -101,6 +101,29 @@ fn a_door_stands_where_the_job_says() {
     assert_eq!(numbers(&door["corners"][0])[0], 1000.0);
 }
 
+/// The low ceiling of the demonstration: 1651.5 × 2551.5 from 6348.5, 2648.5; joists 1559.5 between two
+/// plates of 46, 12.5 board and 2 skim under them.
+#[test]
+fn a_low_ceiling_is_in_the_schedule_where_the_job_says() {
+    let answer = json(&["schedule", "--json", &asset("boat-club-annexe.ron")]);
+    let ceiling = &answer["platforms"][0];
+    assert_eq!(
+        (ceiling["name"].as_str(), ceiling["level_mm"].as_f64()),
+        (Some("LC1"), Some(2250.0))
+    );
+    assert_eq!(ceiling["joist_underside_mm"].as_f64(), Some(2264.5));
+    assert_eq!(ceiling["span_mm"].as_f64(), Some(1559.5));
+    assert_eq!(numbers(&ceiling["outline"][2]), [8000.0, 5200.0]);
+    assert_eq!(numbers(&ceiling["holes"][0]["corners"][0]), [7418.5, 3968.5]);
+    let members = answer["members"].as_array().unwrap();
+    let joist = members.iter().find(|m| m["mark"] == "LC1-J2").unwrap();
+    assert_eq!((&joist["wall"], joist["platform"].as_str()), (&Value::Null, Some("LC1")));
+    assert_eq!(numbers(&joist["corners"][0]), [6394.5, 3025.5, 2264.5]);
+    assert!(members.iter().filter(|m| m["wall"] == "A").all(|m| m.get("platform").is_none()));
+    let table = out(&run(&["schedule", "--csv", &asset("boat-club-annexe.ron")]));
+    assert!(table.contains("\"LC1-J2\",\"\",\"joist\",46,97,"), "{table}");
+}
+
 #[test]
 fn the_schedule_reads_as_a_list_and_as_a_table() {
     let text = out(&run(&["schedule", &asset("one-wall-with-door.ron")]));

@@ -64,7 +64,9 @@ impl View<'_> {
         let under = self.targets.under(self.side.screen(&self.sight, from), self.side.space);
         let first = ask.state.cycle.min(under.len().saturating_sub(1));
         let in_turn = under.iter().skip(first).chain(under.iter().take(first));
-        let taken = in_turn.filter_map(|item| Some((item, self.grip(item, from)?))).next();
+        let edge = self.picked_edge(&under, from);
+        let taken =
+            edge.or_else(|| in_turn.filter_map(|item| Some((item, self.grip(item, from)?))).next());
         self.side.pane(ask.state).panning = taken.is_none();
         if let Some((item, grip)) = taken {
             let picked = grip.item().unwrap_or_else(|| item.clone());
@@ -73,6 +75,15 @@ impl View<'_> {
             }
             ask.hold.gesture = Some(Gesture::new(grip, self.side.space, from));
         }
+    }
+
+    /// The edge of a platform that is picked: it lies against walls, and wins over them.
+    fn picked_edge<'u>(&self, under: &'u [ItemRef], at: PlanPoint) -> Option<(&'u ItemRef, Grip)> {
+        let picked = self.scene.session.picked.as_ref()?;
+        let item = under.iter().find(|i| *i == picked)?;
+        let on_hole = under.iter().any(|i| matches!(i, ItemRef::PlatformHole(_)));
+        let grip = self.grip(item, at).filter(|_| self.side.space == Space::Plan && !on_hole)?;
+        matches!(grip, Grip::PlatformEdge { .. }).then_some((item, grip))
     }
 
     fn grip(&self, item: &ItemRef, at: PlanPoint) -> Option<Grip> {

@@ -51,6 +51,7 @@ pub(super) fn page(form: &mut Form<'_, '_>, name: &Name) {
         new.level = level;
     }
     place(form, &mut new);
+    let add = holes(form, &platform);
     form.heading("Joists");
     timber(form, &mut new);
     carried(form, &mut new);
@@ -58,7 +59,6 @@ pub(super) fn page(form: &mut Form<'_, '_>, name: &Name) {
     boards(form, "Boards below", &mut new.below);
     boards(form, "Boards above", &mut new.above);
     load(form, &mut new);
-    let add = holes(form, &platform);
     follows(form, name);
     if new != *platform {
         form.edit(Edit::PutPlatform(Arc::new(new)));

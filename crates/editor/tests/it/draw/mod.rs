@@ -4,6 +4,7 @@
 mod drags;
 mod keys;
 mod particulars;
+mod platforms;
 mod tools;
 
 use std::sync::Arc;

@@ -360,6 +360,46 @@ fn names_are_given_once_and_point_at_something() {
 }
 
 #[test]
+fn platforms_are_held_to_what_can_be_built() {
+    let platform = |fields: &str| {
+        job_with(&format!(
+            "platforms: [(name: \"LC1\", corner: (0, 0), size: (1000, 2000), level: 2200, centres: 400, \
+             timber: (thickness: 46, depth: 97), {fields})],"
+        ))
+    };
+    let job = read(&platform("")).unwrap();
+    assert_eq!(job.platforms[0].noggins_apart, 1350.0);
+    assert_eq!(read(&write(&job)).unwrap(), job);
+    let message = |text: &str| read(text).unwrap_err().message;
+    assert_eq!(
+        message(&platform("load: 51,")),
+        "platform LC1, load: 51 kN/m² is too large; the most is 50 kN/m²"
+    );
+    assert_eq!(
+        message(&platform("").replace("1000, 2000", "0, 2000")),
+        "platform LC1, size: 0 mm is too small; the least is 1 mm"
+    );
+    let hole = "(name: \"F1\", at: (500, 500), size: (150, 150))";
+    assert_eq!(
+        message(&platform(&format!("holes: [{hole}, {hole}],"))),
+        "platform LC1, name: two holes are called \"F1\"; give one another name"
+    );
+    assert_eq!(
+        message(&platform("spann: Width,")),
+        "there is no field \"spann\" in a platform; did you mean span?"
+    );
+    let shared = wall_with("", "").replace(
+        "\n)",
+        "\n  platforms: [(name: \"A\", corner: (0, 0), size: (900, 900), level: 2200, centres: 400, \
+         timber: (thickness: 46, depth: 97))],\n)",
+    );
+    assert_eq!(
+        message(&shared),
+        "platform A, name: a wall has this name too; give one another, for both begin marks"
+    );
+}
+
+#[test]
 fn walls_and_rooms_have_a_shape() {
     says(
         &wall_with("", "").replace("to: \"2\"", "to: \"1\""),
