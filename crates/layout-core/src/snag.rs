@@ -104,11 +104,13 @@ pub enum Code {
     JoistMoved,
     /// Nobody has said what a shelf carries.
     ShelfLoad,
+    /// A wall stands up through a platform.
+    WallThrough,
 }
 
 impl Code {
     /// All codes, in the order of the guide.
-    pub const ALL: [Code; 37] = [
+    pub const ALL: [Code; 38] = [
         Code::Loadbearing,
         Code::UnderBeam,
         Code::MissingPart,
@@ -146,6 +148,7 @@ impl Code {
         Code::HolesClash,
         Code::JoistMoved,
         Code::ShelfLoad,
+        Code::WallThrough,
     ];
 
     /// Its name in lists and JSON.
@@ -188,6 +191,7 @@ impl Code {
             Code::HolesClash => "holes-clash",
             Code::JoistMoved => "joist-moved",
             Code::ShelfLoad => "shelf-load",
+            Code::WallThrough => "wall-through-platform",
         }
     }
 

@@ -74,6 +74,11 @@ pub(crate) fn check(spec: &PlatformSpec, frame: &Frame) -> Vec<Snag> {
     spans(spec, &mut snags);
     bearings(spec, &mut snags);
     levels(spec, &mut snags);
+    for (wall, top) in &spec.pierced {
+        let message = format!("Wall {wall} goes up to {} through {}", mm(*top), what(spec));
+        let remedy = "Stop the wall under it, or make one on each side of the wall.";
+        snags.push(snag(spec, Code::WallThrough, message, remedy).measured(*top, spec.heights.low));
+    }
     if spec.kind == PlatformKind::Shelf && spec.load.is_none() {
         let message = format!(
             "Nobody has said what {} carries: it is reckoned with {SHELF_LOAD} kN/m²",

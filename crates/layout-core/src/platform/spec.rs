@@ -53,6 +53,8 @@ pub struct PlatformSpec {
     pub holes: Vec<Hole>,
     /// What holds its sides: where the joists begin, where they end, beside the first, beside the last.
     pub held: [Vec<Held>; 4],
+    /// Walls that stand up through it, and how high.
+    pub pierced: Vec<(Name, f64)>,
     /// The longest bar of its section, where the timber list has one.
     pub longest: Option<f64>,
 }
@@ -165,8 +167,51 @@ pub(crate) fn settle<'a>(
         load: platform.load,
         holes,
         held: sides.map(|side| holders(job, side, heights, walls.clone())),
+        pierced: pierced(platform, heights.low, walls.clone()),
         longest,
     }
+}
+
+/// Walls inside the outline that go higher than `low`.
+fn pierced<'a>(
+    platform: &Platform,
+    low: f64,
+    walls: impl Iterator<Item = (&'a Place, &'a WallSpec)>,
+) -> Vec<(Name, f64)> {
+    let extent = |values: &[f64]| {
+        let least = values.iter().copied().fold(f64::INFINITY, f64::min);
+        Span { low: least, high: values.iter().copied().fold(f64::NEG_INFINITY, f64::max) }
+    };
+    let (w, d) = platform.size;
+    let (inside_x, inside_y) =
+        (Span { low: NEAR, high: w - NEAR }, Span { low: NEAR, high: d - NEAR });
+    let outline = [
+        (inside_x.low, inside_y.low),
+        (inside_x.high, inside_y.low),
+        (inside_x.high, inside_y.high),
+        (inside_x.low, inside_y.high),
+    ];
+    let stands = |place: &Place, wall: &WallSpec| {
+        let (along, frame) = (wall.along(), wall.frame);
+        let own = [
+            (along.low, frame.low),
+            (along.high, frame.low),
+            (along.high, frame.high),
+            (along.low, frame.high),
+        ]
+        .map(|(s, n)| platform.own(place.plan(s, n)));
+        // Two rectangles are apart when they are along one of the axes of either.
+        let theirs = outline.map(|(u, v)| place.wall(platform.plan(u, v)));
+        extent(&own.map(|p| p.0)).overlaps(inside_x)
+            && extent(&own.map(|p| p.1)).overlaps(inside_y)
+            && extent(&theirs.map(|p| p.0)).overlaps(along)
+            && extent(&theirs.map(|p| p.1)).overlaps(frame)
+    };
+    walls
+        .map(|(place, wall)| (place, wall, wall.head.highest()))
+        .filter(|(place, wall, top)| *top > low + SAME && stands(place, wall))
+        .map(|(_, wall, top)| (wall.name.clone(), top))
+        .collect()
 }
 
 /// The lowest of the ceiling, the slopes and the beams over it.
