@@ -16,6 +16,7 @@
 //! not said is what a new job has.
 
 mod platform;
+mod survey;
 mod words;
 
 use std::sync::Arc;
@@ -99,6 +100,12 @@ fn statement(job: &mut Job, plain: &mut bool, w: &mut Words) -> Result<(), Strin
         "datum" => job.datum.at = w.point()?,
         "room" => job.shell.outline = room(w)?,
         "gap" => gap(job, w)?,
+        "corners" => {
+            while let Some(name) = w.next() {
+                job.shell.survey.corners.push(name.as_str().into());
+            }
+        }
+        "tape" | "offset" | "square" => survey::measurement(job, w)?,
         "post" => job.shell.posts.push(post(w)?),
         "beam" => job.shell.beams.push(beam(w)?),
         "roof" => job.shell.roof.push(roof(w)?),

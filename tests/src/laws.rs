@@ -8,6 +8,7 @@ mod frames;
 mod lists;
 mod platforms;
 mod shapes;
+mod survey;
 mod turned;
 
 use layout_core::document::Job;

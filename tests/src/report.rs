@@ -28,6 +28,7 @@ pub fn answer(job: &Job, layout: &Layout, what: &str) -> Result<String, String> 
         "bars" => return Ok(bars(job, layout)),
         "platforms" => return Ok(platforms(layout)),
         "joists" => return Ok(joists(layout)),
+        "survey" => return Ok(survey(job, layout)),
         "stack" => return stack(job, about.first().copied().unwrap_or_default()),
         _ => {}
     }
@@ -375,6 +376,29 @@ fn snags(layout: &Layout, messages: bool) -> String {
         }
     }
     if out.is_empty() { "none".into() } else { out.trim_end().to_string() }
+}
+
+/// The room as its measurements make it: corners, then what each measurement is out by.
+fn survey(job: &Job, layout: &Layout) -> String {
+    let Some(solved) = &layout.survey else { return "nothing measured".into() };
+    let mut out = String::new();
+    for c in &solved.corners {
+        let error = c.error.map_or("free".into(), |e| format!("± {}", num(e)));
+        let _ = writeln!(out, "{}  {}, {}  {error}", c.name, num(c.at.x), num(c.at.y));
+    }
+    for (i, (line, r)) in job.shell.survey.rows.iter().zip(&solved.readings).enumerate() {
+        let what = job.shell.survey.label(&line.what);
+        let left = r.residual.map_or("to measure".into(), |v| format!("out by {}", num(v)));
+        let suspect = if solved.suspects.contains(&i) { "  suspect" } else { "" };
+        let _ = writeln!(out, "{what}  {left}{suspect}");
+    }
+    let wanted: Vec<String> =
+        solved.wanted.iter().map(|what| job.shell.survey.label(what)).collect();
+    let _ = write!(out, "free in {}  checks {}", solved.freedom, solved.redundancy);
+    if !wanted.is_empty() {
+        let _ = write!(out, "  next {}", wanted.join(", "));
+    }
+    out
 }
 
 fn totals(layout: &Layout) -> String {

@@ -147,6 +147,8 @@ pub enum ItemRef {
     Corner(usize),
     /// A side of the shell: from corner `n` to the next.
     Side(usize),
+    /// What was measured of the room.
+    Survey,
     /// A post in the shell.
     Post(Name),
     /// A beam in the shell.
@@ -180,6 +182,7 @@ impl ItemRef {
             ItemRef::Member { wall, mark } => format!("piece {wall}-{mark}"),
             ItemRef::Corner(i) => format!("room corner {}", i + 1),
             ItemRef::Side(i) => format!("room side {}", i + 1),
+            ItemRef::Survey => "the measured room".into(),
             ItemRef::Post(n) => format!("post {n}"),
             ItemRef::Beam(n) => format!("beam {n}"),
             ItemRef::Roof(n) => format!("roof plane {n}"),

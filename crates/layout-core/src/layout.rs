@@ -11,6 +11,7 @@ use crate::platform::{self, PlatformSpec};
 use crate::resolve::{Place, Plan, Shared, WallSpec, resolve, settle_wall};
 use crate::snag::{Code, Snag};
 use crate::span::Span;
+use crate::survey::{Solved, of_shell};
 
 /// One wall, laid out.
 #[derive(Clone, Debug, PartialEq)]
@@ -163,6 +164,8 @@ pub struct Layout {
     pub platforms: Vec<PlatformLayout>,
     /// Every snag, the gravest first, then in the job's order.
     pub snags: Vec<Snag>,
+    /// The room as its measurements make it; `None` when nothing was measured.
+    pub survey: Option<Arc<Solved>>,
     /// The job this is of. Cheap: it shares its walls and make-ups with the one laid out.
     pub(crate) job: Job,
     /// What its walls share.
@@ -177,6 +180,7 @@ impl Layout {
         Layout::from_plan(
             job,
             Arc::new(plan),
+            survey_of(job),
             |_, shared| WallLayout::of(shared.place, settle_wall(job, shared)),
             PlatformLayout::of,
         )
@@ -187,6 +191,7 @@ impl Layout {
     pub(crate) fn from_plan(
         job: &Job,
         plan: Arc<Plan>,
+        survey: Option<Arc<Solved>>,
         lay: impl Fn(usize, &Shared) -> WallLayout,
         joist: impl Fn(Place, PlatformSpec) -> PlatformLayout,
     ) -> Layout {
@@ -205,9 +210,12 @@ impl Layout {
         for platform in &platforms {
             snags.extend(platform.snags.iter().chain(&platform.frame.snags).cloned());
         }
+        if let Some(solved) = &survey {
+            snags.extend(checks::survey(&job.shell.survey, solved));
+        }
         snags.extend(no_stock(job, &walls, &platforms));
         snags.sort_by_key(Snag::severity);
-        Layout { walls, platforms, snags, job: job.clone(), plan }
+        Layout { walls, platforms, snags, survey, job: job.clone(), plan }
     }
 
     /// The wall called `name`.
@@ -230,6 +238,11 @@ impl Layout {
         let part = self.framed().find(|p| p.name() == of)?;
         part.frame().members.iter().find(|m| m.mark == mark)
     }
+}
+
+/// The room of `job`, worked out from its measurements.
+pub(crate) fn survey_of(job: &Job) -> Option<Arc<Solved>> {
+    of_shell(&job.shell, job.datum.at).map(Arc::new)
 }
 
 /// Sections the job uses and its timber list does not have.

@@ -44,6 +44,7 @@ pub mod id;
 pub mod snag;
 pub mod document;
 pub mod catalogue;
+pub mod survey;
 pub mod resolve;
 pub mod frame;
 pub mod platform;

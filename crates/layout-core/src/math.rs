@@ -96,6 +96,24 @@ pub fn area(shape: &[PlanPoint]) -> f64 {
     (0..n).map(|i| cross(shape[i].coords, shape[(i + 1) % n].coords)).sum::<f64>() / 2.0
 }
 
+/// True when two straight lines, each between its two ends, share any point.
+pub fn crosses((a, b): (PlanPoint, PlanPoint), (c, d): (PlanPoint, PlanPoint)) -> bool {
+    let side = |p: PlanPoint, q: PlanPoint, r: PlanPoint| cross(q - p, r - p);
+    let (s1, s2) = (side(a, b, c), side(a, b, d));
+    let (s3, s4) = (side(c, d, a), side(c, d, b));
+    if (s1 > 0.0) != (s2 > 0.0) && (s3 > 0.0) != (s4 > 0.0) && s1 != s2 && s3 != s4 {
+        return true;
+    }
+    let within = |p: PlanPoint, q: PlanPoint, r: PlanPoint| {
+        let t = (r - p).dot(&(q - p)) / (q - p).norm_squared();
+        (0.0..=1.0).contains(&t)
+    };
+    (s1 == 0.0 && within(a, b, c))
+        || (s2 == 0.0 && within(a, b, d))
+        || (s3 == 0.0 && within(c, d, a))
+        || (s4 == 0.0 && within(c, d, b))
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

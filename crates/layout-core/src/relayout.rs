@@ -8,7 +8,7 @@ use std::sync::Arc;
 
 use crate::checks;
 use crate::document::{Job, Wall};
-use crate::layout::{Layout, PlatformLayout, WallLayout};
+use crate::layout::{Layout, PlatformLayout, WallLayout, survey_of};
 use crate::platform::PlatformSpec;
 use crate::resolve::{Place, WallSpec, resolve, settle_wall};
 
@@ -18,10 +18,12 @@ impl Layout {
     #[must_use]
     pub fn relayout(&self, job: &Job) -> Layout {
         let untouched = |index: usize| Arc::ptr_eq(&self.job.walls[index], &job.walls[index]);
+        let survey = if same_survey(&self.job, job) { self.survey.clone() } else { survey_of(job) };
         if shares_all(&self.job, job) {
             return Layout::from_plan(
                 job,
                 self.plan.clone(),
+                survey,
                 |i, shared| {
                     if untouched(shared.wall) {
                         self.walls[i].clone()
@@ -37,6 +39,7 @@ impl Layout {
         Layout::from_plan(
             job,
             Arc::new(plan),
+            survey,
             |i, shared| self.reuse(i, shared.place, settle_wall(job, shared)),
             |place, spec| self.reuse_platform(place, spec),
         )
@@ -63,6 +66,12 @@ impl Layout {
             _ => WallLayout::of(place, spec),
         }
     }
+}
+
+/// True when the room was measured alike and is drawn alike in both jobs.
+fn same_survey(a: &Job, b: &Job) -> bool {
+    let outline = |job: &Job| job.shell.outline.iter().map(|c| c.at).collect::<Vec<_>>();
+    a.shell.survey == b.shell.survey && a.datum.at == b.datum.at && outline(a) == outline(b)
 }
 
 /// True when nothing that two walls share differs between the jobs.

@@ -48,6 +48,12 @@ pub enum Code {
     AngledJunction,
     /// Part of the wall stands outside the room.
     OutsideRoom,
+    /// The measurements of the room do not agree with each other.
+    SurveyOpen,
+    /// One measurement of the room is more than the others can explain.
+    SurveySuspect,
+    /// The measurements do not hold the shape of the room yet.
+    SurveyLoose,
     /// An opening runs past the end of its wall's frame.
     OpeningPastEnd,
     /// There is no room for an opening's studs between it and what stands beside it.
@@ -110,7 +116,7 @@ pub enum Code {
 
 impl Code {
     /// All codes, in the order of the guide.
-    pub const ALL: [Code; 38] = [
+    pub const ALL: [Code; 41] = [
         Code::Loadbearing,
         Code::UnderBeam,
         Code::MissingPart,
@@ -120,6 +126,9 @@ impl Code {
         Code::WallsCross,
         Code::AngledJunction,
         Code::OutsideRoom,
+        Code::SurveyOpen,
+        Code::SurveySuspect,
+        Code::SurveyLoose,
         Code::OpeningPastEnd,
         Code::OpeningNoStud,
         Code::OpeningsClash,
@@ -163,6 +172,9 @@ impl Code {
             Code::WallsCross => "walls-cross",
             Code::AngledJunction => "angled-junction",
             Code::OutsideRoom => "outside-room",
+            Code::SurveyOpen => "survey-open",
+            Code::SurveySuspect => "survey-suspect",
+            Code::SurveyLoose => "survey-loose",
             Code::OpeningPastEnd => "opening-past-end",
             Code::OpeningNoStud => "opening-no-stud",
             Code::OpeningsClash => "openings-clash",
@@ -205,6 +217,7 @@ impl Code {
             | Code::StudAdded
             | Code::AngledJunction
             | Code::CentresOffBoard
+            | Code::SurveyLoose
             | Code::TimberBelowFloor
             | Code::NoStock
             | Code::LowHeadRoom
@@ -220,6 +233,9 @@ impl Code {
             Code::Loadbearing | Code::UnderBeam => "an engineer and the local code decide",
             Code::SpanTooLong => {
                 "indicative: 5wL⁴/384EI with E0,mean of EN 338:2016, sag to 0.003 of the span (BS 5268-2, 2.10.7); licensed practice decides"
+            }
+            Code::SurveyOpen | Code::SurveySuspect => {
+                "data snooping at one in a thousand (Baarda 1968); your tape and your care decide"
             }
             Code::CentresTooWide => {
                 "NHBC Standards 9.2.4 (boards and stud centres); your board's own sheet decides"

@@ -2,6 +2,7 @@
 
 mod load;
 mod room;
+mod survey;
 mod boards;
 mod first_fix;
 mod bars;
@@ -10,6 +11,8 @@ use crate::document::Job;
 use crate::frame::Frame;
 use crate::resolve::{Shared, WallSpec};
 use crate::snag::Snag;
+
+pub(crate) use survey::survey;
 
 /// Checks of one wall, from its settled value and its frame alone.
 pub(crate) fn wall(spec: &WallSpec, frame: &Frame) -> Vec<Snag> {

@@ -7,9 +7,10 @@ use std::sync::Arc;
 
 use super::carried::{cut_corner, move_side, move_wall, remove, rename, reshape, set_face};
 use super::names::free_name;
+use super::squared::fit_room;
 use super::{
     Beam, Corner, CrewCopy, Datum, Fitting, Gap, Job, Levels, MakeUp, Node, Opening, Platform,
-    PlatformHole, Point, Post, RoofPlane, Room, Rows, SawSettings, Stock, Wall,
+    PlatformHole, Point, Post, RoofPlane, Room, Rows, SawSettings, Stock, Survey, Wall,
 };
 use crate::id::{ItemRef, Name};
 use crate::math::{ON_LINE, PlanPoint};
@@ -43,6 +44,16 @@ pub enum Edit {
         side: usize,
         /// How far to its left (into the room of an anticlockwise outline).
         by: f64,
+    },
+    /// Replace what was measured of the room. The outline stays as it is drawn.
+    SetSurvey(Survey),
+    /// Give the room the shape that was measured. What stands on its sides goes along, and walls
+    /// that were square to a side, or in line with it, are so again.
+    FitRoom {
+        /// Its corners, in order.
+        corners: Vec<PlanPoint>,
+        /// The side that walls are squared off first, from 0.
+        square_to: usize,
     },
     /// Replace the doors and windows of one existing wall.
     SetGaps {
@@ -171,6 +182,8 @@ impl Edit {
             Edit::SetOutline(_) => "draw the room".into(),
             Edit::MoveCorner { corner, .. } => format!("move room corner {}", corner + 1),
             Edit::MoveSide { side, .. } => format!("move room side {}", side + 1),
+            Edit::SetSurvey(_) => "change what was measured".into(),
+            Edit::FitRoom { .. } => "use the measured shape".into(),
             Edit::SetGaps { side, .. } => format!("change openings in room side {}", side + 1),
             Edit::PutPost(p) => format!("change post {}", p.name),
             Edit::PutBeam(b) => format!("change beam {}", b.name),
@@ -230,6 +243,8 @@ impl Edit {
                 }
             }
             Edit::MoveSide { side, by } => move_side(job, *side, *by),
+            Edit::SetSurvey(survey) => job.shell.survey.clone_from(survey),
+            Edit::FitRoom { corners, square_to } => fit_room(job, corners, *square_to),
             Edit::SetGaps { side, gaps } => {
                 if let Some(c) = job.shell.outline.get_mut(*side) {
                     c.gaps.clone_from(gaps);

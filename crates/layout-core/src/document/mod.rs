@@ -6,8 +6,9 @@
 //! untouched wall can be recognised without looking inside.
 
 mod levels;
-mod shell;
 mod side;
+mod survey;
+mod shell;
 mod makeup;
 mod opening;
 mod fitting;
@@ -17,6 +18,7 @@ mod stock;
 mod names;
 mod splay;
 mod carried;
+mod squared;
 mod edit;
 mod file;
 
@@ -43,6 +45,7 @@ pub use shell::{Beam, Corner, Gap, Post, RoofPlane, Shell};
 pub use side::{Face, WallEnd};
 pub use splay::{CutCorner, set_backs};
 pub use stock::{CrewCopy, SawSettings, Stock};
+pub use survey::{Measured, Measurement, Survey};
 pub use wall::{EndRule, GridFrom, Line, OddBay, Wall};
 
 use crate::id::Name;

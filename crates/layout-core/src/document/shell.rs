@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::is_default;
+use super::{Survey, is_default};
 use crate::id::Name;
 use crate::math::PlanPoint;
 
@@ -14,6 +14,9 @@ pub struct Shell {
     /// room has not been drawn.
     #[serde(default)]
     pub outline: Vec<Corner>,
+    /// The room as it was measured: what its outline is worked out from when it is asked for.
+    #[serde(default, skip_serializing_if = "Survey::is_empty")]
+    pub survey: Survey,
     /// Free-standing or built-in posts.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub posts: Vec<Post>,

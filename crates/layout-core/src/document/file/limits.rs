@@ -6,11 +6,11 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::check::{COORDINATE, Check, Checked, Fault, Limit, NAME, amount, plain};
 use super::scan::{Step, quoted};
 use crate::document::{
-    Board, Corner, CrewCopy, Door, Finish, Fitting, GridFrom, Head, Job, MakeUp, OddBay, Opening,
-    OpeningKind, Platform, Point, PointKind, Rows, Sole, Timber, Wall,
+    Board, Corner, CrewCopy, Door, Finish, Fitting, GridFrom, Head, Job, MakeUp, Measured, OddBay,
+    Opening, OpeningKind, Platform, Point, PointKind, Rows, Sole, Survey, Timber, Wall,
 };
 use crate::id::Name;
-use crate::math::{PlanPoint, cross};
+use crate::math::{PlanPoint, crosses};
 
 const LENGTH: Limit = Limit(1.0, 100_000.0, "mm");
 const HEIGHT: Limit = Limit(-100_000.0, 100_000.0, "mm");
@@ -26,6 +26,8 @@ const TURN: Limit = Limit(-360.0, 360.0, "degrees");
 const PITCH: Limit = Limit(0.0, 89.0, "degrees");
 const PRICE: Limit = Limit(0.0, 1_000_000.0, "");
 const KERF: Limit = Limit(0.0, 20.0, "mm");
+const TAPE_ERROR: Limit = Limit(0.1, 100.0, "mm");
+const OUT_OF_SQUARE: Limit = Limit(-900.0, 900.0, "mm in a metre");
 
 const NOTES: usize = 4000;
 const STUDS_IN_WALL: f64 = 2000.0;
@@ -94,6 +96,7 @@ impl Check {
             })
         })?;
         self.field("outline", |c| c.outline(&shell.outline))?;
+        self.field("survey", |c| c.survey(&shell.survey))?;
         self.list("posts", &shell.posts, 1000, |c, post| {
             c.named("post", &post.name, |c| {
                 c.point("at", post.at)?;
@@ -167,6 +170,43 @@ impl Check {
             }
         }
         Ok(())
+    }
+
+    fn survey(&mut self, survey: &Survey) -> Checked {
+        if survey.is_empty() {
+            return Ok(());
+        }
+        self.list("corners", &survey.corners, 50, |c, name| c.name(name.as_str()))?;
+        let names: BTreeSet<&str> = survey.corners.iter().map(Name::as_str).collect();
+        if names.len() < survey.corners.len() {
+            return self.field("corners", |c| c.fault("two corners have the same name"));
+        }
+        if names.len() < 3 {
+            return self.field("corners", |c| {
+                c.fault(format!("a room has three corners or more, this one has {}", names.len()))
+            });
+        }
+        self.list("rows", &survey.rows, 500, |c, row| {
+            c.field("what", |c| {
+                let used = row.what.corners();
+                match used.iter().find(|n| !names.contains(n.as_str())) {
+                    Some(name) => c.missing("corner", name, &names),
+                    None if used.iter().collect::<BTreeSet<_>>().len() < used.len() => {
+                        c.fault("it names the same corner twice")
+                    }
+                    None => Ok(()),
+                }
+            })?;
+            let limit = match row.what {
+                Measured::Between { .. } => LENGTH,
+                Measured::Offset { .. } => Limit(0.0, LENGTH.1, "mm"),
+                Measured::Square { .. } => OUT_OF_SQUARE,
+            };
+            if let Some(value) = row.value {
+                c.number("value", value, limit)?;
+            }
+            c.number("error", row.error, TAPE_ERROR)
+        })
     }
 
     fn timber(&mut self, timber: &Timber) -> Checked {
@@ -513,24 +553,6 @@ fn length(job: &Job, wall: &Wall) -> f64 {
         (Some(a), Some(b)) => (b.at - a.at).norm(),
         _ => 0.0,
     }
-}
-
-/// True when two sides share any point.
-fn crosses((a, b): (PlanPoint, PlanPoint), (c, d): (PlanPoint, PlanPoint)) -> bool {
-    let side = |p: PlanPoint, q: PlanPoint, r: PlanPoint| cross(q - p, r - p);
-    let (s1, s2) = (side(a, b, c), side(a, b, d));
-    let (s3, s4) = (side(c, d, a), side(c, d, b));
-    if (s1 > 0.0) != (s2 > 0.0) && (s3 > 0.0) != (s4 > 0.0) && s1 != s2 && s3 != s4 {
-        return true;
-    }
-    let within = |p: PlanPoint, q: PlanPoint, r: PlanPoint| {
-        let t = (r - p).dot(&(q - p)) / (q - p).norm_squared();
-        (0.0..=1.0).contains(&t)
-    };
-    (s1 == 0.0 && within(a, b, c))
-        || (s2 == 0.0 && within(a, b, d))
-        || (s3 == 0.0 && within(c, d, a))
-        || (s4 == 0.0 && within(c, d, b))
 }
 
 /// True for `2026-05-04`.

@@ -181,6 +181,8 @@ fn kind(name: &str) -> &str {
         "Shell" => "the shell",
         "Corner" => "a corner",
         "Gap" => "a gap",
+        "Survey" => "the survey",
+        "Measurement" => "a measurement",
         "Post" => "a post",
         "Beam" => "a beam",
         "RoofPlane" => "a roof plane",
