@@ -209,6 +209,14 @@ pub static ALL: &[Action] = &[
         always,
         |_| { Command::Take(Tool::Room) }
     ),
+    action!(
+        Tools,
+        "Measure the room",
+        plain(Key::M),
+        "Type in sides, diagonals and offsets; the corners are worked out from them.",
+        always,
+        |_| Command::Each(vec![Command::Take(Tool::Pick), Command::Pick(Some(ItemRef::Survey))])
+    ),
     action!(Tools, "Draw a wall", plain(Key::W), "Draw a wall between two points.", always, |_| {
         Command::Take(Tool::Wall)
     }),

@@ -107,6 +107,11 @@ impl App {
         &self.desk.prefs
     }
 
+    /// The table of measurements with what is being typed in it, to look at.
+    pub fn measuring(&self) -> Option<&canvas::Measuring> {
+        self.draw.measuring.as_ref()
+    }
+
     /// What has been worked out, to look at.
     pub fn derived(&self) -> &Derived {
         &self.derived

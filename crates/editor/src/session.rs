@@ -258,7 +258,7 @@ impl Session {
 /// True when `item` is in `job`. A piece or noggin row counts as there while its wall or platform is.
 pub fn has(job: &Job, item: &ItemRef) -> bool {
     match item {
-        ItemRef::Job | ItemRef::Datum => true,
+        ItemRef::Job | ItemRef::Datum | ItemRef::Survey => true,
         ItemRef::Node(name) => job.node(name).is_some(),
         ItemRef::Wall(name) | ItemRef::NogginRow { wall: name, .. } => job.wall(name).is_some(),
         ItemRef::Member { wall: name, .. } => {

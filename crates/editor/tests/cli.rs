@@ -468,3 +468,58 @@ fn a_save_survives_every_fault_of_the_disk() {
     // The recipe bites: some faults kept the old file, some runs went through.
     assert!(old_kept >= 4 && new_there >= 5, "{old_kept} kept, {new_there} saved");
 }
+
+#[test]
+fn a_survey_is_solved_and_what_is_to_be_measured_next_is_said() {
+    let dir = tempfile::tempdir().unwrap();
+    let job = |rows: &str| {
+        format!(
+            "(version: 1, title: \"M\", shell: (survey: (corners: [\"1\", \"2\", \"3\", \"4\"], rows: [{rows}])))"
+        )
+    };
+    let sides = "(what: Between(from: \"1\", to: \"2\"), value: 4000), (what: Between(from: \"2\", to: \"3\"), value: 3000), \
+                 (what: Between(from: \"3\", to: \"4\"), value: 4000), (what: Between(from: \"4\", to: \"1\"), value: 3000)";
+    let path = job_in(dir.path(), &job(sides));
+    let text = out(&run(&["survey", &path]));
+    assert!(text.contains("The shape is not held yet. Measure diagonal 1–3"), "{text}");
+    let diagonals = ", (what: Between(from: \"1\", to: \"3\"), value: 5000), (what: Between(from: \"2\", to: \"4\"), value: 5000)";
+    let path = job_in(dir.path(), &job(&format!("{sides}{diagonals}")));
+    let answer = json(&["survey", &path, "--json"]);
+    assert_eq!(numbers(&answer["corners"][2]["at_mm"]), [4000.0, 3000.0]);
+    assert_eq!(answer["closes"], true);
+    assert_eq!(answer["redundancy"], 1);
+    let text = out(&run(&["survey", &path]));
+    assert!(text.contains("It closes"), "{text}");
+}
+
+#[test]
+fn a_survey_that_cannot_be_is_refused_with_its_place() {
+    let dir = tempfile::tempdir().unwrap();
+    let refuse = |row: &str, line: &str| {
+        let text = format!(
+            "(version: 1, title: \"M\", shell: (survey: (corners: [\"1\", \"2\", \"3\"], rows: [\n{row}])))"
+        );
+        let path = job_in(dir.path(), &text);
+        refused(&run(&["survey", &path]), dir.path(), 2, &format!("DIR/job.ron:{line}"));
+    };
+    refuse(
+        "(what: Between(from: \"1\", to: \"2\"), value: 0)",
+        "2:44: value: 0 mm is too small; the least is 1 mm",
+    );
+    refuse(
+        "(what: Between(from: \"1\", to: \"2\"), value: NaN)",
+        "2:44: value: it is not a number",
+    );
+    refuse(
+        "(what: Between(from: \"1\", to: \"7\"), value: 900)",
+        "2:8: what: there is no corner \"7\"; there are 1, 2, 3",
+    );
+    refuse(
+        "(what: Between(from: \"2\", to: \"2\"), value: 900)",
+        "2:8: what: it names the same corner twice",
+    );
+    refuse(
+        "(what: Square(corner: \"2\"), error: 0)",
+        "2:36: error: 0 mm is too small; the least is 0.1 mm",
+    );
+}

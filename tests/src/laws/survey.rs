@@ -170,16 +170,44 @@ fn a_gross_error_of_50_mm_is_named_where_the_others_check_it() {
 }
 
 #[test]
-fn a_room_seen_in_a_mirror_is_solved_all_the_same() {
+fn a_room_drawn_as_in_a_mirror_or_not_at_all_is_solved_all_the_same() {
+    let mut lost = Vec::new();
     for seed in 0..super::tries() / 4 {
         let mut r = Random::new(seed);
         let corners = room(&mut r);
-        let survey = measured(&corners, How::Enough, &mut r);
         let mirrored: Vec<PlanPoint> = corners.iter().map(|p| PlanPoint::new(-p.x, p.y)).collect();
-        for rough in [mirrored.as_slice(), &[]] {
-            let got = solved(&survey, rough);
-            assert!(got.closes, "seed {seed}, {} rough corners", rough.len());
+        let all = measured(&corners, How::All, &mut r);
+        let enough = measured(&corners, How::Enough, &mut r);
+        assert!(solved(&all, &[]).closes, "seed {seed}: every tape pulled and nothing drawn");
+        assert!(solved(&enough, &mirrored).closes, "seed {seed}: drawn as in a mirror");
+        // With few tapes and no drawing a corner may be taken for its image in a diagonal.
+        if !solved(&enough, &[]).closes {
+            lost.push(seed);
         }
+    }
+    assert!(lost.len() as u64 * 50 <= super::tries() / 4, "not solved without a drawing: {lost:?}");
+}
+
+#[test]
+fn a_wrong_side_of_an_offset_does_not_turn_the_room_over() {
+    for seed in 0..super::tries() / 4 {
+        let mut r = Random::new(seed);
+        let corners = room(&mut r);
+        let mut survey = measured(&corners, How::All, &mut r);
+        let [from, to, corner] = [0, 1, 2].map(|i| survey.corners[i].clone());
+        let off = cross((corners[1] - corners[0]).normalize(), corners[2] - corners[0]).abs();
+        let what = Measured::Offset { corner, from, to, side: Face::Right };
+        survey.rows.push(Measurement { value: Some(off), ..Measurement::of(what) });
+        let rough = by_eye(&corners, &mut r);
+        let got = solved(&survey, &rough);
+        let n = corners.len();
+        let area: f64 = (0..n)
+            .map(|i| {
+                let (p, q) = (got.corners[i].at, got.corners[(i + 1) % n].at);
+                p.x * q.y - q.x * p.y
+            })
+            .sum();
+        assert!(area > 0.0 && !got.closes, "seed {seed}");
     }
 }
 

@@ -12,6 +12,7 @@ mod overlay;
 mod paint;
 mod pane;
 mod rulers;
+mod survey;
 mod target;
 mod tools;
 mod words;
@@ -19,9 +20,10 @@ mod words;
 use std::sync::Arc;
 
 use egui::Rect;
-use layout_core::document::{Fitting, OpeningKind, PlatformKind, PointKind};
+use layout_core::document::{Fitting, OpeningKind, PlatformKind, PointKind, Survey};
 use layout_core::id::{ItemRef, Name};
 use layout_core::math::PlanPoint;
+use layout_core::survey::Solved;
 use sheets::picture::Picture;
 
 pub use cost::{Cost, cost_ui};
@@ -56,6 +58,8 @@ pub struct DrawState {
     pub drawn: Vec<PlanPoint>,
     /// The last eye request that was seen.
     pub seen: u64,
+    /// The room as the table of measurements makes it, while that is shown.
+    pub measuring: Option<Measuring>,
     /// What the next opening, point, fitting and platform will be.
     pub next: Next,
 }
@@ -72,9 +76,23 @@ impl Default for DrawState {
             cycle: 0,
             drawn: Vec::new(),
             seen: 0,
+            measuring: None,
             next: Next::default(),
         }
     }
+}
+
+/// The table of measurements while it is shown, with what is being typed in it.
+#[derive(Clone, Debug)]
+pub struct Measuring {
+    /// What is measured.
+    pub survey: Survey,
+    /// The room it makes.
+    pub solved: Option<Solved>,
+    /// The line that is being typed in.
+    pub row: Option<usize>,
+    /// The line the keyboard goes to next.
+    pub next: Option<usize>,
 }
 
 /// What one view remembers.

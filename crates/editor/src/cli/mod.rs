@@ -9,6 +9,7 @@ mod saw;
 mod schedule;
 mod sheets;
 mod snags;
+mod survey;
 
 use std::ffi::OsString;
 use std::io::{Write, stderr, stdin};
@@ -81,6 +82,14 @@ enum Command {
     },
     /// What is or will be wrong; exit code 1 when a stop is open
     Snags {
+        /// The job; - for standard input
+        file: PathBuf,
+        /// As JSON
+        #[arg(long)]
+        json: bool,
+    },
+    /// The room from its tape measurements: corners, residuals, what is suspect, what to measure next
+    Survey {
         /// The job; - for standard input
         file: PathBuf,
         /// As JSON
@@ -162,6 +171,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> Exit {
         }
         Command::Saw { file, form } => job_from(&file).and_then(|job| saw::run(&job, form)),
         Command::Snags { file, json } => job_from(&file).and_then(|job| snags::run(&job, json)),
+        Command::Survey { file, json } => job_from(&file).and_then(|job| survey::run(&job, json)),
         Command::Sheets { file, out, paper, only, kinds } => {
             job_from(&file).and_then(|job| sheets::run(&job, &out, paper, &only, &kinds))
         }

@@ -37,12 +37,11 @@ pub fn draw_ui(ui: &mut Ui, scene: &Scene<'_>, state: &mut DrawState, out: &mut 
         .frame(bar)
         .show(ui, |ui| rail_ui(ui, scene, state, out));
     let inner = bar.inner_margin(egui::Margin { left: 12, right: 6, top: 8, bottom: 0 });
-    Panel::right("particulars").exact_size(PARTICULARS).resizable(false).frame(inner).show(
-        ui,
-        |ui| {
-            particulars::particulars_ui(ui, scene, state, out);
-        },
-    );
+    let measuring = scene.session.picked == Some(ItemRef::Survey);
+    let wide = if measuring { particulars::SURVEY_WIDTH } else { PARTICULARS };
+    Panel::right("particulars").exact_size(wide).resizable(false).frame(inner).show(ui, |ui| {
+        particulars::particulars_ui(ui, scene, state, out);
+    });
     let rect = ui.available_rect_before_wrap();
     ui.painter().rect_filled(rect, 0.0, scene.theme.sheet);
     views_ui(ui, rect, scene, &mut Ask { state, hold: &mut hold, out });
@@ -66,7 +65,9 @@ fn leave(ui: &Ui, rect: Rect, scene: &Scene<'_>, state: &mut DrawState, hold: &m
 }
 
 fn views_ui(ui: &mut Ui, rect: Rect, scene: &Scene<'_>, ask: &mut Ask<'_>) {
-    if let Some(space) = ask.state.filled {
+    // The plan alone stands beside the table of measurements.
+    let measuring = scene.session.picked == Some(ItemRef::Survey);
+    if let Some(space) = ask.state.filled.or(measuring.then_some(Space::Plan)) {
         view_ui(ui, rect, space, scene, ask);
     } else {
         let (plan, divider, elevation) = shares(rect, ask.state.split);

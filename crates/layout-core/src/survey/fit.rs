@@ -187,10 +187,11 @@ pub(super) fn fit(rows: &[Row], frame: Frame, start: &[PlanPoint]) -> Vec<PlanPo
             matrix[(k, k)] += least;
         }
         let Some(step) = matrix.cholesky().map(|c| c.solve(&right)) else { break };
-        if !(step.norm() < before * 0.9) {
+        let length = step.norm();
+        if length >= before * 0.9 || !length.is_finite() {
             break;
         }
-        before = step.norm();
+        before = length;
         corners = frame.moved(&corners, &step);
         if before <= STILL {
             break;

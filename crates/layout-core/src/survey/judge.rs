@@ -18,8 +18,8 @@ const ROUGH: f64 = 1000.0;
 const UNCHECKED: f64 = 1e-6;
 /// Measurements whose standardised residuals are as large as this share of the largest cannot be told from it.
 const ALIKE: f64 = 0.99;
-/// Scores closer than this share are the same: the first in order counts.
-const SAME_SCORE: f64 = 1e-6;
+/// Scores that differ by less than this share are the same: the first in order counts.
+const SAME_SCORE: f64 = 0.01;
 /// Rounds the search for the principal directions may take.
 const MOST_ROUNDS: usize = 10_000;
 

@@ -33,7 +33,7 @@ pub mod tape;
 
 use crate::document::{Face, Measured, Measurement, Shell, Survey};
 use crate::id::Name;
-use crate::math::{PlanPoint, PlanVector, left_of};
+use crate::math::{PlanPoint, PlanVector, area, is_place, left_of};
 use fit::{Frame, Kind, Row, cost, fit};
 use judge::{Judgement, goes_round, judge};
 
@@ -135,8 +135,7 @@ pub fn solve(survey: &Survey, rough: &[PlanPoint], datum: PlanPoint) -> Option<S
     if count < 3 {
         return None;
     }
-    let drawn = rough.len() == count
-        && rough.iter().all(|p| crate::math::is_place(p.x) && crate::math::is_place(p.y));
+    let drawn = rough.len() == count && rough.iter().all(|p| is_place(p.x) && is_place(p.y));
     let held = if drawn { nearest(rough, datum) } else { 0 };
     let frame = Frame { held, count };
     let (rows, counted) = rows(survey);
@@ -152,6 +151,7 @@ pub fn solve(survey: &Survey, rough: &[PlanPoint], datum: PlanPoint) -> Option<S
 }
 
 /// How the frame the fit worked in lies on the plan.
+#[derive(Clone, Copy)]
 struct Placing {
     at: PlanPoint,
     along: PlanVector,
@@ -206,11 +206,14 @@ fn kind_of(survey: &Survey, line: &Measurement) -> Option<Kind> {
 }
 
 /// The shape that agrees best: from the room as drawn, and when that does not close from its mirror
-/// image, from the room as its distances draw it, and from these folded over a diagonal.
+/// image, from the room as its distances draw it, and from these folded over a diagonal. A room that is
+/// drawn anticlockwise is never turned over: a wrong side of an offset would do that to the whole room.
 fn best(rows: &[Row], frame: Frame, drawn: Option<&[PlanPoint]>) -> Vec<PlanPoint> {
     let constructed = || frame.local(&start::construct(rows, frame.count, frame.held));
+    let either_way = drawn.is_some_and(|d| area(d) < 0.0);
+    let from = |start: &[PlanPoint]| Try::from(rows, frame, start, either_way);
     let first = drawn.map_or_else(constructed, |d| frame.local(d));
-    let mut best = Try::from(rows, frame, &first);
+    let mut best = from(&first);
     if best.good {
         return best.corners;
     }
@@ -220,7 +223,7 @@ fn best(rows: &[Row], frame: Frame, drawn: Option<&[PlanPoint]>) -> Vec<PlanPoin
         others.extend([start::mirrored(&built), built]);
     }
     for other in &others {
-        best = best.or(Try::from(rows, frame, other));
+        best = best.or(from(other));
     }
     if frame.count > MOST_TO_FOLD {
         return best.corners;
@@ -230,8 +233,7 @@ fn best(rows: &[Row], frame: Frame, drawn: Option<&[PlanPoint]>) -> Vec<PlanPoin
         for (a, b) in (0..frame.count).flat_map(|a| (a + 2..frame.count).map(move |b| (a, b))) {
             if !best.good {
                 let folded = frame.local(&folded(&best.corners, a, b));
-                best = best.or(Try::from(rows, frame, &folded));
-                best = best.or(Try::from(rows, frame, &start::mirrored(&folded)));
+                best = best.or(from(&folded)).or(from(&start::mirrored(&folded)));
             }
         }
         if best.good || best.cost >= before {
@@ -245,17 +247,21 @@ fn best(rows: &[Row], frame: Frame, drawn: Option<&[PlanPoint]>) -> Vec<PlanPoin
 struct Try {
     corners: Vec<PlanPoint>,
     cost: f64,
-    /// It agrees with the measurements as well as they let expect, and goes round a room.
+    /// It runs the way it must.
+    right_way: bool,
+    /// It also agrees with the measurements as well as they let expect, and goes round a room.
     good: bool,
 }
 
 impl Try {
-    fn from(rows: &[Row], frame: Frame, start: &[PlanPoint]) -> Try {
+    fn from(rows: &[Row], frame: Frame, start: &[PlanPoint], either_way: bool) -> Try {
         let corners = frame.local(&fit(rows, frame, start));
         let cost = cost(rows, &corners);
         let checks = rows.len().saturating_sub(frame.unknowns()).max(1);
-        let good = cost <= judge::SNOOP.powi(2) * checks as f64 && goes_round(&corners);
-        Try { corners, cost, good }
+        let right_way = either_way || area(&corners) >= 0.0;
+        let agrees = cost <= judge::SNOOP.powi(2) * checks as f64;
+        let good = right_way && agrees && goes_round(&corners);
+        Try { corners, cost, right_way, good }
     }
 
     /// The better of two; this one when there is nothing between them.
@@ -263,6 +269,7 @@ impl Try {
         let better = match (self.good, other.good) {
             (true, _) => false,
             (false, true) => true,
+            (false, false) if self.right_way != other.right_way => other.right_way,
             (false, false) => other.cost < self.cost * (1.0 - 1e-6),
         };
         if better { other } else { self }

@@ -1,7 +1,7 @@
 //! Where the fit begins: the room built up from its measurements, one corner after the other.
 
 use super::fit::{Kind, Row, cost};
-use crate::math::{PlanPoint, PlanVector, left_of};
+use crate::math::{PlanPoint, PlanVector, area, left_of};
 
 /// A distance nobody has measured is begun with this, mm.
 const UNKNOWN: f64 = 3000.0;
@@ -82,14 +82,6 @@ fn meet_circles(known: &[(PlanPoint, f64)]) -> PlanPoint {
 /// The room or its mirror image, whichever suits the offsets better.
 fn better_of(rows: &[Row], corners: Vec<PlanPoint>) -> Vec<PlanPoint> {
     let mirrored = mirrored(&corners);
-    let area = |c: &[PlanPoint]| -> f64 {
-        (0..c.len())
-            .map(|i| {
-                let (p, q) = (c[i], c[(i + 1) % c.len()]);
-                p.x * q.y - q.x * p.y
-            })
-            .sum()
-    };
     let (here, there) = (cost(rows, &corners), cost(rows, &mirrored));
     let same = (here - there).abs() <= 1e-6 * (here + there);
     let other = if same { area(&corners) < 0.0 } else { there < here };

@@ -8,6 +8,7 @@ use super::{Ask, Mark, View, wall_of};
 use crate::canvas::overlay;
 use crate::canvas::paint::{Emphasis, paint};
 use crate::canvas::rulers::{Zero, rulers};
+use crate::canvas::survey;
 use crate::gesture::{Gesture, Grip, Space};
 use crate::session::Tool;
 
@@ -72,6 +73,9 @@ impl View<'_> {
             running.paint(canvas, theme);
         }
         overlay::nodes(canvas, sight, scene, emphasis);
+        if let (Some(ItemRef::Survey), Some(measuring)) = (picked, &ask.state.measuring) {
+            survey::paint(canvas, sight, theme, measuring);
+        }
     }
 
     /// The running dimension on the plan of the wall that is picked, or that what is picked is in.

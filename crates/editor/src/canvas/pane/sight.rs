@@ -1,13 +1,23 @@
 //! How the eye moves over a view: fitted to what is drawn, or by wheel, pinch and drag.
 
 use egui::{CursorIcon, Key, MouseWheelUnit, Rect, Ui, Vec2};
-use layout_core::math::round_mm;
+use layout_core::id::ItemRef;
+use layout_core::math::{PlanPoint, round_mm};
 
 use super::Side;
 use crate::canvas::eye::{Extent, Eye};
 use crate::canvas::{Fitted, PaneState};
 use crate::gesture::Space;
 use crate::scene::Scene;
+
+/// The corners of a room that is measured and not drawn yet, while its table is shown.
+fn measured(scene: &Scene<'_>) -> Vec<PlanPoint> {
+    let shown = scene.session.picked == Some(ItemRef::Survey);
+    let solved = scene.layout.survey.as_deref().filter(|_| shown);
+    solved
+        .filter(|s| s.corners.len() != scene.job.shell.outline.len())
+        .map_or(vec![], |s| s.outline())
+}
 
 impl Side<'_> {
     /// What there is without its lettering; room for a room of 6 × 5 m when there is nothing.
@@ -16,6 +26,7 @@ impl Side<'_> {
         if self.space == Space::Plan {
             scene.job.nodes.iter().for_each(|n| extent.include(n.at.x, n.at.y, 8.0));
             scene.job.shell.outline.iter().for_each(|c| extent.include(c.at.x, c.at.y, 8.0));
+            measured(scene).iter().for_each(|p| extent.include(p.x, p.y, 8.0));
         } else if let Some(wall) = self.wall {
             let x = |s: f64| if self.mirrored { -s } else { s };
             let along = wall.spec.along();
@@ -39,6 +50,7 @@ impl Side<'_> {
         if self.space == Space::Plan {
             scene.job.nodes.iter().for_each(|n| include(n.at.x, n.at.y));
             scene.job.shell.outline.iter().for_each(|c| include(c.at.x, c.at.y));
+            measured(scene).iter().for_each(|p| include(p.x, p.y));
         } else if let Some(wall) = self.wall {
             let along = wall.spec.along();
             include(along.low, wall.spec.floor.lowest());

@@ -8,6 +8,7 @@ mod makeup;
 mod fixing;
 mod shell;
 mod platform;
+mod survey;
 mod piece;
 mod job;
 mod next;
@@ -23,6 +24,8 @@ use crate::panels::bits::{icon_button_ui, quiet, strong};
 use crate::scene::Scene;
 use crate::session::{Tool, has};
 use form::Form;
+pub use survey::WIDTH as SURVEY_WIDTH;
+pub(crate) use survey::signed;
 
 /// The panel, in all of `ui`.
 pub fn particulars_ui(
@@ -43,6 +46,10 @@ pub fn particulars_ui(
                 next::page(&mut form, &mut state.next);
             } else {
                 match &scene.session.picked {
+                    Some(ItemRef::Survey) => {
+                        survey::page(&mut form, &mut state.measuring);
+                        snags(&mut form, &ItemRef::Survey);
+                    }
                     Some(item) => item_page(&mut form, item),
                     None => job::page(&mut form),
                 }
@@ -54,7 +61,7 @@ pub fn particulars_ui(
 
 fn item_page(form: &mut Form<'_, '_>, item: &ItemRef) {
     match item {
-        ItemRef::Job | ItemRef::Datum => job::page(form),
+        ItemRef::Job | ItemRef::Datum | ItemRef::Survey => job::page(form),
         ItemRef::Roof(name) => shell::roof_page(form, name),
         ItemRef::Wall(name) => wall::page(form, name),
         ItemRef::Opening(name) => opening::page(form, name),

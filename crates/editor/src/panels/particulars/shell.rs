@@ -155,6 +155,9 @@ fn sides_list(form: &mut Form<'_, '_>) {
     }
     let area = form.scene.job.shell.twice_area().abs() / 2e6;
     form.shown("Floor", format!("{area:.2} m²"));
+    if form.button("Measure the room…") {
+        form.out.push(Command::Pick(Some(ItemRef::Survey)));
+    }
 }
 
 /// The page of post `name`.

@@ -5,6 +5,7 @@ mod drags;
 mod keys;
 mod particulars;
 mod platforms;
+mod survey;
 mod tools;
 
 use std::sync::Arc;
