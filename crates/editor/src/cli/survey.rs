@@ -50,9 +50,9 @@ pub(super) fn run(job: &Job, json: bool) -> Outcome {
         drawn,
     };
     if json {
-        out::print_json(&room.answer())?
+        out::print_json(&room.answer())?;
     } else {
-        out::print(&room.text())?
+        out::print(&room.text())?;
     }
     Ok(Exit::Done)
 }

@@ -3,6 +3,9 @@
 
 use crate::math::{PlanPoint, PlanVector, SAME};
 
+/// Tapes that cross at a smaller angle than this mark no point, radians.
+const LEAST_CROSSING: f64 = 0.01;
+
 /// Two tapes that meet at a point.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct TwoTapes {
@@ -24,8 +27,8 @@ pub fn two_tapes(point: PlanPoint, fixed: &[PlanPoint]) -> Option<TwoTapes> {
         if !(pulled.0 > SAME && pulled.1 > SAME) {
             return None;
         }
-        let sin = (crate::math::cross(a, b) / (pulled.0 * pulled.1)).abs().min(1.0);
-        (sin > 0.01).then(|| TwoTapes { from: (i, j), pulled, crossing: sin.asin() })
+        let crossing = crate::math::cross(a, b).abs().atan2(a.dot(&b).abs());
+        (crossing > LEAST_CROSSING).then_some(TwoTapes { from: (i, j), pulled, crossing })
     });
     // As good a crossing with less tape to pull is better; then the first.
     let reach = |t: &TwoTapes| t.pulled.0 + t.pulled.1;
@@ -54,9 +57,12 @@ pub struct ThreeFourFive {
 /// longer. Three, four and five times a whole number of `step` (100 mm, or a foot). `None` when not
 /// even one fits.
 pub fn three_four_five(first: f64, second: f64, step: f64) -> Option<ThreeFourFive> {
+    if ![first, second].iter().all(|side| side.is_finite()) || step <= 0.0 {
+        return None;
+    }
     let (short, long) = (first.min(second), first.max(second));
     let times = ((short / 3.0).min(long / 4.0) / step + 1e-9).floor();
-    if !(times >= 1.0 && times.is_finite() && step > 0.0) {
+    if times < 1.0 || !times.is_finite() {
         return None;
     }
     let of = |n: f64| n * times * step;

@@ -3,6 +3,7 @@
 use egui::{CursorIcon, Key, MouseWheelUnit, Rect, Ui, Vec2};
 use layout_core::id::ItemRef;
 use layout_core::math::{PlanPoint, round_mm};
+use layout_core::survey::Solved;
 
 use super::Side;
 use crate::canvas::eye::{Extent, Eye};
@@ -16,7 +17,8 @@ fn measured(scene: &Scene<'_>) -> Vec<PlanPoint> {
     let solved = scene.layout.survey.as_deref().filter(|_| shown);
     solved
         .filter(|s| s.corners.len() != scene.job.shell.outline.len())
-        .map_or(vec![], |s| s.outline())
+        .map(Solved::outline)
+        .unwrap_or_default()
 }
 
 impl Side<'_> {
