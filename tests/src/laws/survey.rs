@@ -195,8 +195,9 @@ fn a_wrong_side_of_an_offset_does_not_turn_the_room_over() {
         let corners = room(&mut r);
         let mut survey = measured(&corners, How::All, &mut r);
         let [from, to, corner] = [0, 1, 2].map(|i| survey.corners[i].clone());
-        let off = cross((corners[1] - corners[0]).normalize(), corners[2] - corners[0]).abs();
-        let what = Measured::Offset { corner, from, to, side: Face::Right };
+        let left = cross((corners[1] - corners[0]).normalize(), corners[2] - corners[0]);
+        let (off, wrong) = (left.abs(), if left > 0.0 { Face::Right } else { Face::Left });
+        let what = Measured::Offset { corner, from, to, side: wrong };
         survey.rows.push(Measurement { value: Some(off), ..Measurement::of(what) });
         let rough = by_eye(&corners, &mut r);
         let got = solved(&survey, &rough);

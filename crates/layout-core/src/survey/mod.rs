@@ -225,6 +225,16 @@ fn best(rows: &[Row], frame: Frame, drawn: Option<&[PlanPoint]>) -> Vec<PlanPoin
     for other in &others {
         best = best.or(from(other));
     }
+    // An offset entered on the wrong side can outweigh the drawing and turn the room over: without the offsets
+    // it stays as it was drawn, and the wrong one shows.
+    if !best.right_way {
+        let sides: Vec<Row> =
+            rows.iter().copied().filter(|r| !matches!(r.kind, Kind::Offset(..))).collect();
+        let kept = Try::from(&sides, frame, &first, either_way);
+        if kept.right_way {
+            return kept.corners;
+        }
+    }
     if frame.count > MOST_TO_FOLD {
         return best.corners;
     }
