@@ -21,12 +21,9 @@ enum Plates {
 
 /// Settles the laps of all walls; `plain` says at which ends there is a corner or a tee and nothing else.
 pub(super) fn settle(job: &Job, walls: &mut [Shared], plain: &[[bool; 2]]) {
-    for i in 0..walls.len() {
-        for end in 0..2 {
+    for (i, plain) in plain.iter().enumerate() {
+        for (end, _) in plain.iter().enumerate().filter(|(_, plain)| **plain) {
             let Meets::Butts(other) = &walls[i].ends[end].meets else { continue };
-            if !plain[i][end] {
-                continue;
-            }
             let Some(j) = walls.iter().position(|w| job.walls[w.wall].name == *other) else {
                 continue;
             };
