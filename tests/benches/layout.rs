@@ -4,6 +4,7 @@
 use std::cell::Cell;
 
 use divan::{Bencher, black_box};
+use layout_core::compare;
 use layout_core::document::{Edit, Job};
 use layout_core::layout::Layout;
 use layout_core::pieces::{batches, cutting_plan, totals};
@@ -49,6 +50,33 @@ fn drag_step_demo(bencher: Bencher) {
 #[divan::bench(sample_count = 1000, sample_size = 1)]
 fn drag_step_storey(bencher: Bencher) {
     drag_step(bencher, &jobs::storey());
+}
+
+/// An opening tried at 200 places along its wall, with what the whole job comes to at each.
+fn sweep_door(bencher: Bencher, job: &Job) {
+    let layout = Layout::of(job);
+    let wall = job.walls.iter().find(|w| !w.openings.is_empty()).expect("a wall with a door");
+    let opening = wall.openings[0].name.clone();
+    bencher.bench(|| compare::sweep(black_box(job), &layout, &opening, 200, &|| true));
+}
+
+#[divan::bench(sample_count = 20, sample_size = 1)]
+fn sweep_200_places_demo(bencher: Bencher) {
+    sweep_door(bencher, &jobs::demo());
+}
+
+#[divan::bench(sample_count = 3, sample_size = 1)]
+fn sweep_200_places_storey(bencher: Bencher) {
+    sweep_door(bencher, &jobs::storey());
+}
+
+/// Every place for the odd bay of one wall at every usual spacing.
+#[divan::bench(sample_count = 20, sample_size = 1)]
+fn odd_bay_choices_demo(bencher: Bencher) {
+    let job = jobs::demo();
+    let layout = Layout::of(&job);
+    let wall = layout.walls[0].name().clone();
+    bencher.bench(|| compare::choices(black_box(&job), &layout, &wall, &|| true));
 }
 
 /// The layout of a building of so many modules (nine walls each) from nothing: 22 is the storey,

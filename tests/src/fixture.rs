@@ -22,10 +22,10 @@ mod words;
 use std::sync::Arc;
 
 use layout_core::document::{
-    AngledEnd, Beam, Board, Corner, CornerRecipe, Door, DoorStyle, Edit, EndRule, Face, Finish,
-    Fitting, Floor, GridFrom, Head, Hinge, Hold, HoldTo, Job, Layer, Line, Lining, MakeUp,
-    NogginLay, NogginSet, OddBay, Opening, OpeningKind, OpeningStuds, Point, PointKind, Post,
-    RoofPlane, Rows, Sole, Stock, TeeRecipe, Timber, Wall, WallEnd,
+    AngledEnd, Beam, Board, BoardedFirst, Corner, CornerRecipe, Door, DoorStyle, Edit, EndRule,
+    Face, Finish, Fitting, Floor, GridFrom, Head, Hinge, Hold, HoldTo, Job, Layer, Line, Lining,
+    MakeUp, NogginLay, NogginSet, OddBay, Opening, OpeningKind, OpeningStuds, Point, PointKind,
+    Post, RoofPlane, Rows, Sole, Stock, TeeRecipe, Timber, Wall, WallEnd,
 };
 use layout_core::math::PlanPoint;
 
@@ -366,7 +366,17 @@ fn wall(job: &mut Job, w: &mut Words) -> Result<(), String> {
                     }
                 }
             }
-            "grid" => wall.grid_from = GridFrom::Inset(w.number()?),
+            "grid" => {
+                wall.grid_from = match w.word()?.as_str() {
+                    "boarded" => GridFrom::BoardedFace,
+                    "in-line" => GridFrom::InLine,
+                    inset => GridFrom::Inset(inset.parse().map_err(|_| {
+                        format!("grid boarded, in-line or a number, not “{inset}”")
+                    })?),
+                }
+            }
+            "boarded-at-start" => wall.boarded_from = boarded_first(w)?,
+            "boarded-at-end" => wall.boarded_to = boarded_first(w)?,
             "centres" => wall.centres = Some(w.number()?),
             "head" => wall.head = Some(head(w)?),
             "sole" => wall.sole = Some(sole(w)?),
@@ -377,6 +387,14 @@ fn wall(job: &mut Job, w: &mut Words) -> Result<(), String> {
     }
     *job = Edit::AddWall { wall: Arc::new(wall), from, to }.apply(job);
     Ok(())
+}
+
+fn boarded_first(w: &mut Words) -> Result<BoardedFirst, String> {
+    match w.word()?.as_str() {
+        "first" => Ok(BoardedFirst::This),
+        "second" => Ok(BoardedFirst::Other),
+        other => Err(format!("boarded first or second, not “{other}”")),
+    }
 }
 
 /// `roof R1 (0,4000)->(0,0) level 1200 pitch 35`: rises to the left of the line; with `over (0,0) (3000,0) …`

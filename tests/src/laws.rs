@@ -5,6 +5,7 @@
 mod absurd;
 mod changes;
 mod frames;
+mod grids;
 mod lists;
 mod platforms;
 mod shapes;

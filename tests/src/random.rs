@@ -6,10 +6,10 @@ mod platforms;
 use std::sync::Arc;
 
 use layout_core::document::{
-    Corner, CornerRecipe, Door, DoorStyle, Edit, EndRule, Face, Fitting, Floor, GridFrom, Head,
-    Hold, HoldTo, Job, Layer, Line, Lining, MakeUp, Node, NogginLay, NogginSet, OddBay, Opening,
-    OpeningKind, OpeningStuds, Point, PointKind, Rows, Sole, Stock, TeeRecipe, Timber, Wall,
-    WallEnd,
+    BoardedFirst, Corner, CornerRecipe, Door, DoorStyle, Edit, EndRule, Face, Fitting, Floor,
+    GridFrom, Head, Hold, HoldTo, Job, Layer, Line, Lining, MakeUp, Node, NogginLay, NogginSet,
+    OddBay, Opening, OpeningKind, OpeningStuds, Point, PointKind, Rows, Sole, Stock, TeeRecipe,
+    Timber, Wall, WallEnd,
 };
 use layout_core::id::ItemRef;
 use layout_core::math::{PlanPoint, PlanVector};
@@ -181,7 +181,14 @@ fn walls(job: &mut Job, r: &mut Random) {
         wall.line = r.pick(&[Line::Centre, Line::Centre, Line::LeftFace, Line::RightFinished]);
         wall.odd_bay = r.pick(&[OddBay::AtEnd, OddBay::AtEnd, OddBay::AtStart, OddBay::Split]);
         if r.once_in(4) {
-            wall.grid_from = GridFrom::Inset(12.5);
+            wall.grid_from = match i % 3 {
+                0 => GridFrom::Inset(12.5),
+                1 => GridFrom::BoardedFace,
+                _ => GridFrom::InLine,
+            };
+            if i % 2 == 1 {
+                wall.boarded_from = BoardedFirst::Other;
+            }
         }
         // Who gives way is said, so that the order of the walls decides nothing.
         (wall.at_from, wall.at_to) = match i {

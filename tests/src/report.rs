@@ -3,8 +3,9 @@
 use std::collections::BTreeMap;
 use std::fmt::Write;
 
-use layout_core::document::{Job, OpeningKind};
-use layout_core::frame::{Cut, EndCut, Member, Role};
+use layout_core::compare;
+use layout_core::document::{Job, OpeningKind, WallEnd};
+use layout_core::frame::{Cut, EndCut, Member, Role, board_joints};
 use layout_core::id::Name;
 use layout_core::layout::{Layout, WallLayout};
 use layout_core::pieces;
@@ -29,6 +30,7 @@ pub fn answer(job: &Job, layout: &Layout, what: &str) -> Result<String, String> 
         "platforms" => return Ok(platforms(layout)),
         "joists" => return Ok(joists(layout)),
         "survey" => return Ok(survey(job, layout)),
+        "choices" => return Ok(choices(job, layout, about.first().copied().unwrap_or_default())),
         "stack" => return stack(job, about.first().copied().unwrap_or_default()),
         _ => {}
     }
@@ -44,6 +46,7 @@ pub fn answer(job: &Job, layout: &Layout, what: &str) -> Result<String, String> 
         "openings" => openings,
         "centres" => centres,
         "bays" => bays,
+        "joints" => joints,
         other => return Err(format!("no question is called “{other}”")),
     };
     for name in &about {
@@ -456,4 +459,40 @@ fn bars(job: &Job, layout: &Layout) -> String {
         }
     }
     out.trim_end().to_string()
+}
+
+/// Where the edges of two upright boards meet, from the start of the frame.
+fn joints(w: &WallLayout) -> String {
+    let start = w.spec.along().low;
+    let mut line = w.name().to_string();
+    for at in board_joints(&w.spec, WallEnd::Start) {
+        let _ = write!(line, " {}", num(at - start));
+    }
+    line + "\n"
+}
+
+/// What every place for the odd bay at every usual spacing would come to.
+fn choices(job: &Job, layout: &Layout, wall: &str) -> String {
+    let mut text = String::new();
+    for choice in compare::choices(job, layout, &Name::new(wall), &|| true) {
+        let (bay, tally) = (choice.odd_bay.label(), &choice.outcome.wall);
+        let sign = match (choice.now, choice.best) {
+            (true, true) => "  now, best",
+            (true, false) => "  now",
+            (false, true) => "  best",
+            (false, false) => "",
+        };
+        let _ = writeln!(
+            text,
+            "{:<6}{bay:<17}pieces {}, studs {}, noggins {}, lengths {}, moved {}, joints off {}{sign}",
+            num(choice.centres),
+            tally.pieces,
+            tally.studs,
+            tally.noggins,
+            tally.lengths,
+            tally.moved,
+            tally.joints_off
+        );
+    }
+    text.trim_end().to_string()
 }

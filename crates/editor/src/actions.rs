@@ -6,6 +6,7 @@ use layout_core::document::Edit;
 use layout_core::id::ItemRef;
 
 use crate::command::Command;
+use crate::derived::About;
 use crate::prefs::Preference;
 use crate::scene::Scene;
 use crate::session::{Dialog, Tool, View, Where};
@@ -75,6 +76,10 @@ const fn plain(k: Key) -> Option<KeyboardShortcut> {
 
 fn always(_: &Scene<'_>) -> bool {
     true
+}
+
+fn comparable(scene: &Scene<'_>) -> bool {
+    drawing(scene) && About::picked(scene.session).is_some()
 }
 
 fn drawing(scene: &Scene<'_>) -> bool {
@@ -322,6 +327,14 @@ pub static ALL: &[Action] = &[
         "Zoom in on the drawing.",
         drawing,
         |_| Command::View(View::In)
+    ),
+    action!(
+        See,
+        "Compare choices",
+        plain(Key::C),
+        "What every odd bay of the wall, or every place for the opening, comes to.",
+        comparable,
+        |scene| Command::Compare(!scene.session.comparing)
     ),
     action!(See, "Further away", plain(Key::Minus), "Zoom out.", drawing, |_| Command::View(
         View::Out

@@ -2,6 +2,7 @@
 
 use std::path::PathBuf;
 use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::Instant;
 
 use eframe::{CreationContext, NativeOptions};
@@ -11,7 +12,7 @@ use layout_core::document::Job;
 
 use crate::canvas::{self, DrawState};
 use crate::command::{Command, Finished};
-use crate::derived::{Derived, Prints};
+use crate::derived::{About, Compared, Derived, Prints};
 use crate::files;
 use crate::jobs::{Jobs, Kind};
 use crate::panels::dialogs::{Dialogs, dialogs_ui};
@@ -54,6 +55,8 @@ pub struct App {
     sheets: Sheets,
     /// What the prints were last begun for.
     printing: Option<(Arc<Job>, PaperChoice)>,
+    /// What choices were last compared for, and the way to give that up.
+    comparing: Option<(Arc<Job>, About, Arc<AtomicBool>)>,
     draw: DrawState,
     /// The good news on screen, and since when, seconds.
     told: Option<(Message, f64)>,
@@ -89,6 +92,7 @@ impl App {
             yard: Yard::default(),
             sheets: Sheets::default(),
             printing: None,
+            comparing: None,
             draw: DrawState::default(),
             told: None,
             queue,
@@ -149,6 +153,9 @@ impl App {
         for command in commands {
             match command {
                 Command::Finished(Finished::Printed(prints)) => self.derived.prints = Some(prints),
+                Command::Finished(Finished::Compared(compared)) => {
+                    self.derived.compared = compared.or(self.derived.compared.take());
+                }
                 command => self.desk.run(command),
             }
         }
@@ -179,6 +186,36 @@ impl App {
                 Finished::Printed(Arc::new(Prints::of(job, &layout, paper)))
             });
         }
+    }
+
+    /// Compares the choices for what is picked, off the frame. What is being compared for an earlier job, or for
+    /// something else, is given up.
+    fn compare(&mut self) {
+        let session = &self.desk.session;
+        let shown = session.comparing && session.place == Where::Draw;
+        let about = About::picked(session).filter(|_| shown);
+        let job = &self.derived.base_job;
+        let begun = self
+            .comparing
+            .as_ref()
+            .is_some_and(|(of, what, _)| about.as_ref() == Some(what) && Arc::ptr_eq(of, job));
+        if begun {
+            return;
+        }
+        if let Some((_, _, stop)) = self.comparing.take() {
+            stop.store(true, Ordering::Relaxed);
+        }
+        // The one given up wakes the window when it has ended.
+        let Some(about) = about.filter(|_| !self.desk.jobs.running().contains(&Kind::Compare))
+        else {
+            return;
+        };
+        let stop = Arc::new(AtomicBool::new(false));
+        self.comparing = Some((job.clone(), about.clone(), stop.clone()));
+        let (job, layout) = (job.clone(), self.derived.base.clone());
+        self.desk.jobs.start(Kind::Compare, move || {
+            Finished::Compared(Compared::of(job, &layout, about, &stop).map(Arc::new))
+        });
     }
 
     /// Good news goes away by itself; what could not be done stays until it is put away.
@@ -256,6 +293,7 @@ impl eframe::App for App {
         self.dress(ui.ctx());
         self.derived.refresh(self.desk.session.history.job(), self.desk.session.live());
         self.prints();
+        self.compare();
         self.panels(ui);
         if self.run_queue(ui.ctx()) {
             ui.ctx().request_repaint();

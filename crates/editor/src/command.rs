@@ -6,7 +6,7 @@ use std::sync::Arc;
 use layout_core::document::{Edit, Job};
 use layout_core::id::{ItemRef, Name};
 
-use crate::derived::Prints;
+use crate::derived::{Compared, Prints};
 use crate::files::Recovery;
 use crate::gesture::Gesture;
 use crate::prefs::Preference;
@@ -29,6 +29,8 @@ pub enum Command {
     OtherFace,
     /// Move the eye over the drawing.
     View(View),
+    /// Show what the choices for what is picked come to, under the elevation, or put that away.
+    Compare(bool),
     /// Change the document, as one step.
     Edit(Edit),
     /// Start or carry on a drag.
@@ -110,6 +112,8 @@ pub enum Finished {
     Nothing,
     /// The print set was drawn.
     Printed(Arc<Prints>),
+    /// Choices were compared; nothing when it was given up.
+    Compared(Option<Arc<Compared>>),
     /// A print was written.
     Exported(PathBuf),
     /// The system gave a path for what was asked.

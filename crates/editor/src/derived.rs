@@ -2,15 +2,19 @@
 //! cutting and buying lists. Refreshed once a frame, when its input has changed.
 
 use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::Instant;
 
+use layout_core::compare::{Choice, Sweep, choices, sweep};
 use layout_core::document::Job;
 use layout_core::frame::Total;
+use layout_core::id::{ItemRef, Name};
 use layout_core::layout::Layout;
 use layout_core::pieces::{Batch, SectionPlan, batches, cutting_plan, totals};
 use sheets::page::{Page, Paper, PrintOptions, print_set};
 
 use crate::prefs::PaperChoice;
+use crate::session::Session;
 
 /// The layouts and lists behind the screen.
 pub struct Derived {
@@ -26,6 +30,8 @@ pub struct Derived {
     pub lists: Lists,
     /// The prints as last drawn, off the frame.
     pub prints: Option<Arc<Prints>>,
+    /// Choices as last compared, off the frame.
+    pub compared: Option<Arc<Compared>>,
     /// How long the last layout took, ms.
     pub layout_ms: f64,
     /// Counts the changes of the live job, for whoever keeps something worked out from it.
@@ -56,6 +62,63 @@ impl Prints {
         };
         let pages = print_set(&job, layout, &options);
         Prints { of: job, paper, pages }
+    }
+}
+
+/// What choices are compared for.
+#[derive(Clone, Debug, PartialEq)]
+pub enum About {
+    /// The odd bay and centres of a wall.
+    Wall(Name),
+    /// The place of an opening.
+    Opening(Name),
+}
+
+impl About {
+    /// What is picked, when there are choices for it.
+    pub fn picked(session: &Session) -> Option<About> {
+        match session.picked.as_ref()? {
+            ItemRef::Opening(name) => Some(About::Opening(name.clone())),
+            ItemRef::Wall(name)
+            | ItemRef::Member { wall: name, .. }
+            | ItemRef::NogginRow { wall: name, .. } => Some(About::Wall(name.clone())),
+            _ => None,
+        }
+    }
+}
+
+/// Places tried along a wall.
+const PLACES: usize = 200;
+
+/// Choices of one job, compared.
+#[derive(Debug, PartialEq)]
+pub struct Compared {
+    /// The job.
+    pub of: Arc<Job>,
+    /// What they are for.
+    pub about: About,
+    /// What was found.
+    pub found: Found,
+}
+
+/// What a comparison found.
+#[derive(Debug, PartialEq)]
+pub enum Found {
+    /// Every place for the odd bay of a wall, at every usual spacing.
+    Choices(Vec<Choice>),
+    /// Every place for an opening; `None` when it has no room to move.
+    Sweep(Option<Sweep>),
+}
+
+impl Compared {
+    /// Compares the choices for `about`; gives up when `stop` is set.
+    pub fn of(job: Arc<Job>, layout: &Layout, about: About, stop: &AtomicBool) -> Option<Compared> {
+        let go_on = || !stop.load(Ordering::Relaxed);
+        let found = match &about {
+            About::Wall(name) => Found::Choices(choices(&job, layout, name, &go_on)),
+            About::Opening(name) => Found::Sweep(sweep(&job, layout, name, PLACES, &go_on)),
+        };
+        go_on().then_some(Compared { of: job, about, found })
     }
 }
 
@@ -109,6 +172,7 @@ impl Derived {
             base: layout,
             lists,
             prints: None,
+            compared: None,
             layout_ms,
             generation: 0,
         }

@@ -19,6 +19,8 @@ pub enum Kind {
     Journal,
     /// The print set is drawn.
     Print,
+    /// Choices are compared.
+    Compare,
     /// Prints are written to a file.
     Export,
     /// The system is asked to show a file.
@@ -29,7 +31,7 @@ impl Kind {
     /// What the status bar says while it runs; `None` when it is not worth a word.
     pub fn label(self) -> Option<&'static str> {
         match self {
-            Kind::Ask | Kind::Journal | Kind::Print | Kind::Show => None,
+            Kind::Ask | Kind::Journal | Kind::Print | Kind::Compare | Kind::Show => None,
             Kind::Open => Some("Opening…"),
             Kind::Save => Some("Saving…"),
             Kind::Export => Some("Writing prints…"),

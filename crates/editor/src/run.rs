@@ -277,7 +277,7 @@ impl Desk {
                 }
             }
             Finished::Chose { ask, path, at_once } => self.chose(ask, path, at_once),
-            Finished::Nothing | Finished::Printed(_) => {}
+            Finished::Nothing | Finished::Printed(_) | Finished::Compared(_) => {}
             Finished::Exported(path) => {
                 self.prefs.folder =
                     path.parent().map(Path::to_path_buf).or(self.prefs.folder.take());
@@ -437,6 +437,12 @@ pub fn run(session: &mut Session, command: Command) {
                 Face::Left => Face::Right,
                 Face::Right => Face::Left,
             };
+        }
+        Command::Compare(on) => {
+            session.comparing = on;
+            if on {
+                session.place = Where::Draw;
+            }
         }
         Command::View(view) => session.view = (session.view.0 + 1, view),
         Command::Edit(edit) => {

@@ -4,7 +4,7 @@ use layout_core::catalogue::Catalogue;
 use layout_core::document::Job;
 use layout_core::layout::Layout;
 
-use crate::derived::{Derived, Lists, Prints};
+use crate::derived::{Compared, Derived, Lists, Prints};
 use crate::prefs::Prefs;
 use crate::session::Session;
 use crate::theme::Theme;
@@ -24,6 +24,8 @@ pub struct Scene<'a> {
     pub lists: &'a Lists,
     /// The prints as last drawn, which may be of an earlier job; `None` until there are some.
     pub prints: Option<&'a Prints>,
+    /// Choices as last compared, which may be of an earlier job or of something else.
+    pub compared: Option<&'a Compared>,
     /// How long the last layout took, ms.
     pub layout_ms: f64,
     /// Counts the changes of the job on screen.
@@ -52,6 +54,7 @@ impl<'a> Scene<'a> {
             base: &derived.base,
             lists: &derived.lists,
             prints: derived.prints.as_deref(),
+            compared: derived.compared.as_deref(),
             layout_ms: derived.layout_ms,
             generation: derived.generation,
             prefs,

@@ -175,6 +175,8 @@ pub struct Session {
     pub face: Face,
     /// The drag under way.
     pub gesture: Option<Gesture>,
+    /// True while choices for what is picked stand under the elevation.
+    pub comparing: bool,
     /// How the eye was last moved, counted so that a view sees each request once.
     pub view: (u64, View),
     /// What is asked in front of everything else.
@@ -223,6 +225,7 @@ impl Session {
             wall,
             face: Face::Right,
             gesture: None,
+            comparing: false,
             view: (0, View::Fit),
             dialog: None,
             asking: None,

@@ -4,7 +4,8 @@
 //! share: levels, junctions, where each frame stops. [`frame`] fills one wall with timber.
 //! [`platform`] joists out low ceilings, shelves and bulkheads between them.
 //! [`snag::Snag`]s say what is wrong. [`layout::Layout`] holds all of it, and works it out again while the
-//! user drags. [`pieces`] gathers what is to be cut, counts it and lays it on bars.
+//! user drags. [`pieces`] gathers what is to be cut, counts it and lays it on bars. [`compare`] sets choices
+//! side by side.
 //!
 //! ```
 //! use layout_core::document::{Edit, Job, Wall};
@@ -52,3 +53,4 @@ mod checks;
 pub mod layout;
 mod relayout;
 pub mod pieces;
+pub mod compare;

@@ -31,6 +31,9 @@ pub const LEAST_STUD: f64 = 60.0;
 /// cut edges needs (10 + 13 mm edge distances, 6 mm to the edge of the timber).
 pub const EDGE_BEARING: f64 = 19.0;
 
+/// Half of the 32 mm that a joint between two bound edges needs.
+pub const BOUND_EDGE: f64 = 16.0;
+
 /// Nothing further off, or higher, than this is framed: ten kilometres.
 pub const FAR: f64 = 10_000_000.0;
 

@@ -86,6 +86,11 @@ fn shares_all(a: &Job, b: &Job) -> bool {
             && v.at_to == w.at_to
             && v.head == w.head
             && v.sole == w.sole
+            && v.centres == w.centres
+            && v.odd_bay == w.odd_bay
+            && v.grid_from == w.grid_from
+            && v.boarded_from == w.boarded_from
+            && v.boarded_to == w.boarded_to
     };
     a.walls.len() == b.walls.len()
         && a.walls.iter().zip(&b.walls).all(|(v, w)| Arc::ptr_eq(v, w) || same_place(v, w))

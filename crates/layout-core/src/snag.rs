@@ -76,6 +76,8 @@ pub enum Code {
     CentresTooWide,
     /// Stud centres do not divide the board's width.
     CentresOffBoard,
+    /// A wall is to carry on a grid, and none comes through its node.
+    GridNotCarried,
     /// The lowest timber is below the finished floor.
     TimberBelowFloor,
     /// A raised sole has no room for its riser.
@@ -116,7 +118,7 @@ pub enum Code {
 
 impl Code {
     /// All codes, in the order of the guide.
-    pub const ALL: [Code; 41] = [
+    pub const ALL: [Code; 42] = [
         Code::Loadbearing,
         Code::UnderBeam,
         Code::MissingPart,
@@ -140,6 +142,7 @@ impl Code {
         Code::StudAdded,
         Code::CentresTooWide,
         Code::CentresOffBoard,
+        Code::GridNotCarried,
         Code::TimberBelowFloor,
         Code::NoRiser,
         Code::RowOutside,
@@ -186,6 +189,7 @@ impl Code {
             Code::StudAdded => "stud-added",
             Code::CentresTooWide => "centres-too-wide",
             Code::CentresOffBoard => "centres-off-board",
+            Code::GridNotCarried => "grid-not-carried",
             Code::TimberBelowFloor => "timber-below-floor",
             Code::NoRiser => "no-riser",
             Code::RowOutside => "row-outside",
@@ -218,6 +222,7 @@ impl Code {
             | Code::AngledJunction
             | Code::CentresOffBoard
             | Code::SurveyLoose
+            | Code::GridNotCarried
             | Code::TimberBelowFloor
             | Code::NoStock
             | Code::LowHeadRoom

@@ -150,6 +150,7 @@ fn a_plan_drawn_backwards_has_the_same_frames_backwards() {
             let w = Arc::make_mut(w);
             std::mem::swap(&mut w.from, &mut w.to);
             std::mem::swap(&mut w.at_from, &mut w.at_to);
+            std::mem::swap(&mut w.boarded_from, &mut w.boarded_to);
             w.odd_bay = match &w.odd_bay {
                 OddBay::AtEnd => OddBay::AtStart,
                 OddBay::AtStart => OddBay::AtEnd,

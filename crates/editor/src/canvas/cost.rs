@@ -4,6 +4,7 @@
 use std::collections::BTreeMap;
 
 use egui::{Rect, StrokeKind, Ui, pos2, vec2};
+use layout_core::compare::missing;
 use layout_core::document::{Job, Timber};
 use layout_core::frame::Role;
 use layout_core::layout::Layout;
@@ -124,24 +125,6 @@ fn lengths(layout: &Layout) -> BTreeMap<Timber, f64> {
 fn price_a_metre(job: &Job, timber: &Timber) -> Option<f64> {
     let each = job.stock.iter().filter(|s| s.timber == *timber && s.length > 0.0);
     each.filter_map(|s| s.price.map(|p| p / s.length * 1000.0)).min_by(f64::total_cmp)
-}
-
-/// Snags of `these` that `those` do not have, by what they are and what they are about.
-fn missing<'a>(
-    these: &'a [layout_core::snag::Snag],
-    those: &[layout_core::snag::Snag],
-) -> Vec<&'a layout_core::snag::Snag> {
-    let mut left: Vec<_> = those.iter().map(|s| (s.code, &s.of)).collect();
-    let mut missing = Vec::new();
-    for snag in these {
-        match left.iter().position(|k| *k == (snag.code, &snag.of)) {
-            Some(i) => {
-                left.swap_remove(i);
-            }
-            None => missing.push(snag),
-        }
-    }
-    missing
 }
 
 /// The strip along the bottom of `view`, while something moves.

@@ -2,6 +2,7 @@
 //! describes them for people; results go to standard output, messages to standard error, one
 //! line each.
 
+mod compare;
 mod csv;
 mod new;
 mod out;
@@ -96,6 +97,20 @@ enum Command {
         #[arg(long)]
         json: bool,
     },
+    /// What every odd bay of a wall, or every place for an opening, comes to
+    Compare {
+        /// The job; - for standard input
+        file: PathBuf,
+        /// The wall; the one the opening is in when it is left out
+        #[arg(long)]
+        wall: Option<String>,
+        /// The opening to try along its wall
+        #[arg(long)]
+        opening: Option<String>,
+        /// As JSON
+        #[arg(long)]
+        json: bool,
+    },
     /// The print set, written to a folder
     Sheets {
         /// The job; - for standard input
@@ -172,6 +187,8 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> Exit {
         Command::Saw { file, form } => job_from(&file).and_then(|job| saw::run(&job, form)),
         Command::Snags { file, json } => job_from(&file).and_then(|job| snags::run(&job, json)),
         Command::Survey { file, json } => job_from(&file).and_then(|job| survey::run(&job, json)),
+        Command::Compare { file, wall, opening, json } => job_from(&file)
+            .and_then(|job| compare::run(&job, wall.as_deref(), opening.as_deref(), json)),
         Command::Sheets { file, out, paper, only, kinds } => {
             job_from(&file).and_then(|job| sheets::run(&job, &out, paper, &only, &kinds))
         }

@@ -9,9 +9,11 @@ use layout_core::units::mm;
 
 use crate::canvas::{self, Ask, Cost, DrawState, Hold};
 use crate::command::Command;
+use crate::derived::About;
 use crate::gesture::Space;
 use crate::icons::Icon;
 use crate::panels::particulars;
+use crate::places::compare;
 use crate::scene::Scene;
 use crate::session::{Tool, View};
 use crate::theme::{bold_font, font};
@@ -146,7 +148,13 @@ fn view_ui(ui: &mut Ui, rect: Rect, space: Space, scene: &Scene<'_>, ask: &mut A
     match space {
         Space::Plan => canvas::plan_ui(ui, drawing, scene, ask),
         Space::Elevation => {
+            let comparing = scene.session.comparing && About::picked(scene.session).is_some();
+            let strip = if comparing { compare::STRIP.min(drawing.height() * 0.5) } else { 0.0 };
+            let (drawing, below) = drawing.split_top_bottom_at_y(drawing.bottom() - strip);
             canvas::elevation_ui(ui, drawing, scene, ask);
+            if comparing {
+                compare::compare_ui(ui, below, scene, ask.out);
+            }
             if scene.session.gesture.is_some() && !scene.layout.walls.is_empty() {
                 let cost = Cost::between(scene.base, scene.layout, scene.job);
                 canvas::cost_ui(ui, drawing, scene, &cost);
@@ -200,6 +208,17 @@ fn title_ui(
         && small_button(&mut bar, scene, Icon::Flip, "See the other face", "")
     {
         out.push(Command::OtherFace);
+    }
+    if space == Space::Elevation && About::picked(scene.session).is_some() {
+        let on = scene.session.comparing;
+        let words = egui::RichText::new("Compare").font(font(12.5));
+        let button = bar.add(egui::Button::selectable(on, words));
+        let name = if on { "Put the comparison away" } else { "Compare choices" };
+        button.widget_info(|| WidgetInfo::selected(Role::Button, true, on, name));
+        let tip = "What every odd bay, or every place for the opening, comes to (C)";
+        if button.on_hover_text(tip).clicked() {
+            out.push(Command::Compare(!on));
+        }
     }
     let eye = match space {
         Space::Plan => state.plan.eye,

@@ -1,5 +1,6 @@
 //! The five places of the window.
 
+pub mod compare;
 pub mod draw;
 pub mod saw;
 pub mod paper;

@@ -46,7 +46,7 @@ pub use side::{Face, WallEnd};
 pub use splay::{CutCorner, set_backs};
 pub use stock::{CrewCopy, SawSettings, Stock};
 pub use survey::{Measured, Measurement, Survey};
-pub use wall::{EndRule, GridFrom, Line, OddBay, Wall};
+pub use wall::{BoardedFirst, EndRule, GridFrom, Line, OddBay, Wall};
 
 use crate::id::Name;
 use crate::math::PlanPoint;

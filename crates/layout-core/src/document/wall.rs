@@ -53,14 +53,42 @@ pub enum OddBay {
     Beside(Name),
 }
 
+impl OddBay {
+    /// “at the end”, “beside D1” …
+    pub fn label(&self) -> String {
+        match self {
+            OddBay::AtEnd => "at the end".into(),
+            OddBay::AtStart => "at the start".into(),
+            OddBay::Split => "half at each end".into(),
+            OddBay::Beside(name) => format!("beside {name}"),
+        }
+    }
+}
+
 /// Where the grid of stud centres is counted from.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
 pub enum GridFrom {
     /// The end of the frame, where boarding starts.
     #[default]
     FrameEnd,
-    /// This far in from the end of the frame: the board thickness of a wall that is boarded first.
+    /// This far in from the end of the frame.
     Inset(f64),
+    /// The finished face of the wall it stands against, where that wall is boarded first.
+    BoardedFace,
+    /// Where the wall in line with it counts from: boards run on through the node.
+    InLine,
+}
+
+/// Which of two walls that meet is boarded first: the boards of the other start at its finished face.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub enum BoardedFirst {
+    /// The wall that runs on past the other; at a mitre neither.
+    #[default]
+    Auto,
+    /// This wall.
+    This,
+    /// The other wall.
+    Other,
 }
 
 /// A partition between two nodes.
@@ -90,6 +118,12 @@ pub struct Wall {
     /// Where its grid is counted from.
     #[serde(default, skip_serializing_if = "is_default")]
     pub grid_from: GridFrom,
+    /// Which wall is boarded first at its start, where its grid is counted from a boarded face.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub boarded_from: BoardedFirst,
+    /// Which wall is boarded first at its end.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub boarded_to: BoardedFirst,
     /// Stud centres of this wall, when they are not the make-up's.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub centres: Option<f64>,
@@ -134,6 +168,8 @@ impl Wall {
             at_to: EndRule::Auto,
             odd_bay: OddBay::AtEnd,
             grid_from: GridFrom::FrameEnd,
+            boarded_from: BoardedFirst::Auto,
+            boarded_to: BoardedFirst::Auto,
             centres: None,
             head: None,
             sole: None,

@@ -1,16 +1,12 @@
 //! The grid of stud centres, and how a common stud gives way to what already stands.
 
-use super::holes::Holes;
-use crate::document::{GridFrom, OddBay};
-use crate::math::{SAME, SLIVER, same};
-use crate::resolve::WallSpec;
+use crate::document::{OddBay, WallEnd};
+use crate::math::{BOUND_EDGE, SAME, SLIVER, same};
+use crate::resolve::{WallSpec, board_width};
 use crate::span::Span;
 
 /// A grid of more studs than this is not a wall.
 pub(crate) const MOST_STUDS: f64 = 2000.0;
-
-/// Half of the 32 mm a joint between two bound edges needs.
-const BOUND_EDGE: f64 = 16.0;
 
 /// A place on the grid.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -27,15 +23,6 @@ pub(super) struct Grid {
     pub(super) marks: Vec<GridMark>,
 }
 
-/// Width of the boards that centres are meant for: 1200 mm, or 4 ft when the centres divide that.
-pub(crate) fn board_width(centres: f64) -> f64 {
-    let divides = |width: f64| {
-        let rest = width / centres;
-        (rest - rest.round()).abs() * centres < 0.5
-    };
-    if !divides(1200.0) && divides(1219.2) { 1219.2 } else { 1200.0 }
-}
-
 /// True when boards of either usual width end on studs at these centres.
 pub(crate) fn suits_boards(centres: f64) -> bool {
     let rest = board_width(centres) / centres;
@@ -44,42 +31,16 @@ pub(crate) fn suits_boards(centres: f64) -> bool {
 
 impl Grid {
     /// The grid of `spec`, between the ends of its frame.
-    pub(super) fn of(spec: &WallSpec, holes: &Holes) -> Grid {
-        let (along, c) = (spec.along(), spec.centres);
-        let inset = match spec.grid_from {
-            GridFrom::FrameEnd => 0.0,
-            GridFrom::Inset(by) => by,
-        };
-        let up = |from: f64, to: f64| ladder(from, c, to - from).map(move |k| mark(from, k, c));
-        let down = |from: f64, to: f64| ladder(from, c, from - to).map(move |k| mark(from, k, -c));
-        let mut marks: Vec<GridMark> = match &spec.odd_bay {
-            OddBay::AtEnd => up(along.low + inset, along.high).collect(),
-            OddBay::AtStart => down(along.high - inset, along.low).collect(),
-            OddBay::Split => {
-                // Whole bays about the middle; what is left is halved between the ends.
-                let bays = (along.length() / c).ceil();
-                let first = (along.length() - (bays - 2.0) * c) / 2.0;
-                up(along.low + first - c, along.high)
-                    .map(|m| GridMark { joint: false, ..m })
-                    .collect()
-            }
-            OddBay::Beside(name) => {
-                let meeting = holes
-                    .list
-                    .iter()
-                    .find(|h| h.name == *name)
-                    .map_or(along.high, |h| h.span.centre());
-                let from_start = up(along.low + inset, meeting);
-                let from_end = down(along.high - inset, meeting);
-                from_start.chain(from_end).collect()
-            }
-        };
+    pub(super) fn of(spec: &WallSpec) -> Grid {
+        let c = spec.centres;
+        let joints = [WallEnd::Start, WallEnd::End].map(|end| board_joints(spec, end)).concat();
+        let mut marks: Vec<GridMark> = courses(spec)
+            .into_iter()
+            .flat_map(|course| course.every(c))
+            .map(|at| GridMark { at, joint: joints.iter().any(|j| (j - at).abs() < 0.5) })
+            .collect();
+        let along = spec.along();
         marks.retain(|m| m.at > along.low + SAME && m.at < along.high - SAME);
-        // No board joint falls in an end stud: the board simply ends.
-        let t = spec.makeup.timber.thickness();
-        for mark in &mut marks {
-            mark.joint &= mark.at > along.low + t && mark.at < along.high - t;
-        }
         marks.sort_by(|a, b| a.at.total_cmp(&b.at));
         Grid { marks }
     }
@@ -92,13 +53,61 @@ pub(crate) fn ladder(from: f64, centres: f64, room: f64) -> impl Iterator<Item =
     1..=(if sane { steps.floor() as usize } else { 0 })
 }
 
-pub(crate) fn mark(from: f64, k: usize, step: f64) -> GridMark {
-    let run = k as f64 * step.abs();
-    let rest = run / board_width(step.abs());
-    GridMark {
-        at: from + k as f64 * step,
-        joint: (rest - rest.round()).abs() * run < 0.5 && rest >= 0.5,
+/// Boards laid one after the other from `from` on, over part of a wall.
+struct Course {
+    from: f64,
+    /// 1 from the start of the wall to its end, -1 the other way.
+    way: f64,
+    over: Span,
+}
+
+impl Course {
+    /// The stations every `step` from where boards start; none when the numbers make no sense.
+    fn every(&self, step: f64) -> impl Iterator<Item = f64> + use<> {
+        let Course { from, way, over } = *self;
+        let (near, far) = if way > 0.0 { (over.low, over.high) } else { (over.high, over.low) };
+        let steps = |to: f64| (to - from) * way / step;
+        let first = (steps(near) - SAME).ceil().max(1.0);
+        let count = steps(far).floor() - first;
+        let sane = from.is_finite() && step > 0.0 && (0.0..=MOST_STUDS).contains(&count);
+        let count = if sane { count as usize + 1 } else { 0 };
+        (0..count).map(move |k| from + way * (first + k as f64) * step)
     }
+}
+
+/// How the grid of a wall runs: from one end, or from both ends to the opening its odd bay is beside.
+fn courses(spec: &WallSpec) -> Vec<Course> {
+    let (along, [start, end]) = (spec.along(), spec.boards_from);
+    let meeting = match &spec.odd_bay {
+        OddBay::AtEnd | OddBay::Split => along.high,
+        OddBay::AtStart => along.low,
+        OddBay::Beside(name) => {
+            let hole = spec.holes.iter().find(|h| h.name == *name);
+            hole.map_or(along.high, |h| h.span.centre())
+        }
+    };
+    let up = Course { from: start, way: 1.0, over: Span { low: along.low, high: meeting } };
+    let down = Course { from: end, way: -1.0, over: Span { low: meeting, high: along.high } };
+    [up, down].into_iter().filter(|course| course.over.length() > SAME).collect()
+}
+
+/// Stations at which the edges of two upright boards meet, in order. Where the odd bay is split boards may be
+/// started from either end, and `split_from` says from which.
+pub fn board_joints(spec: &WallSpec, split_from: WallEnd) -> Vec<f64> {
+    let (along, t) = (spec.along(), spec.makeup.timber.thickness());
+    let courses = match (&spec.odd_bay, split_from) {
+        (OddBay::Split, WallEnd::End) => {
+            vec![Course { from: spec.boards_from[1], way: -1.0, over: along }]
+        }
+        _ => courses(spec),
+    };
+    let width = board_width(spec.centres);
+    let mut joints: Vec<f64> = courses.iter().flat_map(|course| course.every(width)).collect();
+    // None falls in an end stud: the board simply ends.
+    joints.retain(|j| *j > along.low + t && *j < along.high - t);
+    joints.sort_by(f64::total_cmp);
+    joints.dedup_by(|a, b| (*a - *b).abs() < 0.5);
+    joints
 }
 
 /// What became of a common stud.
@@ -287,8 +296,6 @@ mod tests {
 
     #[test]
     fn boards_of_1200_and_of_4_ft() {
-        assert_eq!(board_width(400.0), 1200.0);
-        assert_eq!(board_width(406.4), 1219.2);
         assert!(suits_boards(600.0) && suits_boards(609.6) && !suits_boards(450.0));
     }
 }

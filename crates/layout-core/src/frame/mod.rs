@@ -25,8 +25,9 @@ use crate::math::{SAME, is_place};
 use crate::resolve::WallSpec;
 use crate::snag::{Code, Snag};
 use crate::units::mm;
+pub use grid::board_joints;
 pub(crate) use grid::{
-    GridMark, MOST_STUDS, Settled, divide_wide_bays, ladder, mark, settle, suits_boards,
+    GridMark, MOST_STUDS, Settled, divide_wide_bays, ladder, settle, suits_boards,
 };
 use heights::Heights;
 use holes::Holes;

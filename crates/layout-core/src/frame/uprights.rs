@@ -62,7 +62,7 @@ pub(super) fn place(spec: &WallSpec, holes: &Holes, snags: &mut Vec<Snag>) -> Up
     placer.openings(holes);
     placer.backings(holes);
     placer.steps(holes);
-    let grid = Grid::of(spec, holes);
+    let grid = Grid::of(spec);
     placer.commons(&grid, holes);
     let (mut list, blocked) = (placer.list, placer.blocked);
     sort(&mut list);

@@ -3,9 +3,10 @@
 use super::PlatformSpec;
 use super::holes::{Framed, choose, near_edge, without_clashes};
 use super::pieces::{Lie, Pieces};
-use crate::frame::{GridMark, Role, Settled, divide_wide_bays, ladder, mark, settle};
+use crate::frame::{GridMark, Role, Settled, divide_wide_bays, ladder, settle};
 use crate::id::ItemRef;
 use crate::math::{LEAST_PIECE, SAME};
+use crate::resolve::board_width;
 use crate::snag::{Code, Snag};
 use crate::span::Span;
 use crate::units::mm;
@@ -22,7 +23,12 @@ pub(super) struct Joists {
 /// Centres of the grid, counted from the edge where the first joist lies.
 pub(super) fn grid(spec: &PlatformSpec, t: f64) -> Vec<GridMark> {
     let mut marks: Vec<GridMark> = ladder(0.0, spec.centres, spec.width)
-        .map(|k| mark(0.0, k, spec.centres))
+        .map(|k| {
+            let at = k as f64 * spec.centres;
+            let boards = at / board_width(spec.centres);
+            let joint = boards >= 0.5 && (boards - boards.round()).abs() * at < 0.5;
+            GridMark { at, joint }
+        })
         .filter(|m| m.at < spec.width - SAME)
         .collect();
     // No board joint falls in the first or the last: the board simply ends.

@@ -11,9 +11,11 @@ mod junctions;
 mod levels;
 mod holes;
 mod laps;
+mod grid;
 mod plan;
 
 pub use ends::{End, Meets, cut_at};
+pub(crate) use grid::board_width;
 pub(crate) use levels::soffit;
 pub use place::Place;
 pub use plan::{Plan, resolve, settle_wall};

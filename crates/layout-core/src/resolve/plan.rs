@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use crate::document::{Job, Line, MakeUp, Post, Shell, Sole, Wall};
+use crate::document::{GridFrom, Job, Line, MakeUp, Post, Shell, Sole, Wall};
 use crate::id::{ItemRef, Name};
 use crate::math::{LEAST_PIECE, LEAST_STUD, ON_LINE, PlanPoint, PlanVector, SAME, is_place};
 use crate::profile::Profile;
@@ -12,7 +12,7 @@ use crate::span::Span;
 
 use super::ends::{End, Meets, Strip};
 use super::junctions::{Settled, outline};
-use super::{Break, Laps, Place, Shared, WallSpec, holes, laps, levels, meetings};
+use super::{Break, Laps, Place, Shared, WallSpec, grid, holes, laps, levels, meetings};
 
 /// Every wall of a job, settled, in the job's order.
 #[derive(Clone, Debug, PartialEq)]
@@ -99,9 +99,9 @@ pub fn resolve(job: &Job) -> Plan {
     let Settled { strips, ends, mut breaks, mut backings, snags: more, .. } = settled;
     snags.extend(more);
     let longest: Vec<(_, f64)> = longest_bars(job);
-    let walls = kept
+    let walls: Vec<Shared> = kept
         .into_iter()
-        .zip(strips)
+        .zip(&strips)
         .zip(ends)
         .enumerate()
         .map(|(i, (((wall, makeup), strip), ends))| {
@@ -126,11 +126,13 @@ pub fn resolve(job: &Job) -> Plan {
                 sole_laps: Laps::default(),
                 backings: owed,
                 longest: longest.iter().find(|(t, _)| *t == &makeup.timber).map(|(_, l)| *l),
+                boards_from: [None; 2],
             }
         })
         .collect();
     let mut walls: Vec<Shared> = walls;
     laps::settle(job, &mut walls, &plain);
+    share_grids(job, &strips, &mut walls, &mut snags);
     Plan { walls, snags }
 }
 
@@ -138,22 +140,13 @@ pub fn resolve(job: &Job) -> Plan {
 pub fn settle_wall(job: &Job, shared: &Shared) -> WallSpec {
     let wall = &job.walls[shared.wall];
     let makeup = &shared.makeup;
-    let (sole, head) =
-        (wall.sole.as_ref().unwrap_or(&makeup.sole), wall.head.as_ref().unwrap_or(&makeup.head));
-    let [start, end] = &shared.ends;
-    let reach = Span { low: start.spread().low, high: end.spread().high };
-    // A plate has no bend within a cut through the frame, nor so near it that the mitre would run into it.
-    let inner = Span { low: start.spread().high, high: end.spread().low };
-    let short = 2.0 * makeup.timber.thickness();
-    let inner = inner.grown(-short);
-    let floor = levels::floor(&job.levels, sole);
-    let head =
-        levels::head(&shared.soffit, head, reach).carried_on(inner, reach).without_short(short);
-    let ends = under_soffit(&shared.ends, &floor, &head, makeup, sole);
-    let ends = clear_of_breaks(ends, &shared.breaks);
+    let sole = wall.sole.as_ref().unwrap_or(&makeup.sole);
+    let (floor, head, ends) = standing(job, shared);
+    let along = between(&ends);
+    let centres = wall.centres.unwrap_or(makeup.centres);
     WallSpec {
         name: wall.name.clone(),
-        centres: wall.centres.unwrap_or(makeup.centres),
+        centres,
         length: shared.length,
         frame: shared.frame,
         finished: Span {
@@ -172,11 +165,62 @@ pub fn settle_wall(job: &Job, shared: &Shared) -> WallSpec {
         holes: holes::holes(wall, shared.length),
         spots: holes::spots(wall, shared.length),
         odd_bay: wall.odd_bay.clone(),
-        grid_from: wall.grid_from,
+        boards_from: grid::boards_from(wall, along, centres, shared.boards_from),
         rows: wall.noggin_rows.as_ref().unwrap_or(&makeup.noggins.rows).clone(),
         longest: shared.longest,
         loadbearing: wall.loadbearing,
         makeup: makeup.clone(),
+    }
+}
+
+/// The floor and the head of a wall, and its ends: where the head comes down to the floor it ends.
+fn standing(job: &Job, shared: &Shared) -> (Profile, Profile, [End; 2]) {
+    let wall = &job.walls[shared.wall];
+    let makeup = &shared.makeup;
+    let (sole, head) =
+        (wall.sole.as_ref().unwrap_or(&makeup.sole), wall.head.as_ref().unwrap_or(&makeup.head));
+    let [start, end] = &shared.ends;
+    let reach = Span { low: start.spread().low, high: end.spread().high };
+    // A plate has no bend within a cut through the frame, nor so near it that the mitre would run into it.
+    let inner = Span { low: start.spread().high, high: end.spread().low };
+    let short = 2.0 * makeup.timber.thickness();
+    let inner = inner.grown(-short);
+    let floor = levels::floor(&job.levels, sole);
+    let head =
+        levels::head(&shared.soffit, head, reach).carried_on(inner, reach).without_short(short);
+    let ends = under_soffit(&shared.ends, &floor, &head, makeup, sole);
+    let ends = clear_of_breaks(ends, &shared.breaks);
+    (floor, head, ends)
+}
+
+/// The frame along a wall between the short points of its ends.
+fn between(ends: &[End; 2]) -> Span {
+    Span { low: ends[0].spread().high, high: ends[1].spread().low }
+}
+
+/// Settles where boards start where one wall has that from another.
+fn share_grids(job: &Job, strips: &[Strip], walls: &mut [Shared], snags: &mut Vec<Snag>) {
+    let takes = |w: &Shared| {
+        matches!(job.walls[w.wall].grid_from, GridFrom::BoardedFace | GridFrom::InLine)
+    };
+    if !walls.iter().any(takes) {
+        return;
+    }
+    let ends: Vec<[End; 2]> = walls.iter().map(|w| standing(job, w).2).collect();
+    let counted: Vec<grid::Counted<'_>> = walls
+        .iter()
+        .zip(strips.iter().zip(&ends))
+        .map(|(shared, (strip, ends))| grid::Counted {
+            wall: &job.walls[shared.wall],
+            makeup: &shared.makeup,
+            strip: *strip,
+            along: between(ends),
+            ends,
+        })
+        .collect();
+    let given = grid::given(&counted, snags);
+    for (wall, given) in walls.iter_mut().zip(given) {
+        wall.boards_from = given;
     }
 }
 

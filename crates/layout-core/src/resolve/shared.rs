@@ -35,4 +35,6 @@ pub struct Shared {
     pub backings: Vec<Backing>,
     /// The longest bar of its section.
     pub longest: Option<f64>,
+    /// The stations boards run from at its start and end, where another wall decides that.
+    pub boards_from: [Option<f64>; 2],
 }

@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use super::End;
-use crate::document::{Face, GridFrom, MakeUp, OddBay, Rows, Sole, WallEnd};
+use crate::document::{Face, MakeUp, OddBay, Rows, Sole, WallEnd};
 use crate::id::{ItemRef, Name};
 use crate::profile::Profile;
 use crate::span::Span;
@@ -47,8 +47,9 @@ pub struct WallSpec {
     pub spots: Vec<Spot>,
     /// Where the odd bay goes.
     pub odd_bay: OddBay,
-    /// Where the grid is counted from.
-    pub grid_from: GridFrom,
+    /// The stations boards run from, to the right from the start and to the left from the end: what the grid is
+    /// counted from.
+    pub boards_from: [f64; 2],
     /// Noggin rows.
     pub rows: Rows,
     /// The longest bar of its section, where the timber list has one.

@@ -3,7 +3,8 @@
 use std::sync::Arc;
 
 use layout_core::document::{
-    CutCorner, Edit, EndRule, Floor, Head, Line, Node, OddBay, Rows, Sole, Wall,
+    BoardedFirst, CutCorner, Edit, EndRule, Floor, GridFrom, Head, Line, Node, OddBay, Rows, Sole,
+    Wall,
 };
 use layout_core::id::{ItemRef, Name};
 use layout_core::units::mm;
@@ -316,18 +317,57 @@ pub(super) fn sole_number(form: &mut Form<'_, '_>, sole: &Sole) -> Option<Sole> 
 }
 
 fn odd_bay_row(form: &mut Form<'_, '_>, wall: &Arc<Wall>) {
-    let mut options = vec![
-        (OddBay::AtEnd, "at the end".to_owned()),
-        (OddBay::AtStart, "at the start".to_owned()),
-        (OddBay::Split, "half at each end".to_owned()),
-    ];
-    options.extend(
-        wall.openings
-            .iter()
-            .map(|o| (OddBay::Beside(o.name.clone()), format!("beside {}", o.name))),
-    );
+    let mut bays = vec![OddBay::AtEnd, OddBay::AtStart, OddBay::Split];
+    bays.extend(wall.openings.iter().map(|o| OddBay::Beside(o.name.clone())));
+    let options: Vec<_> = bays.into_iter().map(|bay| (bay.clone(), bay.label())).collect();
     if let Some(odd_bay) = form.choice("Odd bay", &wall.odd_bay, &options) {
         change(form, wall, |w| w.odd_bay = odd_bay);
+    }
+    if wall.odd_bay == OddBay::Split {
+        return;
+    }
+    let inset = match wall.grid_from {
+        GridFrom::Inset(by) => by,
+        _ => 0.0,
+    };
+    let options = [
+        (GridFrom::FrameEnd, "the end of the frame"),
+        (GridFrom::BoardedFace, "the wall boarded first"),
+        (GridFrom::InLine, "the wall in line"),
+        (GridFrom::Inset(inset), "a distance in"),
+    ]
+    .map(|(from, words)| (from, words.to_owned()));
+    if let Some(from) = form.choice("Centres from", &wall.grid_from, &options) {
+        change(form, wall, |w| w.grid_from = from);
+    }
+    match wall.grid_from {
+        GridFrom::Inset(by) => {
+            if let Some(by) = form.length("In from the end", by, (-500.0, 500.0)) {
+                change(form, wall, |w| w.grid_from = GridFrom::Inset(by));
+            }
+        }
+        GridFrom::BoardedFace => boarded_rows(form, wall),
+        GridFrom::FrameEnd | GridFrom::InLine => {}
+    }
+}
+
+/// Which wall is boarded first at the ends the grid is counted from.
+fn boarded_rows(form: &mut Form<'_, '_>, wall: &Arc<Wall>) {
+    let options = [
+        (BoardedFirst::Auto, "the one that runs on"),
+        (BoardedFirst::This, "this wall"),
+        (BoardedFirst::Other, "the other wall"),
+    ]
+    .map(|(first, words)| (first, words.to_owned()));
+    if wall.odd_bay != OddBay::AtStart
+        && let Some(first) = form.choice("First at start", &wall.boarded_from, &options)
+    {
+        change(form, wall, |w| w.boarded_from = first);
+    }
+    if wall.odd_bay != OddBay::AtEnd
+        && let Some(first) = form.choice("First at end", &wall.boarded_to, &options)
+    {
+        change(form, wall, |w| w.boarded_to = first);
     }
 }
 
