@@ -331,7 +331,7 @@ pub static ALL: &[Action] = &[
     action!(
         See,
         "Compare choices",
-        plain(Key::C),
+        plain(Key::V),
         "What every odd bay of the wall, or every place for the opening, comes to.",
         comparable,
         |scene| Command::Compare(!scene.session.comparing)
