@@ -107,7 +107,7 @@ pub enum Found {
     /// Every place for the odd bay of a wall, at every usual spacing.
     Choices(Vec<Choice>),
     /// Every place for an opening; `None` when it has no room to move.
-    Sweep(Option<Sweep>),
+    Sweep(Option<Box<Sweep>>),
 }
 
 impl Compared {
@@ -116,7 +116,9 @@ impl Compared {
         let go_on = || !stop.load(Ordering::Relaxed);
         let found = match &about {
             About::Wall(name) => Found::Choices(choices(&job, layout, name, &go_on)),
-            About::Opening(name) => Found::Sweep(sweep(&job, layout, name, PLACES, &go_on)),
+            About::Opening(name) => {
+                Found::Sweep(sweep(&job, layout, name, PLACES, &go_on).map(Box::new))
+            }
         };
         go_on().then_some(Compared { of: job, about, found })
     }

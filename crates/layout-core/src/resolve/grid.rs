@@ -111,8 +111,8 @@ enum State {
 fn settle(
     walls: &[Counted<'_>],
     wall: usize,
-    given: &mut Vec<[Option<f64>; 2]>,
-    state: &mut Vec<State>,
+    given: &mut [[Option<f64>; 2]],
+    state: &mut [State],
     snags: &mut Vec<Snag>,
 ) {
     // A chain of walls is walked with a list of its own, so that a long one needs no deep stack.
