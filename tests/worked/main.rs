@@ -6,5 +6,6 @@
 
 mod doors;
 mod grounds;
+mod imperial;
 mod lengths;
 mod platforms;

@@ -14,7 +14,7 @@ pub struct Starter {
 }
 
 /// The jobs to begin from, the plainest first.
-pub const STARTERS: [Starter; 3] = [
+pub const STARTERS: [Starter; 4] = [
     Starter {
         name: "empty-room",
         title: "Empty room",
@@ -29,6 +29,11 @@ pub const STARTERS: [Starter; 3] = [
         name: "l-shaped-pair",
         title: "L-shaped pair of walls",
         text: include_str!("../../../assets/jobs/l-shaped-pair.ron"),
+    },
+    Starter {
+        name: "sixteen-inch-centres",
+        title: "2×4 wall, feet and inches",
+        text: include_str!("../../../assets/jobs/sixteen-inch-centres.ron"),
     },
 ];
 

@@ -453,7 +453,10 @@ pub fn run(session: &mut Session, command: Command) {
             session.history.commit(edit.label(), job);
             session.settle();
         }
-        Command::Drag(gesture) => session.gesture = Some(gesture),
+        Command::Drag(mut gesture) => {
+            gesture.units = session.history.job().units;
+            session.gesture = Some(gesture);
+        }
         Command::Drop => {
             let edit = session.gesture.take().and_then(|g| g.edit(session.history.job()));
             if let Some(edit) = edit {

@@ -182,7 +182,7 @@ fn snags_are_told_and_a_stop_shows_in_the_exit_code() {
 fn the_demonstration_is_in_order() {
     let counts = &json(&["snags", "--json", &asset("boat-club-annexe.ron")])["counts"];
     assert_eq!((counts["stop"].as_u64(), counts["mend"].as_u64()), (Some(0), Some(0)));
-    for starter in ["empty-room", "one-wall-with-door", "l-shaped-pair"] {
+    for starter in ["empty-room", "one-wall-with-door", "l-shaped-pair", "sixteen-inch-centres"] {
         let answer = json(&["snags", "--json", &asset(&format!("{starter}.ron"))]);
         assert_eq!(answer["counts"]["mend"], 0, "{starter}: {answer}");
         assert_eq!(answer["counts"]["stop"], 0, "{starter}: {answer}");
@@ -301,7 +301,7 @@ fn a_new_job_is_made_from_a_starter_and_never_over_another() {
         dir.path(),
         2,
         "There is no starter called cathedral; there are empty-room, one-wall-with-door, l-shaped-pair, \
-         boat-club-annexe",
+         sixteen-inch-centres, boat-club-annexe",
     );
     refused(
         &run(&["new", &dir.path().join("gone/new.ron").display().to_string()]),

@@ -6,12 +6,13 @@ use crate::checks;
 use crate::document::Job;
 use crate::frame::{Frame, Member, frame};
 use crate::id::{ItemRef, Mark, Name};
-use crate::math::{SQUARE, round_to, same};
+use crate::math::{SQUARE, same};
 use crate::platform::{self, PlatformSpec};
 use crate::resolve::{Place, Plan, Shared, WallSpec, resolve, settle_wall};
 use crate::snag::{Code, Snag};
 use crate::span::Span;
 use crate::survey::{Solved, of_shell};
+use crate::units::Units;
 
 /// One wall, laid out.
 #[derive(Clone, Debug, PartialEq)]
@@ -37,22 +38,23 @@ impl WallLayout {
         self.frame.members.iter().find(|m| m.mark == mark)
     }
 
-    /// The length of a piece as it is printed and sent to the saw, whole millimetres. Its two ends are
+    /// The length of a piece as it is printed and sent to the saw, mm: a whole number of
+    /// the job's saw steps (1 mm or 1/16 in). Its two ends are
     /// rounded where they stand, measured from the start of the frame and from the floor, rather than its
     /// length: neighbours still meet. A piece that is not square at both ends is cut to its long point, rounded.
     pub fn cut_length(&self, member: &Member) -> f64 {
         let cut = member.cut();
         let square = cut.ends.iter().all(|e| e.bevel.abs() < SQUARE && e.mitre.abs() < SQUARE);
         let (along, up) = (member.solid.stations(), member.solid.heights());
-        let between = |span: Span, zero: f64| {
-            round_to(span.high - zero, 1.0) - round_to(span.low - zero, 1.0)
-        };
+        let units = self.spec.units;
+        let between =
+            |span: Span, zero: f64| units.round(span.high - zero) - units.round(span.low - zero);
         if square && same(cut.length, along.length()) {
             between(along, self.spec.along().low)
         } else if square && same(cut.length, up.length()) {
             between(up, 0.0)
         } else {
-            round_to(cut.length, 1.0)
+            units.round(cut.length)
         }
     }
 
@@ -94,8 +96,8 @@ impl PlatformLayout {
         let length = member.cut().length;
         let extents = [member.solid.stations(), member.solid.across(), member.solid.heights()];
         match extents.into_iter().find(|e| same(e.length(), length)) {
-            Some(span) => round_to(span.high, 1.0) - round_to(span.low, 1.0),
-            None => round_to(length, 1.0),
+            Some(span) => self.spec.units.round(span.high) - self.spec.units.round(span.low),
+            None => self.spec.units.round(length),
         }
     }
 
@@ -143,6 +145,14 @@ impl<'a> Framed<'a> {
         match self {
             Framed::Wall(wall) => &wall.frame,
             Framed::Platform(platform) => &platform.frame,
+        }
+    }
+
+    /// What its lengths are shown and cut in.
+    pub fn units(self) -> Units {
+        match self {
+            Framed::Wall(wall) => wall.spec.units,
+            Framed::Platform(platform) => platform.spec.units,
         }
     }
 
@@ -211,7 +221,7 @@ impl Layout {
             snags.extend(platform.snags.iter().chain(&platform.frame.snags).cloned());
         }
         if let Some(solved) = &survey {
-            snags.extend(checks::survey(&job.shell.survey, solved));
+            snags.extend(checks::survey(job.units, &job.shell.survey, solved));
         }
         snags.extend(no_stock(job, &walls, &platforms));
         snags.sort_by_key(Snag::severity);
@@ -260,7 +270,7 @@ fn no_stock(job: &Job, walls: &[WallLayout], platforms: &[PlatformLayout]) -> Ve
             Snag::new(
                 Code::NoStock,
                 ItemRef::Job,
-                format!("The timber list has no {} {}", timber.size(), timber.grade()),
+                format!("The timber list has no {} {}", timber.size_in(job.units), timber.grade()),
                 "Add its lengths to the timber list, in Yard.",
             )
         })

@@ -12,7 +12,7 @@ use crate::layout::Layout;
 pub struct Batch {
     /// Section and strength class.
     pub timber: Timber,
-    /// Length to cut, to the whole millimetre, and end cuts, to a tenth of a degree.
+    /// Length to cut, a whole number of the job's saw steps, and end cuts, to a tenth of a degree.
     pub cut: Cut,
     /// What the pieces are, in order of first use.
     pub roles: Vec<Role>,
@@ -74,7 +74,7 @@ pub fn batches(layout: &Layout) -> Vec<Batch> {
             let length = part.cut_length(member);
             let key = (
                 member.timber.clone(),
-                std::cmp::Reverse(length as i64),
+                std::cmp::Reverse(tenths(length)),
                 degrees(cut.ends[0]),
                 degrees(cut.ends[1]),
             );

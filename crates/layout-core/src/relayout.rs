@@ -97,6 +97,7 @@ fn shares_all(a: &Job, b: &Job) -> bool {
         && a.makeups.len() == b.makeups.len()
         && a.makeups.iter().zip(&b.makeups).all(|(m, n)| Arc::ptr_eq(m, n) || m == n)
         && a.nodes == b.nodes
+        && a.units == b.units
         && a.levels == b.levels
         && a.shell == b.shell
         && a.stock == b.stock

@@ -1,6 +1,150 @@
 //! How lengths are typed and printed. Inside the program a length is always millimetres.
 
+use serde::{Deserialize, Serialize};
+
+use crate::math::round_to;
+
+/// What the lengths of a job are shown, printed and cut in.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Units {
+    /// Whole millimetres.
+    #[default]
+    Millimetres,
+    /// Feet, inches and sixteenths.
+    FeetInches,
+}
+
+impl Units {
+    /// Both, in the order they are offered.
+    pub const ALL: [Units; 2] = [Units::Millimetres, Units::FeetInches];
+
+    /// The least length that is shown and cut, mm: 1 mm or 1/16 in.
+    pub fn step(self) -> f64 {
+        match self {
+            Units::Millimetres => 1.0,
+            Units::FeetInches => SIXTEENTH,
+        }
+    }
+
+    /// `value` to the nearest step, mm. Positions are rounded, lengths follow from them.
+    pub fn round(self, value: f64) -> f64 {
+        round_to(value, self.step())
+    }
+
+    /// `value` to the next step up, mm.
+    pub fn up(self, value: f64) -> f64 {
+        (value / self.step()).ceil() * self.step()
+    }
+
+    /// A length as it stands in a drawing or a list: `2 300`, `7' 10 1/2"`.
+    pub fn show(self, value: f64) -> String {
+        match self {
+            Units::Millimetres => mm(value),
+            Units::FeetInches => feet_inches(value),
+        }
+    }
+
+    /// A length as it stands in a sentence: `2 300 mm`, `7' 10 1/2"`.
+    pub fn with_unit(self, value: f64) -> String {
+        format!("{}{}", self.show(value), self.mark())
+    }
+
+    /// A thickness, to the half millimetre or the sixteenth: `12.5`, `1/2"`.
+    pub fn fine(self, value: f64) -> String {
+        match self {
+            Units::Millimetres if round_to(value, 0.5).fract() == 0.0 => mm(value),
+            Units::Millimetres => round_to(value, 0.5).to_string(),
+            Units::FeetInches => feet_inches(value),
+        }
+    }
+
+    /// A small length in a sentence, to a tenth of a millimetre or the sixteenth: `3.2 mm`, `1/8"`.
+    pub fn small(self, value: f64) -> String {
+        match self {
+            Units::Millimetres => format!("{} mm", (value * 10.0).round() / 10.0),
+            Units::FeetInches => feet_inches(value),
+        }
+    }
+
+    /// What a tape said or is worked out to say: `3608.4`, `11' 10 1/16"`.
+    pub fn tape(self, value: f64) -> String {
+        match self {
+            Units::Millimetres => format!("{:.1}", value + 0.0),
+            Units::FeetInches => feet_inches(value),
+        }
+    }
+
+    /// A length of timber all told: `12.4 m`, `40.7 ft`.
+    pub fn run(self, value: f64) -> String {
+        format!("{:.1} {}", value / self.run_step(), self.run_unit())
+    }
+
+    /// Millimetres in the unit timber is bought by: a metre or a foot.
+    pub fn run_step(self) -> f64 {
+        match self {
+            Units::Millimetres => 1000.0,
+            Units::FeetInches => 12.0 * INCH,
+        }
+    }
+
+    /// The unit timber is bought by: `m`, `ft`.
+    pub fn run_unit(self) -> &'static str {
+        match self {
+            Units::Millimetres => "m",
+            Units::FeetInches => "ft",
+        }
+    }
+
+    /// What stands after a figure in a sentence; feet and inches bring their own marks.
+    pub fn mark(self) -> &'static str {
+        match self {
+            Units::Millimetres => " mm",
+            Units::FeetInches => "",
+        }
+    }
+
+    /// Their short name beside a field or a column: `mm`, `ft-in`.
+    pub fn short(self) -> &'static str {
+        match self {
+            Units::Millimetres => "mm",
+            Units::FeetInches => "ft-in",
+        }
+    }
+
+    /// Their name in words.
+    pub fn words(self) -> &'static str {
+        match self {
+            Units::Millimetres => "millimetres",
+            Units::FeetInches => "feet and inches",
+        }
+    }
+
+    /// Reads a length as [`read_length`] does; a number without a unit is in the job's: millimetres, or
+    /// inches, where `15 1/4` is fifteen and a quarter.
+    ///
+    /// # Errors
+    /// One plain line: what could not be read and what would be.
+    pub fn read(self, text: &str) -> Result<f64, String> {
+        read_in(self, text)
+    }
+
+    fn bare(self) -> f64 {
+        match self {
+            Units::Millimetres => 1.0,
+            Units::FeetInches => INCH,
+        }
+    }
+
+    fn like(self) -> &'static str {
+        match self {
+            Units::Millimetres => "2400, 2.4m, 7'10 1/2\" or =3600/3-46",
+            Units::FeetInches => "15 1/4, 7'10 1/2\", 2400mm or =12'/3 - 1 1/2\"",
+        }
+    }
+}
+
 const INCH: f64 = 25.4;
+const SIXTEENTH: f64 = INCH / 16.0;
 /// The longest length that can be typed, mm.
 const LONGEST: f64 = 1e6;
 /// Characters looked at, and brackets within brackets.
@@ -13,9 +157,13 @@ const DEEPEST: usize = 32;
 /// # Errors
 /// One plain line: what could not be read and what would be.
 pub fn read_length(text: &str) -> Result<f64, String> {
+    read_in(Units::Millimetres, text)
+}
+
+fn read_in(units: Units, text: &str) -> Result<f64, String> {
     let text = text.trim();
     if text.is_empty() {
-        return Err("type a length, like 2400, 2.4m or =3600/3-46".into());
+        return Err(format!("type a length, like {}", units.like()));
     }
     if text.chars().count() > MOST_TEXT {
         return Err(format!("a length has at most {MOST_TEXT} characters"));
@@ -27,22 +175,23 @@ pub fn read_length(text: &str) -> Result<f64, String> {
     }
     let sum = text.strip_prefix('=');
     let tidy = tidy(sum.unwrap_or(text));
-    let mut reader = Reader { rest: &tidy, depth: 0 };
+    let mut reader = Reader { rest: &tidy, depth: 0, bare: units.bare() };
     let term = if sum.is_some() { reader.sum()? } else { reader.plain()? };
+    let value = reader.as_length(term);
     reader.space();
     if !reader.rest.is_empty() {
         let hint = if sum.is_none() && reader.rest.starts_with(['+', '-', '*', '/', '×', '÷']) {
-            "start a sum with ="
+            "start a sum with =".to_owned()
         } else {
-            "a length is written like 2400, 2.4m, 7'10 1/2\" or =3600/3-46"
+            format!("a length is written like {}", units.like())
         };
         return Err(format!("cannot read “{}”; {hint}", reader.rest));
     }
-    if !term.value.is_finite() || term.value.abs() > LONGEST {
-        return Err(format!("that is more than {} mm", mm(LONGEST)));
+    if !value.is_finite() || value.abs() > LONGEST {
+        return Err(format!("that is more than {}", units.with_unit(LONGEST)));
     }
     // A zero typed with a minus is zero.
-    Ok(term.value + 0.0)
+    Ok(value + 0.0)
 }
 
 /// Spaces between thousands out, marks of feet, inches, fractions and sums in one spelling.
@@ -88,9 +237,16 @@ struct Term {
 struct Reader<'a> {
     rest: &'a str,
     depth: usize,
+    /// What a number without a unit is in, mm.
+    bare: f64,
 }
 
 impl Reader<'_> {
+    /// Millimetres of what was given as a length, or as a number alone.
+    fn as_length(&self, term: Term) -> f64 {
+        if term.length { term.value } else { term.value * self.bare }
+    }
+
     fn space(&mut self) {
         self.rest = self.rest.trim_start();
     }
@@ -127,9 +283,12 @@ impl Reader<'_> {
                 return Ok(total);
             };
             let next = self.product()?;
-            total = Term {
-                value: total.value + sign * next.value,
-                length: total.length || next.length,
+            // A number beside a length is a length itself.
+            total = if total.length || next.length {
+                let value = self.as_length(total) + sign * self.as_length(next);
+                Term { value, length: true }
+            } else {
+                Term { value: total.value + sign * next.value, length: false }
             };
         }
     }
@@ -190,7 +349,7 @@ impl Reader<'_> {
 
     /// A number with its unit, or feet and inches. `dash` allows `9'-3"`.
     fn length(&mut self, dash: bool) -> Result<Term, String> {
-        if let Some(inches) = self.fraction_of_an_inch()? {
+        if let Some(inches) = self.fraction_of_an_inch(dash)? {
             return Ok(Term { value: inches * INCH, length: true });
         }
         let value = self.number()?;
@@ -220,7 +379,7 @@ impl Reader<'_> {
         if dash {
             self.take("-");
         }
-        if let Some(inches) = self.fraction_of_an_inch()? {
+        if let Some(inches) = self.fraction_of_an_inch(dash)? {
             return Ok(inches);
         }
         self.space();
@@ -237,8 +396,9 @@ impl Reader<'_> {
         Ok(0.0)
     }
 
-    /// `10 1/2"` or `3/4"`, in inches; nothing is taken when it is anything else.
-    fn fraction_of_an_inch(&mut self) -> Result<Option<f64>, String> {
+    /// `10 1/2"` or `3/4"`, in inches; nothing is taken when it is anything else. Where numbers without a
+    /// unit are inches, a fraction outside a sum needs no mark either.
+    fn fraction_of_an_inch(&mut self, plain: bool) -> Result<Option<f64>, String> {
         self.space();
         let before = self.rest;
         let mut whole = 0.0;
@@ -261,7 +421,10 @@ impl Reader<'_> {
             None
         };
         match (bottom, bottom.map(|_| self.unit())) {
-            (Some(bottom), Some(Ok(Some(Unit::Millimetres(INCH))))) => {
+            (Some(bottom), Some(Ok(unit)))
+                if matches!(unit, Some(Unit::Millimetres(INCH)))
+                    || (unit.is_none() && plain && self.bare == INCH) =>
+            {
                 if bottom == 0.0 {
                     return Err("the fraction divides by nothing".into());
                 }
@@ -433,7 +596,7 @@ mod tests {
     fn what_cannot_be_read_says_why() {
         let says =
             |text: &str, why: &str| assert_eq!(read_length(text).unwrap_err(), why, "{text}");
-        says("", "type a length, like 2400, 2.4m or =3600/3-46");
+        says("", "type a length, like 2400, 2.4m, 7'10 1/2\" or =3600/3-46");
         says("2,4m", "in 2,4m, write decimals with a point and thousands without a comma");
         says("2400-46", "cannot read “-46”; start a sum with =");
         says("3/4", "say what the fraction is of: 3/4\" for inches, =3/4 for millimetres");
@@ -507,6 +670,65 @@ mod tests {
         for sixteenths in 0..400 {
             let length = f64::from(sixteenths) / 16.0 * 25.4;
             reads(&feet_inches(length), length);
+        }
+    }
+
+    /// A number alone is in the job's unit; a unit is always obeyed.
+    #[test]
+    fn a_number_alone_is_inches_in_an_imperial_job() {
+        let reads = |text: &str, mm: f64| {
+            let read = Units::FeetInches.read(text).unwrap_or_else(|e| panic!("{text}: {e}"));
+            assert!((read - mm).abs() < 1e-9, "{text} read as {read}, not {mm}");
+        };
+        reads("16", 406.4);
+        reads("15 1/4", 387.35);
+        reads("3/4", 19.05);
+        reads("7'10", 94.0 * 25.4);
+        reads("7' 10 1/2", 94.5 * 25.4);
+        reads("2400mm", 2400.0);
+        reads("2.4m", 2400.0);
+        reads("=8' - 1 1/2\"", 2438.4 - 38.1);
+        reads("=8' - 2*1.5", 2438.4 - 76.2);
+        reads("=(10+4/12)*12", 124.0 * 25.4);
+        reads("=144/3-1.5", 46.5 * 25.4);
+        reads("=10mm+1", 35.4);
+        assert!((Units::Millimetres.read("=8'-2").unwrap() - 2436.4).abs() < 1e-9);
+        assert_eq!(
+            Units::FeetInches.read("99999999"),
+            Err("that is more than 3280' 10 1/16\"".into())
+        );
+    }
+
+    #[test]
+    fn inches_carry_into_feet_and_fractions_are_in_lowest_terms() {
+        let shown = |inches: f64| Units::FeetInches.show(inches * 25.4);
+        assert_eq!(shown(11.0 + 31.0 / 32.0), "1' 0\"");
+        assert_eq!(shown(11.0 + 15.0 / 16.0), "11 15/16\"");
+        assert_eq!(shown(15.25), "1' 3 1/4\"");
+        assert_eq!(shown(-15.25), "−1' 3 1/4\"");
+        assert_eq!(shown(-0.01), "0\"");
+        assert_eq!(shown(12.5), "1' 0 1/2\"");
+        // NAVEDTRA 14044: a rafter of 111.12 in is 9'-3 1/8\".
+        assert_eq!(shown(111.12), "9' 3 1/8\"");
+        assert_eq!(Units::FeetInches.up(25.4 / 15.0), 25.4 / 8.0);
+        assert_eq!(Units::FeetInches.run(3048.0), "10.0 ft");
+    }
+
+    /// What is shown reads back within half a sixteenth, and shows the same again.
+    #[test]
+    fn what_is_shown_reads_back() {
+        let mut seed = 7_u64;
+        for _ in 0..20_000 {
+            seed = seed
+                .wrapping_mul(6_364_136_223_846_793_005)
+                .wrapping_add(1_442_695_040_888_963_407);
+            let value = (seed >> 11) as f64 / (1_u64 << 53) as f64 * 40_000.0 - 20_000.0;
+            for units in Units::ALL {
+                let shown = units.show(value);
+                let read = units.read(&shown).unwrap_or_else(|e| panic!("{shown}: {e}"));
+                assert!((read - value).abs() <= units.step() / 2.0 + 1e-9, "{value} as {shown}");
+                assert_eq!(units.show(read), shown);
+            }
         }
     }
 

@@ -10,6 +10,7 @@ use layout_core::frame::Role;
 use layout_core::layout::Layout;
 use layout_core::pieces::totals;
 use layout_core::snag::Severity;
+use layout_core::units::Units;
 
 use crate::scene::Scene;
 use crate::theme::{bold_font, font};
@@ -72,15 +73,18 @@ impl Cost {
     }
 
     /// The change in words, part by part.
-    pub fn words(&self) -> Vec<String> {
-        let metres = self.length / 1000.0;
+    pub fn words(&self, units: Units) -> Vec<String> {
         let mut words = vec![format!("studs {}", signed(self.studs))];
         if self.cripples != 0 {
             words.push(format!("cripples {}", signed(self.cripples)));
         }
         words.push(format!("noggins {}", signed(self.noggins)));
         words.push(format!("pieces {}", signed(self.pieces)));
-        words.push(format!("timber {} m", signed_metres(metres)));
+        words.push(format!(
+            "timber {} {}",
+            signed_tenths(self.length / units.run_step()),
+            units.run_unit()
+        ));
         words.push(match (self.opened, self.closed) {
             (0, 0) => "snags 0".into(),
             (opened, 0) => format!("snags +{opened}"),
@@ -99,8 +103,8 @@ fn signed(n: i64) -> String {
     }
 }
 
-fn signed_metres(metres: f64) -> String {
-    let tenths = (metres * 10.0).round() as i64;
+fn signed_tenths(value: f64) -> String {
+    let tenths = (value * 10.0).round() as i64;
     let sign = match tenths {
         0 => "",
         t if t > 0 => "+",
@@ -166,7 +170,7 @@ pub fn cost_ui(ui: &Ui, view: Rect, scene: &Scene<'_>, cost: &Cost) {
     });
     let room =
         price.as_ref().map_or(right, |(text, _)| right - 9.0 * text.chars().count() as f32 - 10.0);
-    let parts = cost.words();
+    let parts = cost.words(scene.job.units);
     let last = parts.len() - 1;
     for (i, part) in parts.into_iter().enumerate() {
         let ink = match i == last {
@@ -234,7 +238,7 @@ mod tests {
         assert!(cost.length < -3.0 * 2000.0, "{}", cost.length);
         let by_the_metre = cost.length / 1000.0 * 2.0;
         assert!((cost.price.expect("a price") - by_the_metre).abs() < 0.01);
-        assert_eq!(cost.words()[0], "studs −3");
+        assert_eq!(cost.words(Units::Millimetres)[0], "studs −3");
         let unknown = job(600.0, None);
         let cost = Cost::between(&Layout::of(&close), &Layout::of(&unknown), &unknown);
         assert_eq!(cost.price, None, "a section without a price has none");
@@ -248,7 +252,7 @@ mod tests {
         let (fine_layout, odd_layout) = (Layout::of(&fine), Layout::of(&odd));
         let opened = Cost::between(&fine_layout, &odd_layout, &odd);
         assert_eq!((opened.opened, opened.closed, opened.stop), (1, 0, true));
-        assert!(opened.words().contains(&"snags +1".to_owned()));
+        assert!(opened.words(Units::Millimetres).contains(&"snags +1".to_owned()));
         let closed = Cost::between(&odd_layout, &fine_layout, &fine);
         assert_eq!((closed.opened, closed.closed, closed.stop), (0, 1, false));
         let same = Cost::between(&fine_layout, &fine_layout, &fine);

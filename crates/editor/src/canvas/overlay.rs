@@ -10,7 +10,6 @@ use egui::{
 use layout_core::id::{ItemRef, Name};
 use layout_core::layout::WallLayout;
 use layout_core::math::PlanPoint;
-use layout_core::units::mm;
 
 use super::eye::Sight;
 use super::paint::Emphasis;
@@ -193,7 +192,7 @@ impl Running {
             let at = on_screen(s) + off;
             running.ticks.push(at);
             let face = if is_lit { bold_font(12.5) } else { font(11.5) };
-            let galley = painter.layout_no_wrap(mm(s), face, theme.accent);
+            let galley = painter.layout_no_wrap(spec.units.show(s), face, theme.accent);
             let size = galley.size();
             let (corner, rect) = if upright {
                 let x = at.x + across.x.signum() * (size.y / 2.0 + 6.0) - size.y / 2.0;

@@ -1,6 +1,8 @@
-//! Rulers along the left and the bottom of a view, in millimetres of the building.
+//! Rulers along the left and the bottom of a view, in the units of the job.
 
 use egui::{Align2, Painter, Pos2, Rect, Stroke, pos2, vec2};
+
+use layout_core::units::Units;
 
 use super::eye::Sight;
 use crate::theme::{Theme, font};
@@ -19,7 +21,7 @@ pub(super) struct Zero {
 pub(super) fn rulers(
     painter: &Painter,
     sight: &Sight,
-    theme: &Theme,
+    (theme, units): (&Theme, Units),
     zero: Zero,
     hand: Option<Pos2>,
 ) {
@@ -33,7 +35,7 @@ pub(super) fn rulers(
     painter.hline(bottom.x_range(), bottom.top(), line);
     painter.vline(left.right(), left.y_range(), line);
     let tick = Stroke::new(1.0, theme.rule);
-    let step = step(sight.mm(64.0));
+    let step = step(units, sight.mm(64.0));
     let [low, high] = [sight.model(view.left_bottom()), sight.model(view.right_top())];
     for k in whole(low[0] - zero.at[0], high[0] - zero.at[0], step) {
         let x = sight.screen(zero.at[0] + k, 0.0).x;
@@ -41,14 +43,14 @@ pub(super) fn rulers(
         if x > view.left() + 16.0 && x < view.right() - 18.0 {
             let value = if zero.mirrored { -k } else { k };
             let at = pos2(x, bottom.bottom() - 8.0);
-            painter.text(at, Align2::CENTER_CENTER, figures(value), font(11.0), theme.quiet);
+            painter.text(at, Align2::CENTER_CENTER, units.show(value), font(11.0), theme.quiet);
         }
     }
     for k in whole(low[1] - zero.at[1], high[1] - zero.at[1], step) {
         let y = sight.screen(0.0, zero.at[1] + k).y;
         painter.hline(left.right() - 5.0..=left.right(), y, tick);
         if y > view.top() + 18.0 && y < bottom.top() - 18.0 {
-            let galley = painter.layout_no_wrap(figures(k), font(11.0), theme.quiet);
+            let galley = painter.layout_no_wrap(units.show(k), font(11.0), theme.quiet);
             let size = galley.size();
             let corner = pos2(left.left() + 1.0, y + size.x / 2.0);
             let turn = -std::f32::consts::FRAC_PI_2;
@@ -62,11 +64,17 @@ pub(super) fn rulers(
     }
     let corner = Rect::from_min_size(left.left_bottom(), vec2(RULER, RULER));
     painter.rect_filled(corner, 0.0, theme.sheet);
-    painter.text(corner.center(), Align2::CENTER_CENTER, "mm", font(11.0), theme.quiet);
+    painter.text(corner.center(), Align2::CENTER_CENTER, units.short(), font(11.0), theme.quiet);
 }
 
-/// The next of 1, 2 or 5 times a power of ten that is at least `least`.
-fn step(least: f64) -> f64 {
+/// The next of 1, 2 or 5 times a power of ten that is at least `least`; in feet and inches the next of
+/// what a tape is marked in.
+fn step(units: Units, least: f64) -> f64 {
+    if units == Units::FeetInches {
+        let inches = [1.0, 2.0, 3.0, 6.0, 12.0, 24.0, 60.0, 120.0, 240.0, 600.0, 1200.0];
+        let steps = inches.map(|i| i * 25.4);
+        return steps.into_iter().find(|s| *s >= least).unwrap_or(30_480.0);
+    }
     let power = 10f64.powf(least.max(1.0).log10().floor());
     [1.0, 2.0, 5.0, 10.0]
         .map(|k| k * power)
@@ -81,11 +89,6 @@ fn whole(low: f64, high: f64, step: f64) -> impl Iterator<Item = f64> {
     (first..first + count).map(move |k| k as f64 * step)
 }
 
-/// Figures with a thin space at the thousands.
-fn figures(value: f64) -> String {
-    layout_core::units::mm(value)
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -93,9 +96,11 @@ mod tests {
     #[test]
     fn steps_are_round_numbers_at_every_zoom() {
         assert_eq!(
-            [3.0, 64.0, 120.0, 640.0, 1800.0].map(step),
+            [3.0, 64.0, 120.0, 640.0, 1800.0].map(|least| step(Units::Millimetres, least)),
             [5.0, 100.0, 200.0, 1000.0, 2000.0]
         );
+        let tape = |least| (step(Units::FeetInches, least) / 25.4).round();
+        assert_eq!([20.0, 64.0, 290.0, 640.0].map(tape), [1.0, 3.0, 12.0, 60.0]);
         assert_eq!(whole(-250.0, 480.0, 200.0).collect::<Vec<_>>(), [-200.0, 0.0, 200.0, 400.0]);
     }
 }

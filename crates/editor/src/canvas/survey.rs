@@ -4,6 +4,7 @@
 use egui::{Align2, Color32, Painter, Pos2, Rect, Shape, Stroke, pos2, vec2};
 use layout_core::document::Measured;
 use layout_core::math::PlanPoint;
+use layout_core::units::Units;
 
 use super::Measuring;
 use super::eye::Sight;
@@ -11,7 +12,12 @@ use crate::panels::particulars::signed;
 use crate::theme::{Theme, bold_font, font};
 
 /// Paints it.
-pub(super) fn paint(painter: &Painter, sight: &Sight, theme: &Theme, measuring: &Measuring) {
+pub(super) fn paint(
+    painter: &Painter,
+    sight: &Sight,
+    (theme, job_units): (&Theme, Units),
+    measuring: &Measuring,
+) {
     let Some(solved) = &measuring.solved else { return };
     let place = |p: PlanPoint| sight.screen(p.x, p.y);
     let corners: Vec<Pos2> = solved.corners.iter().map(|c| place(c.at)).collect();
@@ -46,11 +52,15 @@ pub(super) fn paint(painter: &Painter, sight: &Sight, theme: &Theme, measuring: 
     let named = solved.suspects.len() <= 3;
     for i in order {
         let line = &measuring.survey.rows[i];
+        let units = match line.what {
+            Measured::Square { .. } => Units::Millimetres,
+            _ => job_units,
+        };
         let Some(tape) = tape(measuring, &line.what, &corners) else { continue };
         let suspect = named && solved.suspects.contains(&i);
         let (words, ink) = match solved.readings[i].residual {
-            Some(out) if suspect => (format!("⚠ {}", signed(out)), theme.stop),
-            Some(out) => (signed(out), theme.accent),
+            Some(out) if suspect => (format!("⚠ {}", signed(units, out)), theme.stop),
+            Some(out) => (signed(units, out), theme.accent),
             None => ("?".to_string(), theme.accent),
         };
         labels.write(painter, theme, tape, &words, ink, suspect);

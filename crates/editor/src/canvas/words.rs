@@ -2,7 +2,7 @@
 
 use layout_core::document::Face;
 use layout_core::id::ItemRef;
-use layout_core::units::mm;
+use layout_core::units::Units;
 
 use egui::{Align, Frame, Label, Layout, Margin, RichText, Stroke, Ui};
 
@@ -27,24 +27,28 @@ pub fn item_words(scene: &Scene<'_>, item: &ItemRef) -> String {
             if member.role.is_plate() {
                 format!("{label} {wall}-{mark}")
             } else {
-                format!("{label} {wall}-{mark} at {}", plain(at))
+                format!("{label} {wall}-{mark} at {}", plain(job.units, at))
             }
         }
         ItemRef::Opening(name) => match job.opening(name) {
-            Some((_, o)) => format!("{} {name} at {}", o.kind.label(), plain(o.hold.distance)),
+            Some((_, o)) => {
+                format!("{} {name} at {}", o.kind.label(), plain(job.units, o.hold.distance))
+            }
             None => item.label(),
         },
         ItemRef::NogginRow { wall, row } => match layout
             .wall(wall)
             .and_then(|w| w.frame.rows.get(*row))
         {
-            Some(height) => format!("noggin row {} of wall {wall} at {}", row + 1, plain(*height)),
+            Some(height) => {
+                format!("noggin row {} of wall {wall} at {}", row + 1, plain(job.units, *height))
+            }
             None => item.label(),
         },
         ItemRef::Node(name) => match job.node(name) {
             Some(n) => {
                 let d = n.at - job.datum.at;
-                format!("node {name} at {}, {}", plain(d.x), plain(d.y))
+                format!("node {name} at {}, {}", plain(job.units, d.x), plain(job.units, d.y))
             }
             None => item.label(),
         },
@@ -52,19 +56,23 @@ pub fn item_words(scene: &Scene<'_>, item: &ItemRef) -> String {
             Some((_, p)) => format!(
                 "{} {name} at {}, {} up",
                 p.kind.label(),
-                plain(p.distance),
-                plain(p.height)
+                plain(job.units, p.distance),
+                plain(job.units, p.height)
             ),
             None => item.label(),
         },
         ItemRef::Fitting(name) => match job.fitting(name) {
             Some((_, f)) => {
-                format!("fitting {name} at {}, {} up", plain(f.distance), plain(f.bottom))
+                format!(
+                    "fitting {name} at {}, {} up",
+                    plain(job.units, f.distance),
+                    plain(job.units, f.bottom)
+                )
             }
             None => item.label(),
         },
         ItemRef::Platform(name) => match job.platform(name) {
-            Some(p) => format!("{} {name} at {}", p.kind.label(), plain(p.level)),
+            Some(p) => format!("{} {name} at {}", p.kind.label(), plain(job.units, p.level)),
             None => item.label(),
         },
         ItemRef::PlatformHole(name) => match job.platform_hole(name) {
@@ -72,8 +80,8 @@ pub fn item_words(scene: &Scene<'_>, item: &ItemRef) -> String {
                 "{} {name} in {} at {}, {}",
                 h.kind.label(),
                 p.name,
-                plain(h.at.0),
-                plain(h.at.1)
+                plain(job.units, h.at.0),
+                plain(job.units, h.at.1)
             ),
             None => item.label(),
         },
@@ -81,9 +89,12 @@ pub fn item_words(scene: &Scene<'_>, item: &ItemRef) -> String {
     }
 }
 
-/// Whole millimetres without a space at the thousands: read aloud as one number.
-fn plain(value: f64) -> String {
-    layout_core::math::round_mm(value).to_string()
+/// Without a space at the thousands: read aloud as one number.
+fn plain(units: Units, value: f64) -> String {
+    match units {
+        Units::Millimetres => layout_core::math::round_mm(value).to_string(),
+        Units::FeetInches => units.show(value),
+    }
 }
 
 /// What is typed, or what the hand is at, for the box in the line at the bottom; `None` when a
@@ -225,7 +236,11 @@ pub fn elevation_title(scene: &Scene<'_>) -> (String, String) {
     };
     let caption = match scene.layout.wall(name) {
         Some(w) => {
-            format!("{seen} · {} at {}", w.spec.makeup.timber.size(), mm(w.spec.centres))
+            format!(
+                "{seen} · {} at {}",
+                w.spec.makeup.timber.size_in(scene.job.units),
+                scene.job.units.show(w.spec.centres)
+            )
         }
         None => "cannot be framed".into(),
     };

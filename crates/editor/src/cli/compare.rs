@@ -7,7 +7,6 @@ use layout_core::document::{Job, OddBay};
 use layout_core::id::Name;
 use layout_core::layout::Layout;
 use layout_core::snag::Snag;
-use layout_core::units::mm;
 use serde::Serialize;
 
 use super::out::{self, thousandth};
@@ -188,7 +187,7 @@ fn line(job: &Job, outcome: &Outcome) -> String {
     let wall = &outcome.wall;
     let cost = match outcome.price {
         Some(price) => format!("{}{price:.2}", job.saw.currency),
-        None => format!("{} mm to buy", mm(outcome.bought)),
+        None => format!("{} to buy", job.units.run(outcome.bought)),
     };
     let mut line = format!(
         "{:>4} {:>6} {:>8} {:>8} {:>5}  {cost}",
@@ -226,7 +225,7 @@ fn choices_text(job: &Job, wall: &Name, offered: &[Choice]) -> String {
         let _ = writeln!(
             text,
             "{:>7}  {:<18}  {}{}",
-            mm(choice.centres),
+            job.units.show(choice.centres),
             choice.odd_bay.label(),
             line(job, &choice.outcome),
             signs(choice.now, choice.best)
@@ -244,7 +243,7 @@ fn places_text(job: &Job, swept: &Sweep) -> String {
         job.title,
         swept.opening,
         swept.wall,
-        mm(swept.now.distance)
+        job.units.show(swept.now.distance)
     );
     let _ = writeln!(text, "{:<17}{HEAD}", "held at");
     let mut runs: Vec<(&Stop, &Stop, String)> = Vec::new();
@@ -257,9 +256,9 @@ fn places_text(job: &Job, swept: &Sweep) -> String {
     }
     for (first, last, words) in runs {
         let at = if std::ptr::eq(first, last) {
-            mm(first.distance)
+            job.units.show(first.distance)
         } else {
-            format!("{} to {}", mm(first.distance), mm(last.distance))
+            format!("{} to {}", job.units.show(first.distance), job.units.show(last.distance))
         };
         let _ = writeln!(text, "{at:<17}  {words}");
     }

@@ -5,7 +5,6 @@ use std::fmt::Write;
 use layout_core::document::Job;
 use layout_core::layout::Layout;
 use layout_core::pieces::{Bar, BarPiece, SectionPlan, cutting_plan};
-use layout_core::units::mm;
 use serde::Serialize;
 
 use super::csv::{self, Table};
@@ -129,21 +128,24 @@ fn text(job: &Job, plans: &[SectionPlan]) -> String {
         let proven = if plan.proven { "proven: nothing cheaper will do" } else { "not yet proven" };
         let _ = writeln!(
             text,
-            "\n{} {}: {} bars, {} mm{price}, {proven}",
-            plan.timber.size(),
+            "\n{} {}: {} bars, {}{price}, {proven}",
+            plan.timber.size_in(job.units),
             plan.timber.grade(),
             plan.bars.len(),
-            mm(plan.bought)
+            job.units.with_unit(plan.bought)
         );
         for bar in &plan.bars {
-            let cuts: Vec<String> =
-                bar.pieces.iter().map(|p| format!("{} {}", mark(p), mm(p.length))).collect();
+            let cuts: Vec<String> = bar
+                .pieces
+                .iter()
+                .map(|p| format!("{} {}", mark(p), job.units.show(p.length)))
+                .collect();
             let _ = writeln!(
                 text,
                 "  {:>6}  {}  left {}",
-                mm(bar.stock),
+                job.units.show(bar.stock),
                 cuts.join(", "),
-                mm(bar.offcut)
+                job.units.show(bar.offcut)
             );
         }
         for piece in &plan.left_over {
@@ -151,7 +153,7 @@ fn text(job: &Job, plans: &[SectionPlan]) -> String {
                 text,
                 "  no bar for {} {}: add a longer one to the timber list",
                 mark(piece),
-                mm(piece.length)
+                job.units.show(piece.length)
             );
         }
     }

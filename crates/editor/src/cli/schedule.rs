@@ -8,7 +8,6 @@ use layout_core::layout::{Framed, Layout, PlatformLayout, WallLayout};
 use layout_core::math::{WallPoint, round_to};
 use layout_core::pieces;
 use layout_core::resolve::Place;
-use layout_core::units::mm;
 use serde::Serialize;
 
 use super::csv::{self, Table};
@@ -333,12 +332,12 @@ fn text(job: &Job, layout: &Layout, totals: &[frame::Total]) -> String {
             }
             Framed::Platform(p) => {
                 let level = job.platform(p.name()).map_or(0.0, |p| p.level);
-                let (kind, centres) = (p.spec.kind.label(), mm(p.spec.centres));
+                let (kind, centres) = (p.spec.kind.label(), job.units.show(p.spec.centres));
                 writeln!(
                     text,
                     "\nPlatform {}, {kind} at {}, joists at {centres}",
                     p.name(),
-                    mm(level)
+                    job.units.show(level)
                 )
             }
         };
@@ -349,10 +348,10 @@ fn text(job: &Job, layout: &Layout, totals: &[frame::Total]) -> String {
                 "  {:<8} {:<13} {:<11} {:>7}",
                 member.full_mark(part.name()),
                 member.role.label(),
-                format!("{} {}", member.timber.size(), member.timber.grade()),
-                mm(cut.length)
+                format!("{} {}", member.timber.size_in(job.units), member.timber.grade()),
+                job.units.show(cut.length)
             );
-            for words in member.cut_words() {
+            for words in member.cut_words(job.units) {
                 let _ = write!(text, "  {words}");
             }
             let _ = writeln!(
@@ -366,11 +365,11 @@ fn text(job: &Job, layout: &Layout, totals: &[frame::Total]) -> String {
     for total in totals {
         let _ = writeln!(
             text,
-            "{} {}: {} pieces, {} mm",
-            total.timber.size(),
+            "{} {}: {} pieces, {}",
+            total.timber.size_in(job.units),
             total.timber.grade(),
             total.pieces,
-            mm(total.length)
+            job.units.with_unit(total.length)
         );
     }
     text

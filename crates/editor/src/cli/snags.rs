@@ -6,7 +6,7 @@ use layout_core::document::Job;
 use layout_core::id::Name;
 use layout_core::layout::Layout;
 use layout_core::snag::{Severity, Snag};
-use layout_core::units;
+use layout_core::units::Units;
 use serde::Serialize;
 
 use super::out::{self, thousandth};
@@ -62,7 +62,7 @@ pub(super) fn run(job: &Job, json: bool) -> Outcome {
             snags,
         })?;
     } else {
-        out::print(&text(&layout.snags, &counts))?;
+        out::print(&text(job.units, &layout.snags, &counts))?;
     }
     Ok(exit)
 }
@@ -83,14 +83,14 @@ fn entry(snag: &Snag) -> Entry<'_> {
     }
 }
 
-fn text(snags: &[Snag], counts: &Counts) -> String {
+fn text(units: Units, snags: &[Snag], counts: &Counts) -> String {
     let mut text = String::new();
     for snag in snags {
         let place = match (&snag.wall, snag.station, snag.height) {
             (Some(wall), Some(s), Some(h)) => {
-                format!("wall {wall} at {}, {} up", units::mm(s), units::mm(h))
+                format!("wall {wall} at {}, {} up", units.show(s), units.show(h))
             }
-            (Some(wall), Some(s), None) => format!("wall {wall} at {}", units::mm(s)),
+            (Some(wall), Some(s), None) => format!("wall {wall} at {}", units.show(s)),
             _ => snag.of.label(),
         };
         // Writing to a string does not fail.

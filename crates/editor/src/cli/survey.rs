@@ -7,7 +7,7 @@ use layout_core::layout::Layout;
 use layout_core::math::PlanPoint;
 use layout_core::survey::tape::{diagonals, three_four_five, two_tapes};
 use layout_core::survey::{Reading, Solved, plan_of};
-use layout_core::units;
+use layout_core::units::Units;
 use serde::Serialize;
 use serde_json::{Map, Value, json};
 
@@ -176,6 +176,7 @@ impl Room<'_> {
 
     // Writing to a string does not fail.
     fn text(&self) -> String {
+        let units = self.job.units;
         let mut text = String::new();
         if self.corners.is_empty() {
             return "The job has no room: nothing is drawn and nothing measured\n".into();
@@ -183,17 +184,18 @@ impl Room<'_> {
         let _ = writeln!(text, "{:<8} {:>10} {:>10}  {:<10} 3-4-5", "corner", "x", "y", "known to");
         for (i, at) in self.corners.iter().enumerate() {
             let known = match self.solved.map(|s| s.corners[i].error) {
-                Some(Some(error)) => format!("± {error:.1}"),
+                Some(Some(error)) => format!("± {}", units.tape(error)),
                 Some(None) => "not held".into(),
                 None => "as drawn".into(),
             };
-            let check = self.check(i).map_or(String::new(), |c| c.map(units::mm).join(" · "));
+            let check =
+                self.check(i).map_or(String::new(), |c| c.map(|c| units.show(c)).join(" · "));
             let _ = writeln!(
                 text,
-                "{:<8} {:>10.1} {:>10.1}  {known:<10} {check}",
+                "{:<8} {:>10} {:>10}  {known:<10} {check}",
                 self.name(i),
-                at.x + 0.0,
-                at.y + 0.0
+                units.tape(at.x),
+                units.tape(at.y)
             );
         }
         if let Some(solved) = self.solved {
@@ -208,22 +210,22 @@ impl Room<'_> {
                 let _ = writeln!(text, "\nNothing is measured yet. Measure {}", labels(&wanted));
             }
             Some(s) => {
-                let _ = writeln!(text, "\n{}", verdict(s, &labels(&wanted)));
+                let _ = writeln!(text, "\n{}", verdict(units, s, &labels(&wanted)));
             }
         }
         for d in diagonals(&self.corners) {
             let (a, b) = (self.name(d.between.0), self.name(d.between.1));
-            let _ = writeln!(text, "diagonal {a}–{b}: {:.1}", d.length);
+            let _ = writeln!(text, "diagonal {a}–{b}: {}", units.tape(d.length));
         }
         for node in &self.job.nodes {
             if let Some(t) = two_tapes(node.at, &self.drawn) {
                 let _ = writeln!(
                     text,
-                    "node {}: {:.1} from {} and {:.1} from {}, crossing at {:.0}°",
+                    "node {}: {} from {} and {} from {}, crossing at {:.0}°",
                     node.name,
-                    t.pulled.0,
+                    units.tape(t.pulled.0),
                     self.drawn_name(t.from.0),
-                    t.pulled.1,
+                    units.tape(t.pulled.1),
                     self.drawn_name(t.from.1),
                     t.crossing.to_degrees()
                 );
@@ -239,14 +241,22 @@ impl Room<'_> {
             "measured", "read", "±", "computed", "out by"
         );
         for (i, (line, r)) in self.survey.rows.iter().zip(&solved.readings).enumerate() {
-            let figure = |v: Option<f64>| v.map_or("–".into(), |v| format!("{:.1}", v + 0.0));
+            let units = match line.what {
+                Measured::Square { .. } => Units::Millimetres,
+                _ => self.job.units,
+            };
+            let figure = |v: Option<f64>| v.map_or("–".into(), |v| units.tape(v));
+            let error = match units {
+                Units::Millimetres => line.error.to_string(),
+                Units::FeetInches => units.tape(line.error),
+            };
             let suspect = if solved.suspects.contains(&i) { "  suspect" } else { "" };
             let _ = writeln!(
                 text,
                 "{:<28} {:>10} {:>7} {:>10} {:>8}{suspect}",
                 self.survey.label(&line.what),
                 figure(line.reading()),
-                line.error,
+                error,
                 figure(r.computed),
                 figure(r.residual)
             );
@@ -254,7 +264,7 @@ impl Room<'_> {
     }
 }
 
-fn verdict(solved: &Solved, wanted: &str) -> String {
+fn verdict(units: Units, solved: &Solved, wanted: &str) -> String {
     if solved.freedom > 0 {
         return match wanted {
             "" => "The shape is not held, and no distance between corners would hold it".into(),
@@ -263,7 +273,10 @@ fn verdict(solved: &Solved, wanted: &str) -> String {
     }
     if !solved.closes {
         let out = solved.furthest().map_or(0.0, |f| f.1.abs());
-        return format!("It does not close: out by up to {out:.1} after the errors are shared");
+        return format!(
+            "It does not close: out by up to {} after the errors are shared",
+            units.tape(out)
+        );
     }
     match (solved.redundancy, wanted) {
         (0, wanted) => format!("The shape is held, and nothing checks it. Measure {wanted}"),

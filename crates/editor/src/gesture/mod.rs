@@ -15,7 +15,7 @@ mod tests;
 use layout_core::document::{Corner, Edit, Face, Job, Node, RoofPlane};
 use layout_core::id::{ItemRef, Name};
 use layout_core::math::{PlanPoint, PlanVector, left_of, round_to};
-use layout_core::units;
+use layout_core::units::Units;
 
 pub use grip::{Grip, Space};
 pub use snap::{Settled, Snap, Snapping};
@@ -35,12 +35,22 @@ pub struct Gesture {
     pub snap: Option<Snap>,
     /// The number typed during the drag, which wins over the hand.
     pub typed: String,
+    /// What a number typed without a unit is in.
+    pub units: Units,
 }
 
 impl Gesture {
     /// A drag that has just begun.
     pub fn new(grip: Grip, space: Space, from: PlanPoint) -> Gesture {
-        Gesture { grip, space, from, now: from, snap: None, typed: String::new() }
+        Gesture {
+            grip,
+            space,
+            from,
+            now: from,
+            snap: None,
+            typed: String::new(),
+            units: Units::default(),
+        }
     }
 
     /// The lengths typed so far, mm; empty while they cannot be read.
@@ -48,7 +58,11 @@ impl Gesture {
         if self.typed.trim().is_empty() {
             return Vec::new();
         }
-        self.typed.split(',').map(units::read_length).collect::<Result<_, _>>().unwrap_or_default()
+        self.typed
+            .split(',')
+            .map(|text| self.units.read(text))
+            .collect::<Result<_, _>>()
+            .unwrap_or_default()
     }
 
     /// How far the hand has moved, mm.

@@ -2,57 +2,56 @@
 
 use layout_core::document::{Edit, Job, Rows};
 use layout_core::math::PlanPoint;
-use layout_core::units;
 
 use super::{Gesture, Grip};
 
 impl Gesture {
     /// What the hand is at, in figures: the distance that holds an opening, a height, a length.
     pub fn reading(&self, base: &Job) -> String {
-        let mm = units::mm;
+        let units = base.units;
         let figures = |p: PlanPoint| {
             let d = p - base.datum.at;
-            format!("x {}  y {}", mm(d.x), mm(d.y))
+            format!("x {}  y {}", units.show(d.x), units.show(d.y))
         };
         match (&self.grip, self.edit(base)) {
-            (Grip::NewRoom(_), _) => mm((self.carried(self.from, base) - self.from).norm()),
+            (Grip::NewRoom(_), _) => units.show((self.carried(self.from, base) - self.from).norm()),
             (_, None) => String::new(),
             (_, Some(edit)) => match edit {
-                Edit::MoveOpening { distance, .. } => mm(distance),
+                Edit::MoveOpening { distance, .. } => units.show(distance),
                 Edit::PutOpening { opening, .. } => match self.grip {
-                    Grip::Sill(_) => mm(opening.kind.sill().unwrap_or(0.0)),
-                    Grip::Top(_) => mm(opening.kind.top()),
-                    _ => mm(opening.hold.distance),
+                    Grip::Sill(_) => units.show(opening.kind.sill().unwrap_or(0.0)),
+                    Grip::Top(_) => units.show(opening.kind.top()),
+                    _ => units.show(opening.hold.distance),
                 },
                 Edit::SetRows { rows: Some(Rows::At(_)), .. } => match &self.grip {
-                    Grip::Row { row, heights, .. } => mm(self.height(heights[*row])),
+                    Grip::Row { row, heights, .. } => units.show(self.height(heights[*row])),
                     _ => String::new(),
                 },
                 Edit::PutWall(_) => match &self.grip {
-                    Grip::Head { height, .. } => mm(self.height(*height)),
+                    Grip::Head { height, .. } => units.show(self.height(*height)),
                     _ => String::new(),
                 },
-                Edit::MoveWall { by, .. } | Edit::MoveSide { by, .. } => mm(by.abs()),
+                Edit::MoveWall { by, .. } | Edit::MoveSide { by, .. } => units.show(by.abs()),
                 Edit::PutNode(node) => figures(node.at),
                 Edit::MoveCorner { to, .. } => figures(to),
                 Edit::PutPost(post) => figures(post.at),
-                Edit::SetDatum(_) | Edit::PutRoom(_) => mm(self.shift().norm()),
-                Edit::PutBeam(beam) => mm((beam.to - beam.from).norm()),
-                Edit::PutRoof(roof) => mm((roof.to - roof.from).norm()),
-                Edit::AddWall { from, to, .. } => mm((to - from).norm()),
+                Edit::SetDatum(_) | Edit::PutRoom(_) => units.show(self.shift().norm()),
+                Edit::PutBeam(beam) => units.show((beam.to - beam.from).norm()),
+                Edit::PutRoof(roof) => units.show((roof.to - roof.from).norm()),
+                Edit::AddWall { from, to, .. } => units.show((to - from).norm()),
                 Edit::PutPlatform(p) => match self.grip {
-                    Grip::Level(_) => mm(p.level),
+                    Grip::Level(_) => units.show(p.level),
                     Grip::Platform(_) => figures(p.corner),
-                    _ => format!("{} × {}", mm(p.size.0), mm(p.size.1)),
+                    _ => format!("{} × {}", units.show(p.size.0), units.show(p.size.1)),
                 },
                 Edit::PutPlatformHole { hole, .. } => {
-                    format!("{} · {}", mm(hole.at.0), mm(hole.at.1))
+                    format!("{} · {}", units.show(hole.at.0), units.show(hole.at.1))
                 }
                 Edit::PutPoint { point, .. } => {
-                    format!("{} · {} up", mm(point.distance), mm(point.height))
+                    format!("{} · {} up", units.show(point.distance), units.show(point.height))
                 }
                 Edit::PutFitting { fitting, .. } => {
-                    format!("{} · {} up", mm(fitting.distance), mm(fitting.bottom))
+                    format!("{} · {} up", units.show(fitting.distance), units.show(fitting.bottom))
                 }
                 _ => String::new(),
             },
@@ -63,7 +62,7 @@ impl Gesture {
     pub fn moved(&self, base: &Job) -> String {
         let signed = |by: f64| {
             let sign = if by > 0.05 { "+" } else { "" };
-            format!("{sign}{} mm", units::mm(by))
+            format!("{sign}{}", base.units.with_unit(by))
         };
         match (&self.grip, self.edit(base)) {
             (grip, _) if grip.is_new() => String::new(),
@@ -87,7 +86,7 @@ impl Gesture {
             ) => signed(by.abs()),
             (_, Some(edit)) => {
                 let moved = self.begun_at(base).zip(placed_at(&edit)).map(|(a, b)| (b - a).norm());
-                format!("{} mm", units::mm(moved.unwrap_or_else(|| self.shift().norm())))
+                base.units.with_unit(moved.unwrap_or_else(|| self.shift().norm()))
             }
             (_, None) => String::new(),
         }

@@ -102,9 +102,9 @@ pub fn empty_ui(ui: &mut Ui, theme: &Theme, icon: Icon, what: &str, then: &str) 
     });
 }
 
-/// Metres with one decimal, as timber is counted: `84.6 m`. `mm` is millimetres.
-pub fn metres(mm: f64) -> String {
-    format!("{:.1} m", mm / 1000.0)
+/// Timber all told, as it is bought: `84.6 m`, `277.6 ft`. `length` is millimetres.
+pub fn metres(scene: &crate::scene::Scene<'_>, length: f64) -> String {
+    scene.job.units.run(length)
 }
 
 /// A price with its currency in front.

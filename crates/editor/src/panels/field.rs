@@ -2,7 +2,7 @@
 
 use egui::text::{CCursor, CCursorRange};
 use egui::{Align2, Id, Key, Response, Stroke, StrokeKind, TextEdit, Ui};
-use layout_core::units::{mm, read_length};
+use layout_core::units::Units;
 
 use crate::theme::Theme;
 
@@ -91,24 +91,28 @@ fn aligned_ui<T>(
     Typed { value, response }
 }
 
-/// A length called `name`, mm, between `least` and `most`.
+/// A length called `name`, in `units`, between `least` and `most`.
 pub fn length_ui(
     ui: &mut Ui,
-    theme: &Theme,
+    (theme, units): (&Theme, Units),
     name: &str,
     value: f64,
     (least, most): (f64, f64),
     width: f32,
 ) -> Option<f64> {
-    let typed = field_ui(ui, theme, name, &mm(value), width, |text| {
-        let length = read_length(text)?;
+    let typed = field_ui(ui, theme, name, &units.show(value), width, |text| {
+        let length = units.read(text)?;
         if (least..=most).contains(&length) {
             Ok(length)
         } else {
-            Err(format!("Between {} and {} mm.", mm(least), mm(most)))
+            Err(format!("Between {} and {}.", units.show(least), units.with_unit(most)))
         }
     });
-    typed.response.on_hover_text(format!("{name}, mm, {} to {}", mm(least), mm(most)));
+    typed.response.on_hover_text(format!(
+        "{name}, {} to {}",
+        units.show(least),
+        units.with_unit(most)
+    ));
     typed.value.filter(|typed| (typed - value).abs() > layout_core::math::SAME)
 }
 

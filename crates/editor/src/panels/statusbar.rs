@@ -25,7 +25,7 @@ pub fn statusbar_ui(
     Panel::bottom("status bar").exact_size(HEIGHT).resizable(false).frame(frame).show(ui, |ui| {
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
             ui.spacing_mut().item_spacing.x = 14.0;
-            ui.label(quiet(theme, "mm"));
+            ui.label(quiet(theme, scene.job.units.short()));
             ui.label(quiet(theme, format!("re-laid in {:.1} ms", scene.layout_ms))).on_hover_text(
                 "How long it took to work out the whole job again after the last change",
             );

@@ -183,7 +183,7 @@ impl Tab {
             Where::Yard => match scene.lists.price() {
                 Some(total) => price(&scene.job.saw.currency, total),
                 None if scene.lists.totals.is_empty() => String::new(),
-                None => metres(scene.lists.totals.iter().map(|t| t.length).sum()),
+                None => metres(scene, scene.lists.totals.iter().map(|t| t.length).sum()),
             },
             Where::Sheets => scene.prints.map(|p| p.pages.len().to_string()).unwrap_or_default(),
         };

@@ -94,7 +94,7 @@ fn against(value: usize, now: usize) -> String {
 fn cost(scene: &Scene<'_>, outcome: &Outcome, now: &Outcome) -> String {
     let (by, words): (f64, String) = match outcome.price.zip(now.price) {
         Some((a, b)) => (a - b, price(&scene.job.saw.currency, (a - b).abs())),
-        None => (outcome.bought - now.bought, metres((outcome.bought - now.bought).abs())),
+        None => (outcome.bought - now.bought, metres(scene, (outcome.bought - now.bought).abs())),
     };
     match by {
         by if by.abs() < 0.005 => "same".into(),
@@ -114,13 +114,13 @@ fn snags(outcome: &Outcome) -> String {
 }
 
 /// What does not fit in a row or a line: timber, cuts, what was moved, which snags.
-fn more(outcome: &Outcome) -> String {
+fn more(scene: &Scene<'_>, outcome: &Outcome) -> String {
     let wall = &outcome.wall;
     let mut lines = vec![format!(
         "{} of timber in the wall, {} cuts in the job, {} to buy",
-        metres(wall.timber),
+        metres(scene, wall.timber),
         outcome.cuts,
-        metres(outcome.bought)
+        metres(scene, outcome.bought)
     )];
     let count = |n: usize, one: &str, many: &str| match n {
         1 => format!("1 {one}"),
@@ -186,7 +186,7 @@ fn row_ui(ui: &mut Ui, scene: &Scene<'_>, choice: &Choice, now: &Outcome, old: b
     let (outcome, wall, was) = (&choice.outcome, &choice.outcome.wall, &now.wall);
     let words = [
         choice.odd_bay.label(),
-        mm(choice.centres),
+        scene.job.units.show(choice.centres),
         against(wall.pieces, was.pieces),
         against(wall.studs, was.studs),
         against(wall.noggins, was.noggins),
@@ -237,7 +237,7 @@ fn row_ui(ui: &mut Ui, scene: &Scene<'_>, choice: &Choice, now: &Outcome, old: b
         let at = pos2(rect.right() - 4.0, rect.center().y);
         ui.painter().text(at, Align2::RIGHT_CENTER, "best", bold_font(11.5), theme.good);
     }
-    response.on_hover_text(more(outcome)).clicked() && !old && !choice.now
+    response.on_hover_text(more(scene, outcome)).clicked() && !old && !choice.now
 }
 
 /// The cells of a row: the first stands left, the others right.
@@ -299,7 +299,7 @@ fn sweep_ui(ui: &mut Ui, scene: &Scene<'_>, sweep: &Sweep, old: bool, out: &mut 
     }
     for (at, align) in [(low, Align2::LEFT_BOTTOM), (high, Align2::RIGHT_BOTTOM)] {
         let edge = if align == Align2::LEFT_BOTTOM { plots.left() } else { plots.right() };
-        let text = mm(x(at));
+        let text = scene.job.units.show(x(at));
         ui.painter().text(pos2(edge, area.bottom()), align, text, font(11.0), theme.quiet);
     }
     ui.painter().text(
@@ -331,14 +331,20 @@ fn best_ui(ui: &mut Ui, scene: &Scene<'_>, sweep: &Sweep, old: bool, out: &mut V
         runs.iter().filter_map(|run| run.iter().min_by_key(away).copied()).collect();
     places.sort_by_key(|s| ((s.at - sweep.now.at).abs() * 100.0) as i64);
     ui.horizontal(|ui| {
-        ui.label(quiet(theme, format!("Now at {}. Best at", mm(sweep.now.at))));
+        ui.label(quiet(theme, format!("Now at {}. Best at", scene.job.units.show(sweep.now.at))));
         for stop in places.iter().take(4) {
-            let name =
-                format!("Move {} to {}: {}", sweep.opening, mm(stop.at), words(scene, stop, sweep));
-            let button =
-                ui.add_enabled(!old, egui::Button::new(RichText::new(mm(stop.at)).size(12.5)));
+            let name = format!(
+                "Move {} to {}: {}",
+                sweep.opening,
+                scene.job.units.show(stop.at),
+                words(scene, stop, sweep)
+            );
+            let button = ui.add_enabled(
+                !old,
+                egui::Button::new(RichText::new(scene.job.units.show(stop.at)).size(12.5)),
+            );
             button.widget_info(|| WidgetInfo::labeled(Role::Button, !old, &name));
-            if button.on_hover_text(format!("{name}\n{}", more(&stop.outcome))).clicked() {
+            if button.on_hover_text(format!("{name}\n{}", more(scene, &stop.outcome))).clicked() {
                 out.push(Command::Edit(sweep.edit(stop)));
             }
         }
@@ -468,7 +474,7 @@ fn pointer_ui(
     let name = match shown {
         Some(i) => {
             let stop = &sweep.stops[i];
-            format!("Place {}: {}", mm(stop.at), words(scene, stop, sweep))
+            format!("Place {}: {}", scene.job.units.show(stop.at), words(scene, stop, sweep))
         }
         None => format!("Places for {} along wall {}", sweep.opening, sweep.wall),
     };
@@ -477,7 +483,7 @@ fn pointer_ui(
     let x = rect.left() + rect.width() * share(stop.at);
     ui.painter().vline(x, rect.y_range(), Stroke::new(1.5, theme.accent));
     let clicked = response.clicked();
-    response.on_hover_text_at_pointer(format!("{name}\n{}", more(&stop.outcome)));
+    response.on_hover_text_at_pointer(format!("{name}\n{}", more(scene, &stop.outcome)));
     if clicked && !old {
         out.push(Command::Edit(sweep.edit(stop)));
     }

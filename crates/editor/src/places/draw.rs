@@ -5,7 +5,6 @@ use egui::{
     WidgetInfo, accesskit::Role, pos2, vec2,
 };
 use layout_core::id::ItemRef;
-use layout_core::units::mm;
 
 use crate::canvas::{self, Ask, Cost, DrawState, Hold};
 use crate::command::Command;
@@ -236,8 +235,8 @@ fn title_ui(
             left.label(egui::RichText::new("Plan").font(bold_font(14.0)));
             let caption = format!(
                 "ceiling {} · slab {}",
-                mm(scene.job.levels.ceiling),
-                mm(scene.job.levels.slab())
+                scene.job.units.show(scene.job.levels.ceiling),
+                scene.job.units.show(scene.job.levels.slab())
             );
             left.label(egui::RichText::new(caption).font(font(12.0)).color(theme.quiet));
         }
@@ -257,10 +256,9 @@ fn wall_choice(ui: &mut Ui, scene: &Scene<'_>, name: &str, out: &mut Vec<Command
         egui::ScrollArea::vertical().max_height(420.0).show(ui, |ui| {
             for wall in &scene.job.walls {
                 let shown = scene.session.wall.as_ref() == Some(&wall.name);
-                let caption = scene
-                    .layout
-                    .wall(&wall.name)
-                    .map_or(String::new(), |w| format!("  {}", mm(w.spec.along().length())));
+                let caption = scene.layout.wall(&wall.name).map_or(String::new(), |w| {
+                    format!("  {}", scene.job.units.show(w.spec.along().length()))
+                });
                 if ui.selectable_label(shown, format!("Wall {}{caption}", wall.name)).clicked() {
                     out.push(Command::ShowWall(wall.name.clone()));
                     out.push(Command::Pick(Some(ItemRef::Wall(wall.name.clone()))));

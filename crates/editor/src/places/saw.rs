@@ -7,7 +7,6 @@ use egui::{
 };
 use layout_core::frame::EndCut;
 use layout_core::pieces::{Bar, BarPiece, Batch, SectionPlan};
-use layout_core::units::mm;
 use sheets::picture::Fill;
 
 use crate::command::Command;
@@ -65,7 +64,7 @@ fn batches_ui(ui: &mut Ui, scene: &Scene<'_>) {
         heading_ui(
             ui,
             theme,
-            &format!("{} {}", timber.size(), timber.grade()),
+            &format!("{} {}", timber.size_in(scene.job.units), timber.grade()),
             &pieces_word(count),
         );
         row_ui(
@@ -89,8 +88,8 @@ fn batches_ui(ui: &mut Ui, scene: &Scene<'_>) {
 fn batch_ui(ui: &mut Ui, scene: &Scene<'_>, batch: &Batch) {
     let what: Vec<&str> = batch.roles.iter().map(|r| r.label()).collect();
     let length = match batch.measure_in_place {
-        true => format!("≈ {}", mm(batch.cut.length)),
-        false => mm(batch.cut.length),
+        true => format!("≈ {}", scene.job.units.show(batch.cut.length)),
+        false => scene.job.units.show(batch.cut.length),
     };
     row_ui(
         ui,
@@ -147,7 +146,11 @@ fn bars_ui(ui: &mut Ui, scene: &Scene<'_>, out: &mut Vec<Command>) {
     ui.label(strong("Bars", 16.0));
     ui.label(quiet(
         theme,
-        format!("Saw cut {} mm, trimmed {} mm first.", scene.job.saw.kerf, scene.job.saw.trim),
+        format!(
+            "Saw cut {}, trimmed {} first.",
+            scene.job.units.small(scene.job.saw.kerf),
+            scene.job.units.small(scene.job.saw.trim)
+        ),
     ));
     let longest =
         scene.lists.plans.iter().flat_map(|p| &p.bars).map(|b| b.stock).fold(0.0, f64::max);
@@ -156,9 +159,14 @@ fn bars_ui(ui: &mut Ui, scene: &Scene<'_>, out: &mut Vec<Command>) {
         let beside = format!(
             "{}, {} bought",
             bars_word(plan.bars.len()),
-            crate::panels::bits::metres(plan.bought)
+            crate::panels::bits::metres(scene, plan.bought)
         );
-        heading_ui(ui, theme, &format!("{} {}", plan.timber.size(), plan.timber.grade()), &beside);
+        heading_ui(
+            ui,
+            theme,
+            &format!("{} {}", plan.timber.size_in(scene.job.units), plan.timber.grade()),
+            &beside,
+        );
         left_over_ui(ui, scene, plan, out);
         if !plan.bars.is_empty() {
             let word = if plan.proven {
@@ -190,7 +198,10 @@ fn left_over_ui(ui: &mut Ui, scene: &Scene<'_>, plan: &SectionPlan, out: &mut Ve
             names.join(", ")
         };
         let why = if scene.job.stock.iter().any(|s| s.timber == plan.timber) {
-            format!("No bar on the list can give {names}; the longest is {}.", mm(longest))
+            format!(
+                "No bar on the list can give {names}; the longest is {}.",
+                scene.job.units.show(longest)
+            )
         } else {
             format!("There is no bar of this section on the list for {names}.")
         };
@@ -204,10 +215,17 @@ fn left_over_ui(ui: &mut Ui, scene: &Scene<'_>, plan: &SectionPlan, out: &mut Ve
 fn bar_ui(ui: &mut Ui, scene: &Scene<'_>, bar: &Bar, number: usize, longest: f64) {
     let theme = scene.theme;
     let (rect, response) = ui.allocate_exact_size(vec2(ui.available_width(), 30.0), Sense::hover());
-    let pieces: Vec<String> =
-        bar.pieces.iter().map(|p| format!("{} {}", piece_name(p), mm(p.length))).collect();
-    let words =
-        format!("Bar {number}, {}: {}; {} left", mm(bar.stock), pieces.join(", "), mm(bar.offcut));
+    let pieces: Vec<String> = bar
+        .pieces
+        .iter()
+        .map(|p| format!("{} {}", piece_name(p), scene.job.units.show(p.length)))
+        .collect();
+    let words = format!(
+        "Bar {number}, {}: {}; {} left",
+        scene.job.units.show(bar.stock),
+        pieces.join(", "),
+        scene.job.units.show(bar.offcut)
+    );
     response.widget_info(|| WidgetInfo::labeled(Role::ListItem, true, &words));
     if !ui.is_rect_visible(rect) {
         return;
@@ -224,7 +242,7 @@ fn bar_ui(ui: &mut Ui, scene: &Scene<'_>, bar: &Bar, number: usize, longest: f64
         ui,
         pos2(rect.left() + 72.0, rect.center().y),
         Align2::RIGHT_CENTER,
-        &mm(bar.stock),
+        &scene.job.units.show(bar.stock),
         13.0,
         theme.ink,
     );
@@ -242,7 +260,7 @@ fn bar_ui(ui: &mut Ui, scene: &Scene<'_>, bar: &Bar, number: usize, longest: f64
         let part = Rect::from_x_y_ranges(along(x)..=along(x + piece.length), room.y_range());
         ui.painter().rect(part, 0.0, theme.fill(Fill::Timber), edge, StrokeKind::Inside);
         let mark = piece_name(piece);
-        let long = format!("{mark}  {}", mm(piece.length));
+        let long = format!("{mark}  {}", scene.job.units.show(piece.length));
         for text in [long, mark] {
             let galley = ui.painter().layout_no_wrap(text, font(12.0), theme.ink);
             if galley.size().x + 8.0 <= part.width() {
@@ -254,7 +272,14 @@ fn bar_ui(ui: &mut Ui, scene: &Scene<'_>, bar: &Bar, number: usize, longest: f64
     }
     let left = Rect::from_x_y_ranges(along(x.min(bar.stock))..=whole.right(), room.y_range());
     if left.width() > 34.0 {
-        write(ui, left.center(), Align2::CENTER_CENTER, &mm(bar.offcut), 12.0, theme.quiet);
+        write(
+            ui,
+            left.center(),
+            Align2::CENTER_CENTER,
+            &scene.job.units.show(bar.offcut),
+            12.0,
+            theme.quiet,
+        );
     }
     response.on_hover_text(words);
 }

@@ -4,6 +4,7 @@ use egui::accesskit::Role;
 use egui::{Align2, Label, Rect, ScrollArea, Sense, Ui, WidgetInfo, pos2, vec2};
 use layout_core::id::ItemRef;
 use layout_core::snag::{Severity, Snag};
+use layout_core::units::Units;
 
 use crate::command::Command;
 use crate::icons::Icon;
@@ -86,7 +87,7 @@ fn row_ui(ui: &mut Ui, scene: &Scene<'_>, snag: &Snag, index: usize, out: &mut V
     let right = Rect::from_min_max(pos2(rect.right() - 260.0, top.y + 9.0), rect.max);
     ui.scope_builder(egui::UiBuilder::new().max_rect(right), |ui| {
         ui.spacing_mut().item_spacing.y = 2.0;
-        ui.add(Label::new(quiet(theme, place_of(snag))).wrap().selectable(false));
+        ui.add(Label::new(quiet(theme, place_of(scene.job.units, snag))).wrap().selectable(false));
         ui.add(Label::new(quiet(theme, snag.code.source()).size(11.5)).wrap().selectable(false));
     });
     ui.advance_cursor_after_rect(rect);
@@ -100,14 +101,14 @@ fn row_ui(ui: &mut Ui, scene: &Scene<'_>, snag: &Snag, index: usize, out: &mut V
 }
 
 /// “wall A, 2 300 along, 1 200 up”
-fn place_of(snag: &Snag) -> String {
+fn place_of(units: Units, snag: &Snag) -> String {
     let mut parts =
         vec![snag.wall.as_ref().map_or_else(|| snag.of.label(), |wall| format!("wall {wall}"))];
     if let Some(station) = snag.station {
-        parts.push(format!("{} along", layout_core::units::mm(station)));
+        parts.push(format!("{} along", units.show(station)));
     }
     if let Some(height) = snag.height {
-        parts.push(format!("{} up", layout_core::units::mm(height)));
+        parts.push(format!("{} up", units.show(height)));
     }
     parts.join(", ")
 }

@@ -8,7 +8,7 @@ use egui::{Align, Label, Layout, Rect, RichText, ScrollArea, Stroke, Ui, pos2, v
 use layout_core::document::{Edit, Stock, Timber};
 use layout_core::layout::Layout as JobLayout;
 use layout_core::pieces::{SectionPlan, cutting_plan};
-use layout_core::units::mm;
+use layout_core::units::Units;
 use sheets::picture::Fill;
 
 use crate::command::Command;
@@ -114,15 +114,15 @@ fn buy_ui(ui: &mut Ui, scene: &Scene<'_>) {
             ui,
             &widths,
             [
-                strong(section_name(&plan.timber), 13.5),
+                strong(section_name(scene.job.units, &plan.timber), 13.5),
                 RichText::new(pieces.to_string()),
-                RichText::new(metres(needed)),
-                RichText::new(metres(plan.bought)),
+                RichText::new(metres(scene, needed)),
+                RichText::new(metres(scene, plan.bought)),
                 RichText::new(format!("{:.0} %", waste(plan))),
                 if plan.price.is_some() { RichText::new(cost) } else { quiet(theme, cost) },
             ],
         );
-        ui.add(Label::new(RichText::new(bars_by_length(plan)).size(13.5)).wrap());
+        ui.add(Label::new(RichText::new(bars_by_length(scene.job.units, plan)).size(13.5)).wrap());
         if !plan.left_over.is_empty() {
             let count = plan.left_over.len();
             let pieces =
@@ -142,13 +142,15 @@ fn buy_ui(ui: &mut Ui, scene: &Scene<'_>) {
 }
 
 /// “buy 4 of 4 800, 2 of 2 400”
-fn bars_by_length(plan: &SectionPlan) -> String {
+fn bars_by_length(units: Units, plan: &SectionPlan) -> String {
     let mut counts: BTreeMap<i64, usize> = BTreeMap::new();
     for bar in &plan.bars {
-        *counts.entry(-(bar.stock.round() as i64)).or_default() += 1;
+        *counts.entry(-((bar.stock * 100.0).round() as i64)).or_default() += 1;
     }
-    let parts: Vec<String> =
-        counts.iter().map(|(length, count)| format!("{count} × {}", mm(-*length as f64))).collect();
+    let parts: Vec<String> = counts
+        .iter()
+        .map(|(length, count)| format!("{count} × {}", units.show(-*length as f64 / 100.0)))
+        .collect();
     if parts.is_empty() { "no bars".into() } else { parts.join("    ") }
 }
 
@@ -158,8 +160,8 @@ fn waste(plan: &SectionPlan) -> f64 {
     if plan.bought > 0.0 { (1.0 - used / plan.bought) * 100.0 } else { 0.0 }
 }
 
-fn section_name(timber: &Timber) -> String {
-    format!("{} {}", timber.size(), timber.grade())
+fn section_name(units: Units, timber: &Timber) -> String {
+    format!("{} {}", timber.size_in(units), timber.grade())
 }
 
 /// One row of a table: the first column stands left, the others right.
@@ -238,7 +240,7 @@ fn stock_line_ui(
 ) -> Option<Option<Stock>> {
     let theme = scene.theme;
     let mut asked = None;
-    let of = format!("{}, line {}", section_name(&line.timber), index + 1);
+    let of = format!("{}, line {}", section_name(scene.job.units, &line.timber), index + 1);
     ui.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = 14.0;
         ui.allocate_ui_with_layout(
@@ -246,14 +248,19 @@ fn stock_line_ui(
             Layout::left_to_right(Align::Center),
             |ui| {
                 ui.set_width(widths[0]);
-                ui.add(Label::new(section_name(&line.timber)).truncate());
+                ui.add(Label::new(section_name(scene.job.units, &line.timber)).truncate());
             },
         );
         let inner = |width: f32| width;
         let range = (300.0, 20_000.0);
-        if let Some(length) =
-            length_ui(ui, theme, &format!("Length of {of}"), line.length, range, inner(widths[1]))
-        {
+        if let Some(length) = length_ui(
+            ui,
+            (theme, scene.job.units),
+            &format!("Length of {of}"),
+            line.length,
+            range,
+            inner(widths[1]),
+        ) {
             asked = Some(Some(Stock { length, ..line.clone() }));
         }
         let shown = line.price.map_or(String::new(), |p| format!("{p:.2}"));
@@ -310,7 +317,7 @@ fn add_line_ui(ui: &mut Ui, scene: &Scene<'_>, out: &mut Vec<Command>) {
     ui.horizontal_wrapped(|ui| {
         ui.label(quiet(scene.theme, "Add a length of"));
         for timber in sections {
-            if ui.button(section_name(timber)).clicked() {
+            if ui.button(section_name(scene.job.units, timber)).clicked() {
                 let has = |length: f64| {
                     scene
                         .job
@@ -335,7 +342,9 @@ fn saw_settings_ui(ui: &mut Ui, scene: &Scene<'_>, out: &mut Vec<Command>) {
     heading_ui(ui, theme, "The saw", "");
     ui.horizontal(|ui| {
         ui.label("Width of the cut");
-        if let Some(kerf) = length_ui(ui, theme, "Width of the cut", saw.kerf, (0.0, 10.0), 48.0) {
+        if let Some(kerf) =
+            length_ui(ui, (theme, scene.job.units), "Width of the cut", saw.kerf, (0.0, 10.0), 48.0)
+        {
             out.push(Command::Edit(Edit::SetSaw(layout_core::document::SawSettings {
                 kerf,
                 ..saw.clone()
@@ -343,9 +352,14 @@ fn saw_settings_ui(ui: &mut Ui, scene: &Scene<'_>, out: &mut Vec<Command>) {
         }
         ui.add_space(12.0);
         ui.label("Trimmed off each bar first");
-        if let Some(trim) =
-            length_ui(ui, theme, "Trimmed off each bar first", saw.trim, (0.0, 300.0), 48.0)
-        {
+        if let Some(trim) = length_ui(
+            ui,
+            (theme, scene.job.units),
+            "Trimmed off each bar first",
+            saw.trim,
+            (0.0, 300.0),
+            48.0,
+        ) {
             out.push(Command::Edit(Edit::SetSaw(layout_core::document::SawSettings {
                 trim,
                 ..saw.clone()
@@ -400,7 +414,10 @@ fn compare_ui(
     ));
     ui.horizontal_wrapped(|ui| {
         for section in sections {
-            if ui.selectable_label(*section == timber, section_name(section)).clicked() {
+            if ui
+                .selectable_label(*section == timber, section_name(scene.job.units, section))
+                .clicked()
+            {
                 state.section = Some(section.clone());
             }
         }
@@ -423,12 +440,12 @@ fn compare_ui(
             if best.longer > 0 { format!(" with {} longer", best.longer) } else { String::new() };
         let comes_to = match best.price {
             Some(cost) => price(&scene.job.saw.currency, cost),
-            None => format!("{} bought", metres(best.bought)),
+            None => format!("{} bought", metres(scene, best.bought)),
         };
         let share = best.waste();
         let words = format!(
             "Best of one length: {}{with}, {comes_to}, {share:.0} % offcuts.",
-            mm(best.length)
+            scene.job.units.show(best.length)
         );
         ui.add(Label::new(words).wrap());
     }
@@ -487,7 +504,7 @@ fn chart_ui(
     });
     let columns: Vec<(String, &Alone)> = alone
         .iter()
-        .map(|a| (mm(a.length), a))
+        .map(|a| (scene.job.units.show(a.length), a))
         .chain(listed.as_ref().map(|a| ("your list".into(), a)))
         .collect();
     let top = columns.iter().map(|(_, a)| a.bought / 1000.0).fold(1.0, f64::max);
@@ -523,6 +540,7 @@ fn chart_ui(
     let (ink, quiet_colour) = (theme.ink, theme.quiet);
     ui.add_space(6.0);
     let marks = names.len();
+    let units = scene.job.units;
     Plot::new("which length to buy")
         .height(height)
         .allow_drag(false)
@@ -540,7 +558,11 @@ fn chart_ui(
         .default_y_bounds(top * -0.08, top * 1.22)
         .set_margin_fraction(vec2(0.0, 0.0))
         .y_axis_formatter(|mark, _| {
-            if mark.value < 0.0 { String::new() } else { format!("{:.0} m", mark.value) }
+            if mark.value < 0.0 {
+                String::new()
+            } else {
+                format!("{:.0} {}", mark.value * 1000.0 / units.run_step(), units.run_unit())
+            }
         })
         .show(ui, |plot| {
             plot.bar_chart(needed);

@@ -5,7 +5,6 @@ use crate::id::ItemRef;
 use crate::math::SAME;
 use crate::resolve::WallSpec;
 use crate::snag::{Code, Snag};
-use crate::units::mm;
 
 /// Pieces longer than the longest bar of the make-up's section.
 pub(super) fn too_long(spec: &WallSpec, frame: &Frame, snags: &mut Vec<Snag>) {
@@ -21,8 +20,8 @@ pub(super) fn too_long(spec: &WallSpec, frame: &Frame, snags: &mut Vec<Snag>) {
                         "Piece {} ({}) is {} long and the longest bar is {}",
                         member.full_mark(&spec.name),
                         member.role.label(),
-                        mm(length),
-                        mm(longest)
+                        spec.units.show(length),
+                        spec.units.show(longest)
                     ),
                     "Add a longer bar to the timber list, or change the wall.",
                 )

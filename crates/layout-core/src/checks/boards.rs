@@ -5,7 +5,6 @@ use crate::id::ItemRef;
 use crate::math::SAME;
 use crate::resolve::WallSpec;
 use crate::snag::{Code, Snag};
-use crate::units::mm;
 
 /// Stud centres above what the thinnest board allows (NHBC Standards 9.2.4: 9.5 mm board, 450; 12.5 mm
 /// and thicker, 600; 24 in is taken with 4 ft boards), and centres that do not divide a board.
@@ -20,6 +19,7 @@ pub(super) fn centres(spec: &WallSpec, snags: &mut Vec<Snag>) {
         return;
     }
     let most = if thinnest < 12.0 { 450.0 } else { 609.6 };
+    let board = format!("{}{}", spec.units.fine(thinnest), spec.units.mark());
     let wall = ItemRef::Wall(spec.name.clone());
     if spec.centres > most + SAME {
         snags.push(
@@ -27,11 +27,11 @@ pub(super) fn centres(spec: &WallSpec, snags: &mut Vec<Snag>) {
                 Code::CentresTooWide,
                 wall.clone(),
                 format!(
-                    "Wall {} has studs at {} centres; {} mm board allows {}",
+                    "Wall {} has studs at {} centres; {} board allows {}",
                     spec.name,
-                    mm(spec.centres),
-                    thinnest,
-                    mm(most)
+                    spec.units.show(spec.centres),
+                    board,
+                    spec.units.show(most)
                 ),
                 "Close the centres up, or use a thicker board.",
             )
@@ -46,7 +46,7 @@ pub(super) fn centres(spec: &WallSpec, snags: &mut Vec<Snag>) {
                 wall,
                 format!(
                     "Centres of {} in wall {} do not divide a board: its joints miss the studs",
-                    mm(spec.centres),
+                    spec.units.show(spec.centres),
                     spec.name
                 ),
                 "Use 300, 400 or 600 with 1200 boards; 16 or 24 in with 4 ft boards.",

@@ -5,7 +5,6 @@ use crate::math::SAME;
 use crate::resolve::{Spot, WallSpec};
 use crate::snag::{Code, Snag};
 use crate::span::Span;
-use crate::units::mm;
 
 /// A box wants this much clear beside it: half the box and a screwdriver's room. Common practice.
 const BESIDE_BOX: f64 = 5.0;
@@ -29,12 +28,17 @@ fn outside(spec: &WallSpec, spot: &Spot, snags: &mut Vec<Snag>) {
     let above = spot.heights.high - spec.head.at(spot.span.centre());
     if over > SAME || above > SAME {
         let message = if over > SAME {
-            format!("{} runs {} mm past the end of wall {}", capital(spot), mm(over), spec.name)
+            format!(
+                "{} runs {} past the end of wall {}",
+                capital(spot),
+                spec.units.with_unit(over),
+                spec.name
+            )
         } else {
             format!(
-                "{} stands {} mm above the head of wall {}",
+                "{} stands {} above the head of wall {}",
                 capital(spot),
-                mm(above),
+                spec.units.with_unit(above),
                 spec.name
             )
         };
@@ -80,7 +84,7 @@ fn in_stud(spec: &WallSpec, frame: &Frame, spot: &Spot, snags: &mut Vec<Snag>) {
                 member.role.label(),
                 member.full_mark(&spec.name)
             ),
-            format!("Move it {} mm {way}.", mm(by.ceil())),
+            format!("Move it {} {way}.", spec.units.with_unit(spec.units.up(by))),
         )
         .in_wall(&spec.name, spot.span.centre())
         .at_height(spot.heights.centre())

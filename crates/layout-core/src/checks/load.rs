@@ -6,7 +6,6 @@ use crate::math::{PlanPoint, left_of};
 use crate::resolve::{Shared, WallSpec, settle_wall};
 use crate::snag::{Code, Snag};
 use crate::span::Span;
-use crate::units::mm;
 
 /// A head closer than this under a beam's soffit will be loaded when the beam sags.
 const CLEAR_OF_BEAM: f64 = 20.0;
@@ -50,9 +49,9 @@ pub(super) fn under_beams(job: &Job, walls: &[Shared], snags: &mut Vec<Snag>) {
                     format!(
                         "Wall {} goes up to {} under beam {}, whose soffit is at {}",
                         wall.name,
-                        mm(top),
+                        job.units.show(top),
                         beam.name,
-                        mm(beam.soffit)
+                        job.units.show(beam.soffit)
                     ),
                     "Stop: have an engineer say how the beam is carried, and keep the wall clear of it.",
                 )

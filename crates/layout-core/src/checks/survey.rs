@@ -4,19 +4,19 @@ use crate::document::Survey;
 use crate::id::ItemRef;
 use crate::snag::{Code, Snag};
 use crate::survey::Solved;
-use crate::units::mm;
+use crate::units::Units;
 
 /// Expected errors a residual may be before it is called out.
 const LARGE: f64 = 3.29;
 
 /// Snags of a room worked out from its measurements.
-pub(crate) fn survey(survey: &Survey, solved: &Solved) -> Vec<Snag> {
+pub(crate) fn survey(units: Units, survey: &Survey, solved: &Solved) -> Vec<Snag> {
     let mut snags = Vec::new();
     if !solved.closes {
-        open(survey, solved, &mut snags);
+        open(units, survey, solved, &mut snags);
     }
     if let Some(suspect) = solved.suspect() {
-        suspected(survey, solved, suspect, &mut snags);
+        suspected(units, survey, solved, suspect, &mut snags);
     }
     let helped = solved.freedom > 0 && (solved.closes || !solved.wanted.is_empty());
     if helped {
@@ -25,7 +25,7 @@ pub(crate) fn survey(survey: &Survey, solved: &Solved) -> Vec<Snag> {
     snags
 }
 
-fn open(survey: &Survey, solved: &Solved, snags: &mut Vec<Snag>) {
+fn open(units: Units, survey: &Survey, solved: &Solved, snags: &mut Vec<Snag>) {
     let Some((row, left)) = solved.furthest() else { return };
     let line = &survey.rows[row];
     let limit = LARGE * line.error * solved.readings[row].checked.sqrt();
@@ -41,9 +41,9 @@ fn open(survey: &Survey, solved: &Solved, snags: &mut Vec<Snag>) {
             Code::SurveyOpen,
             ItemRef::Survey,
             format!(
-                "The measured room does not close: {} is out by {:.1} mm after the errors are shared",
+                "The measured room does not close: {} is out by {} after the errors are shared",
                 survey.label(&line.what),
-                left.abs()
+                units.small(left.abs())
             ),
             remedy,
         )
@@ -51,7 +51,13 @@ fn open(survey: &Survey, solved: &Solved, snags: &mut Vec<Snag>) {
     );
 }
 
-fn suspected(survey: &Survey, solved: &Solved, suspect: usize, snags: &mut Vec<Snag>) {
+fn suspected(
+    units: Units,
+    survey: &Survey,
+    solved: &Solved,
+    suspect: usize,
+    snags: &mut Vec<Snag>,
+) {
     let (line, reading) = (&survey.rows[suspect], &solved.readings[suspect]);
     let (Some(value), Some(others)) = (line.reading(), reading.others) else { return };
     let what = survey.label(&line.what);
@@ -62,8 +68,8 @@ fn suspected(survey: &Survey, solved: &Solved, suspect: usize, snags: &mut Vec<S
             format!(
                 "{} was read as {}; the others make it {}",
                 capital(&what),
-                mm(value),
-                mm(others)
+                units.show(value),
+                units.show(others)
             ),
             format!("Measure {what} again."),
         )

@@ -14,6 +14,7 @@ use super::{
 };
 use crate::id::{ItemRef, Name};
 use crate::math::{ON_LINE, PlanPoint};
+use crate::units::Units;
 
 /// One change to a job.
 #[derive(Clone, Debug, PartialEq)]
@@ -29,6 +30,8 @@ pub enum Edit {
     SetDatum(Datum),
     /// Change build-up, ceiling or laser line.
     SetLevels(Levels),
+    /// What lengths are shown, printed and cut in.
+    SetUnits(Units),
     /// Replace the outline of the room.
     SetOutline(Vec<Corner>),
     /// Move one corner of the room.
@@ -179,6 +182,7 @@ impl Edit {
             Edit::SetTitle { .. } => "change the title".into(),
             Edit::SetDatum(_) => "move the datum".into(),
             Edit::SetLevels(_) => "change the levels".into(),
+            Edit::SetUnits(units) => format!("show lengths in {}", units.words()),
             Edit::SetOutline(_) => "draw the room".into(),
             Edit::MoveCorner { corner, .. } => format!("move room corner {}", corner + 1),
             Edit::MoveSide { side, .. } => format!("move room side {}", side + 1),
@@ -234,6 +238,7 @@ impl Edit {
             }
             Edit::SetDatum(datum) => job.datum = datum.clone(),
             Edit::SetLevels(levels) => job.levels = levels.clone(),
+            Edit::SetUnits(units) => job.units = *units,
             Edit::SetOutline(outline) => job.shell.outline.clone_from(outline),
             Edit::MoveCorner { corner, to } => {
                 let mut outline = job.shell.outline.clone();

@@ -5,6 +5,7 @@ use serde::{Deserialize, Serialize};
 
 use super::is_default;
 use crate::id::Name;
+use crate::units::Units;
 
 /// A timber section and its strength class.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
@@ -72,7 +73,15 @@ impl Timber {
         &self.0.grade
     }
 
-    /// “46×97”.
+    /// “46×97”, or “1 1/2"×3 1/2"”.
+    pub fn size_in(&self, units: Units) -> String {
+        match units {
+            Units::Millimetres => self.size(),
+            _ => format!("{}×{}", units.show(self.thickness()), units.show(self.depth())),
+        }
+    }
+
+    /// “46×97”, in millimetres.
     pub fn size(&self) -> String {
         format!("{}×{}", self.thickness(), self.depth())
     }

@@ -50,6 +50,7 @@ pub use wall::{BoardedFirst, EndRule, GridFrom, Line, OddBay, Wall};
 
 use crate::id::Name;
 use crate::math::PlanPoint;
+use crate::units::Units;
 
 /// The version of the job file this program writes.
 pub const FORMAT: u32 = 1;
@@ -65,6 +66,9 @@ pub struct Job {
     /// Notes for the crew, printed on the plan sheet.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub notes: String,
+    /// What its lengths are shown, printed and cut in.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub units: Units,
     /// The point everything is measured from.
     #[serde(default)]
     pub datum: Datum,
@@ -128,6 +132,7 @@ impl Default for Job {
             version: FORMAT,
             title: "Untitled job".into(),
             notes: String::new(),
+            units: Units::default(),
             datum: Datum::default(),
             levels: Levels::default(),
             shell: Shell::default(),

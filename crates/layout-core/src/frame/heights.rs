@@ -19,7 +19,6 @@ use crate::profile::Profile;
 use crate::resolve::WallSpec;
 use crate::snag::{Code, Snag};
 use crate::span::Span;
-use crate::units::mm;
 
 /// The levels of one wall.
 #[derive(Clone, Debug)]
@@ -80,9 +79,9 @@ impl Heights {
                             Code::NoRiser,
                             wall.clone(),
                             format!(
-                                "The raised sole of wall {} leaves {} mm for its riser; the upper sole is laid on the lower",
+                                "The raised sole of wall {} leaves {} for its riser; the upper sole is laid on the lower",
                                 spec.name,
-                                mm(room)
+                                spec.units.with_unit(room)
                             ),
                             "Raise the upper sole, or stand the wall on a single sole plate.",
                         )
@@ -109,9 +108,9 @@ impl Heights {
                     Code::TimberBelowFloor,
                     wall.clone(),
                     format!(
-                        "The lowest timber of wall {} is {} mm below the finished floor",
+                        "The lowest timber of wall {} is {} below the finished floor",
                         spec.name,
-                        mm(-lowest)
+                        spec.units.with_unit(-lowest)
                     ),
                     "Keep it dry: a damp-proof strip under it, and screed or insulation held off it.",
                 )
@@ -129,9 +128,9 @@ impl Heights {
                     Code::NoHeight,
                     wall,
                     format!(
-                        "Wall {} has {} mm between its plates: no room for studs",
+                        "Wall {} has {} between its plates: no room for studs",
                         spec.name,
-                        mm(clear)
+                        spec.units.with_unit(clear)
                     ),
                     "Raise its head or lower its sole.",
                 )

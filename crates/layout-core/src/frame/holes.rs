@@ -8,7 +8,6 @@ use crate::math::{LEAST_PIECE, SAME};
 use crate::resolve::{Hole, WallSpec, between_cuts};
 use crate::snag::{Code, Snag};
 use crate::span::Span;
-use crate::units::mm;
 
 /// An opening that will be framed.
 #[derive(Clone, Debug)]
@@ -145,12 +144,12 @@ impl<'a> Look<'a> {
         if past > SAME {
             let (what, wall) = (&self.what, &self.spec.name);
             let (code, message) = if past > beside + SAME {
-                let over = mm(past - beside);
-                (Code::OpeningPastEnd, format!("{what} runs {over} mm past the end of wall {wall}"))
+                let over = self.spec.units.with_unit(past - beside);
+                (Code::OpeningPastEnd, format!("{what} runs {over} past the end of wall {wall}"))
             } else {
-                let short = mm(past);
+                let short = self.spec.units.with_unit(past);
                 let message = format!(
-                    "{what} leaves {short} mm too little for its stud at the end of wall {wall}"
+                    "{what} leaves {short} too little for its stud at the end of wall {wall}"
                 );
                 (Code::OpeningNoStud, message)
             };
@@ -166,9 +165,9 @@ impl<'a> Look<'a> {
         let top = self.hole.top;
         if top > under + SAME {
             let message = format!(
-                "{} is {} mm too tall: its top is above the underside of the head plate",
+                "{} is {} too tall: its top is above the underside of the head plate",
                 self.what,
-                mm(top - under)
+                self.spec.units.with_unit(top - under)
             );
             let remedy = "Make it lower, or raise the head of the wall.";
             self.snag(Code::OpeningTooTall, message, remedy, top, under);
@@ -203,11 +202,11 @@ impl<'a> Look<'a> {
         let needs = self.t + 2.0 * self.jack;
         if room < needs - SAME {
             let message = format!(
-                "{} stands {} mm from {}: a stud between them needs {}",
+                "{} stands {} from {}: a stud between them needs {}",
                 self.what,
-                mm(room),
+                self.spec.units.with_unit(room),
                 last.name,
-                mm(needs)
+                self.spec.units.show(needs)
             );
             self.snag(Code::OpeningsClash, message, "Move one of them.", room, needs);
         }
@@ -223,7 +222,8 @@ fn bound(spec: &WallSpec, run: Span, list: &mut [FramedHole], snags: &mut Vec<Sn
     let mut studs = Vec::new();
     let pack = |hole: &FramedHole, beside: &str, gap: f64, snags: &mut Vec<Snag>| {
         if gap > SAME {
-            let message = format!("Opening {} stands {} mm off {beside}", hole.name, mm(gap));
+            let message =
+                format!("Opening {} stands {} off {beside}", hole.name, spec.units.with_unit(gap));
             let of = ItemRef::Opening(hole.name.clone());
             snags.push(
                 Snag::new(

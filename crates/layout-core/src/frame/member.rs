@@ -2,6 +2,7 @@
 
 use crate::document::Timber;
 use crate::id::{Kind, Mark};
+use crate::units::Units;
 
 use super::{Cut, Solid};
 
@@ -163,12 +164,12 @@ impl Member {
     }
 
     /// How its ends that are not square are cut, and how it is ripped: “top bevel 40°”.
-    pub fn cut_words(&self) -> Vec<String> {
+    pub fn cut_words(&self, units: Units) -> Vec<String> {
         let ends = self.cut().ends;
         let named = self.end_names().into_iter().zip(ends);
         let mut words: Vec<String> =
             named.filter_map(|(name, end)| end.words().map(|w| format!("{name} {w}"))).collect();
-        words.extend(self.solid.rip().map(|rip| rip.words()));
+        words.extend(self.solid.rip().map(|rip| rip.words(units)));
         words
     }
 

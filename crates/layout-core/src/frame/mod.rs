@@ -24,7 +24,6 @@ use crate::id::{ItemRef, Mark};
 use crate::math::{SAME, is_place};
 use crate::resolve::WallSpec;
 use crate::snag::{Code, Snag};
-use crate::units::mm;
 pub use grid::board_joints;
 pub(crate) use grid::{
     GridMark, MOST_STUDS, Settled, divide_wide_bays, ladder, settle, suits_boards,
@@ -145,26 +144,31 @@ fn unbuildable(spec: &WallSpec) -> Option<Snag> {
     let numbers = holes.chain(heights).chain(levels).chain([along.low, along.high, spec.centres]);
     if !numbers.into_iter().all(is_place) || t < 1.0 || spec.makeup.timber.depth() < 1.0 {
         let message = format!("Wall {} has a number that is not a size", spec.name);
-        return Some(Snag::new(Code::Absurd, wall, message, "Give it lengths in millimetres."));
+        return Some(Snag::new(Code::Absurd, wall, message, "Give it lengths that are numbers."));
     }
     let studs = along.length() / spec.centres;
     if !(0.0..=MOST_STUDS).contains(&studs) && along.length() >= t {
         let message = format!(
-            "Wall {} at {} mm centres would need more than {} studs",
+            "Wall {} at {} centres would need more than {} studs",
             spec.name,
-            spec.centres,
-            mm(MOST_STUDS)
+            spec.units.with_unit(spec.centres),
+            crate::units::mm(MOST_STUDS)
         );
         return Some(
-            Snag::new(Code::Absurd, wall, message, "Choose centres of 50 mm or more.")
-                .measured(spec.centres, 50.0),
+            Snag::new(
+                Code::Absurd,
+                wall,
+                message,
+                format!("Choose centres of {} or more.", spec.units.with_unit(50.0)),
+            )
+            .measured(spec.centres, 50.0),
         );
     }
     (along.length() < 2.0 * t).then(|| {
         let message = format!(
-            "Wall {} has a frame {} mm long: too short for two studs",
+            "Wall {} has a frame {} long: too short for two studs",
             spec.name,
-            mm(along.length())
+            spec.units.with_unit(along.length())
         );
         Snag::new(Code::WallTooShort, wall, message, "Make it longer, or take it away.")
             .in_wall(&spec.name, along.centre())

@@ -10,7 +10,6 @@ use crate::math::{EDGE_BEARING, LEAST_PIECE, SAME, SLIVER};
 use crate::resolve::{Backing, BackingKind, WallSpec};
 use crate::snag::{Code, Snag};
 use crate::span::Span;
-use crate::units::mm;
 
 /// Blocks between two studs nailed as one are no further apart than this: 2 to 3 ft in the old books.
 const BLOCKS_APART: f64 = 800.0;
@@ -43,7 +42,7 @@ pub(super) fn rows(spec: &WallSpec, heights: &Heights, snags: &mut Vec<Snag>) ->
                             ItemRef::NogginRow { wall: spec.name.clone(), row },
                             format!(
                                 "The noggin row at {} of wall {} is not between its plates",
-                                mm(z),
+                                spec.units.show(z),
                                 spec.name
                             ),
                             "Move the row, or take it away.",

@@ -5,7 +5,7 @@ use nalgebra::{Point3, Vector3};
 use crate::document::Face;
 use crate::math::WallPoint;
 use crate::span::Span;
-use crate::units::{degrees, mm};
+use crate::units::{Units, degrees};
 
 /// How one end is cut.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -43,8 +43,9 @@ pub struct Rip {
 
 impl Rip {
     /// “ripped 40 to 21 at 22.5°”.
-    pub fn words(&self) -> String {
-        format!("ripped {} to {} at {}", mm(self.wide), mm(self.narrow), degrees(self.bevel))
+    pub fn words(&self, units: Units) -> String {
+        let (wide, narrow) = (units.show(self.wide), units.show(self.narrow));
+        format!("ripped {wide} to {narrow} at {}", degrees(self.bevel))
     }
 }
 

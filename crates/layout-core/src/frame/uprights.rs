@@ -10,7 +10,6 @@ use crate::math::{EDGE_BEARING, SAME, same};
 use crate::resolve::{BackingKind, Meets, WallSpec, between_cuts, cut_at};
 use crate::snag::{Code, Snag};
 use crate::span::Span;
-use crate::units::mm;
 
 /// A board may overhang its stud by this much at an angled end. Common practice.
 const LEAST_WEDGE: f64 = 6.0;
@@ -326,7 +325,7 @@ impl Placer<'_> {
     fn no_room(&mut self, span: Span) {
         let message = format!(
             "A stud of the junction at {} of wall {} has no room beside what stands there",
-            mm(span.centre() - self.spec.along().low),
+            self.spec.units.show(span.centre() - self.spec.along().low),
             self.spec.name
         );
         self.snag(
@@ -381,7 +380,8 @@ impl Placer<'_> {
 
     fn common(&mut self, settled: Settled, holes: &Holes) {
         let along = self.spec.along();
-        let at = |s: f64| mm(s - along.low);
+        let units = self.spec.units;
+        let at = |s: f64| units.show(s - along.low);
         let wall = self.spec.name.clone();
         match settled {
             Settled::Kept(span) => {
@@ -392,9 +392,9 @@ impl Placer<'_> {
             Settled::Packed { span, gap } => {
                 self.put(Role::Stud, span);
                 let message = format!(
-                    "The stud at {} of wall {wall} stands {} mm off its neighbour",
+                    "The stud at {} of wall {wall} stands {} off its neighbour",
                     at(span.low),
-                    mm(gap)
+                    units.with_unit(gap)
                 );
                 self.snag(
                     Code::StudPacked,
@@ -420,7 +420,7 @@ impl Placer<'_> {
                     let message = format!(
                         "The stud of wall {wall} meant for {} is left out: the studs beside it are {} apart",
                         at(station - self.t / 2.0),
-                        mm(spacing)
+                        units.show(spacing)
                     );
                     let of = ItemRef::Wall(wall.clone());
                     self.snags.push(
@@ -448,9 +448,9 @@ impl Placer<'_> {
             self.put(Role::Stud, span);
             let message = format!(
                 "A stud is added at {} of wall {}: its neighbours would be {} apart",
-                mm(span.low - self.spec.along().low),
+                self.spec.units.show(span.low - self.spec.along().low),
                 self.spec.name,
-                mm(spacing)
+                self.spec.units.show(spacing)
             );
             let of = ItemRef::Wall(self.spec.name.clone());
             self.snags.push(

@@ -8,7 +8,6 @@ use crate::id::ItemRef;
 use crate::math::SAME;
 use crate::snag::{Code, Snag};
 use crate::span::Span;
-use crate::units::mm;
 
 /// Load on a ceiling that nobody goes on, kN/m². BS 6399-3, ceilings without access.
 pub const CEILING_LOAD: f64 = 0.25;
@@ -75,7 +74,8 @@ pub(crate) fn check(spec: &PlatformSpec, frame: &Frame) -> Vec<Snag> {
     bearings(spec, &mut snags);
     levels(spec, &mut snags);
     for (wall, top) in &spec.pierced {
-        let message = format!("Wall {wall} goes up to {} through {}", mm(*top), what(spec));
+        let message =
+            format!("Wall {wall} goes up to {} through {}", spec.units.show(*top), what(spec));
         let remedy = "Stop the wall under it, or make one on each side of the wall.";
         snags.push(snag(spec, Code::WallThrough, message, remedy).measured(*top, spec.heights.low));
     }
@@ -109,12 +109,12 @@ fn spans(spec: &PlatformSpec, snags: &mut Vec<Snag>) {
         let (sags, most) = (sag(w, span, e, &spec.timber), SAG * span);
         if sags > most + SAME {
             let message = format!(
-                "The {which} of {} would sag {:.1} mm over {} under {} kN/m² and their own weight, more than {:.1}",
+                "The {which} of {} would sag {} over {} under {} kN/m² and their own weight, more than {}",
                 what(spec),
-                sags,
-                mm(span),
+                spec.units.small(sags),
+                spec.units.show(span),
                 spec.reckoned_load(),
-                most
+                spec.units.small(most)
             );
             snags.push(snag(spec, Code::SpanTooLong, message, remedy).measured(sags, most));
         }
@@ -141,10 +141,10 @@ fn bearings(spec: &PlatformSpec, snags: &mut Vec<Snag>) {
                 // A plate carries itself past a doorway as wide as a bay.
                 if bare > spec.centres + SAME {
                     let message = format!(
-                        "The {} side of {} has no wall as high as it for {} mm: its {} hang on nothing there",
+                        "The {} side of {} has no wall as high as it for {}: its {} hang on nothing there",
                         names[end],
                         what(spec),
-                        mm(bare),
+                        spec.units.with_unit(bare),
                         if *bearing == Bearing::Plate { "plate and joists" } else { "hangers" }
                     );
                     let remedy = "Move it against a wall, or carry that side by a rim or a front.";
@@ -191,8 +191,8 @@ fn levels(spec: &PlatformSpec, snags: &mut Vec<Snag>) {
             "{} {} goes up to {} and what is over it is at {}",
             capital(spec.kind.label()),
             spec.name,
-            mm(top),
-            mm(spec.ceiling)
+            spec.units.show(top),
+            spec.units.show(spec.ceiling)
         );
         snags.push(
             snag(spec, Code::AboveCeiling, message, "Lower it, or use a shallower section.")
@@ -201,7 +201,8 @@ fn levels(spec: &PlatformSpec, snags: &mut Vec<Snag>) {
     }
     let low = spec.finished.low;
     if low < HEAD_ROOM - SAME {
-        let message = format!("There is {} mm of head room under {}", mm(low), what(spec));
+        let message =
+            format!("There is {} of head room under {}", spec.units.with_unit(low), what(spec));
         let remedy = "Keep it out of where people walk, or raise it.";
         snags.push(snag(spec, Code::LowHeadRoom, message, remedy).measured(low, HEAD_ROOM));
     }
@@ -217,8 +218,8 @@ fn too_long(spec: &PlatformSpec, frame: &Frame, snags: &mut Vec<Snag>) {
                 "Piece {} ({}) is {} long and the longest bar is {}",
                 member.full_mark(&spec.name),
                 member.role.label(),
-                mm(length),
-                mm(longest)
+                spec.units.show(length),
+                spec.units.show(longest)
             );
             let of = ItemRef::Member { wall: spec.name.clone(), mark: member.mark };
             let remedy = if member.role == Role::Joist {

@@ -7,7 +7,6 @@ use crate::id::ItemRef;
 use crate::math::SAME;
 use crate::snag::{Code, Snag};
 use crate::span::Span;
-use crate::units::mm;
 
 /// A hole that is framed.
 #[derive(Clone, Debug, PartialEq)]
@@ -172,7 +171,8 @@ fn misplaced(spec: &PlatformSpec, hole: &Hole) -> Option<Snag> {
             .max(hole.along.high - along.high)
             .max(-hole.across.low)
             .max(hole.across.high - across.high);
-        let message = format!("{what} runs {} mm past its edge: it is not framed", mm(over));
+        let message =
+            format!("{what} runs {} past its edge: it is not framed", spec.units.with_unit(over));
         return snag(Code::HoleOutside, message, "Move it inside.", over, 0.0);
     }
     // Between the hole and what carries the joists, and between it and the first and last joist.
@@ -181,8 +181,10 @@ fn misplaced(spec: &PlatformSpec, hole: &Hole) -> Option<Snag> {
     let ahead = (hole.along.low - run.low).min(run.high - hole.along.high);
     let least = beside.min(ahead);
     if least < -SAME {
-        let message =
-            format!("{what} cuts {} mm into the timber at its edge: it is not framed", mm(-least));
+        let message = format!(
+            "{what} cuts {} into the timber at its edge: it is not framed",
+            spec.units.with_unit(-least)
+        );
         return snag(Code::HoleNearEdge, message, "Move it off the edge.", least, 0.0);
     }
     None
@@ -200,20 +202,23 @@ pub(super) fn near_edge(spec: &PlatformSpec, list: &[Framed], snags: &mut Vec<Sn
         let tight = ahead.into_iter().chain(beside).filter(|g| *g > SAME && *g < t - SAME);
         if let Some(gap) = tight.reduce(f64::min) {
             let message = format!(
-                "{} {} of {} {} is {} mm from the timber at its edge: there is no room for {} of its own",
+                "{} {} of {} {} is {} from the timber at its edge: there is no room for {} of its own",
                 capital(hole.kind.label()),
                 hole.name,
                 spec.kind.label(),
                 spec.name,
-                mm(gap),
-                mm(t)
+                spec.units.with_unit(gap),
+                spec.units.show(t)
             );
             snags.push(
                 Snag::new(
                     Code::HoleNearEdge,
                     ItemRef::PlatformHole(hole.name.clone()),
                     message,
-                    format!("Move it tight against the edge, or {} mm off it.", mm(t)),
+                    format!(
+                        "Move it tight against the edge, or {} off it.",
+                        spec.units.with_unit(t)
+                    ),
                 )
                 .at_height(spec.heights.low)
                 .measured(gap, t),

@@ -9,7 +9,6 @@ use crate::math::{LEAST_PIECE, SAME};
 use crate::resolve::board_width;
 use crate::snag::{Code, Snag};
 use crate::span::Span;
-use crate::units::mm;
 
 /// The joists that run the whole way, and the holes between them.
 pub(super) struct Joists {
@@ -190,21 +189,25 @@ fn lay(
         let (across, message, remedy) = match settled {
             Settled::Packed { span, gap } => (
                 span.low,
-                format!("stands {} mm off its neighbour", mm(*gap)),
+                format!("stands {} off its neighbour", spec.units.with_unit(*gap)),
                 "Pack the gap solid: a board joint needs it there.",
             ),
             Settled::Shifted { span, from } => (
                 span.low,
                 format!(
                     "was meant for {} and lies tight against its neighbour",
-                    mm(from - t / 2.0)
+                    spec.units.show(from - t / 2.0)
                 ),
                 "Nail the two as one.",
             ),
             Settled::Kept(_) | Settled::Dropped { .. } => return,
         };
-        let whole =
-            format!("The joist at {} of {} {} {message}", mm(across), spec.kind.label(), spec.name);
+        let whole = format!(
+            "The joist at {} of {} {} {message}",
+            spec.units.show(across),
+            spec.kind.label(),
+            spec.name
+        );
         let of = ItemRef::Platform(spec.name.clone());
         snags.push(Snag::new(Code::JoistMoved, of, whole, remedy).at_height(spec.heights.low));
     };

@@ -21,7 +21,6 @@ use crate::id::ItemRef;
 use crate::math::{LEAST_PIECE, SAME, is_place};
 use crate::snag::{Code, Snag};
 use crate::span::Span;
-use crate::units::mm;
 use holes::capital;
 use joists::Joists;
 use pieces::{Lie, Pieces};
@@ -127,14 +126,22 @@ fn unbuildable(spec: &PlatformSpec) -> Option<Snag> {
         && spec.apart >= 1.0;
     if !is_sane {
         let message = format!("{what} has a number that is not a size");
-        return Some(Snag::new(Code::Absurd, of, message, "Give it lengths in millimetres."));
+        return Some(Snag::new(Code::Absurd, of, message, "Give it lengths that are numbers."));
     }
     if !(0.0..=crate::frame::MOST_STUDS).contains(&(spec.width / spec.centres)) && spec.width > 0.0
     {
-        let message = format!("{what} at {} mm centres would need too many joists", spec.centres);
+        let message = format!(
+            "{what} at {} centres would need too many joists",
+            spec.units.with_unit(spec.centres)
+        );
         return Some(
-            Snag::new(Code::Absurd, of, message, "Choose centres of 50 mm or more.")
-                .measured(spec.centres, 50.0),
+            Snag::new(
+                Code::Absurd,
+                of,
+                message,
+                format!("Choose centres of {} or more.", spec.units.with_unit(50.0)),
+            )
+            .measured(spec.centres, 50.0),
         );
     }
     let t = spec.timber.thickness();
@@ -149,7 +156,8 @@ fn unbuildable(spec: &PlatformSpec) -> Option<Snag> {
         None
     };
     short.map(|(value, limit, way)| {
-        let message = format!("{what} is too small {way}: {} mm are left", mm(value.max(0.0)));
+        let message =
+            format!("{what} is too small {way}: {} are left", spec.units.with_unit(value.max(0.0)));
         Snag::new(Code::PlatformTooSmall, of, message, "Make it larger, or take it away.")
             .measured(value, limit)
     })

@@ -5,6 +5,7 @@ use crate::id::{ItemRef, Name};
 use crate::math::{PlanPoint, PlanVector, SAME, cross, is_place};
 use crate::resolve::{Place, WallSpec, soffit};
 use crate::span::Span;
+use crate::units::Units;
 
 /// How far a face may stand off a side of the outline and still hold it: a layer of board and some skim.
 const NEAR: f64 = 30.0;
@@ -21,6 +22,8 @@ pub struct PlatformSpec {
     pub name: Name,
     /// What it is.
     pub kind: PlatformKind,
+    /// What its lengths are shown and cut in.
+    pub units: Units,
     /// False when its corner or its turn is no place a building has.
     pub is_placed: bool,
     /// True when the joists run along its width, and so along x of its place.
@@ -149,6 +152,7 @@ pub(crate) fn settle<'a>(
     PlatformSpec {
         name: platform.name.clone(),
         kind: platform.kind,
+        units: job.units,
         is_placed: [platform.corner.x, platform.corner.y, platform.turn_deg]
             .into_iter()
             .all(is_place),

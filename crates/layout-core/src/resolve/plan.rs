@@ -146,6 +146,7 @@ pub fn settle_wall(job: &Job, shared: &Shared) -> WallSpec {
     let centres = wall.centres.unwrap_or(makeup.centres);
     WallSpec {
         name: wall.name.clone(),
+        units: job.units,
         centres,
         length: shared.length,
         frame: shared.frame,

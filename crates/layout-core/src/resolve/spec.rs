@@ -7,6 +7,7 @@ use crate::document::{Face, MakeUp, OddBay, Rows, Sole, WallEnd};
 use crate::id::{ItemRef, Name};
 use crate::profile::Profile;
 use crate::span::Span;
+use crate::units::Units;
 
 /// A wall whose every shared question has been answered. Equal specs give equal frames.
 #[derive(Clone, Debug, PartialEq)]
@@ -15,6 +16,8 @@ pub struct WallSpec {
     pub name: Name,
     /// Its make-up.
     pub makeup: Arc<MakeUp>,
+    /// What its lengths are shown and cut in.
+    pub units: Units,
     /// Stud centres.
     pub centres: f64,
     /// Distance between its nodes.

@@ -6,9 +6,9 @@ use layout_core::document::{Job, OpeningKind, Platform};
 use layout_core::frame::{Cut, EndCut, Member};
 use layout_core::id::{Mark, Name};
 use layout_core::layout::{Framed, Layout, WallLayout};
-use layout_core::math::{round_mm, round_to};
+use layout_core::math::round_to;
 use layout_core::resolve::Meets;
-use layout_core::units::{degrees, mm};
+use layout_core::units::{Units, degrees};
 
 use super::flow::{Block, Cell, Column, GUTTER, Row, table};
 use super::{Ink, Type};
@@ -24,6 +24,7 @@ fn column(title: &'static str, width: f64, align: Align) -> Column {
 
 /// Every piece of a wall or a platform with a box to tick, like pieces in one row, by section.
 pub(super) fn pieces(part: Framed) -> Vec<Block> {
+    let units = part.units();
     // Angles have a column of their own where there are some.
     let is_angled = part.frame().members.iter().any(|m| !ends(&m.cut()).is_empty());
     let columns: Vec<Column> = if is_angled {
@@ -52,7 +53,7 @@ pub(super) fn pieces(part: Framed) -> Vec<Block> {
         let is_alike = |(first, other, _): &&mut (&Member, Cut, Vec<Mark>)| {
             first.mark.kind == member.mark.kind
                 && first.role.label() == member.role.label()
-                && round_mm(other.length) == round_mm(cut.length)
+                && units.round(other.length) == units.round(cut.length)
                 && other.ends == cut.ends
                 && first.measure_in_place == member.measure_in_place
         };
@@ -72,7 +73,7 @@ pub(super) fn pieces(part: Framed) -> Vec<Block> {
                         Cell::Tick,
                         Cell::Strong(ranges(&marks)),
                         Cell::Text(first.role.label().into()),
-                        Cell::Text(format!("{}{star}", mm(cut.length))),
+                        Cell::Text(format!("{}{star}", units.show(cut.length))),
                     ];
                     if is_angled {
                         row.push(Cell::Text(ends(&cut)));
@@ -82,7 +83,7 @@ pub(super) fn pieces(part: Framed) -> Vec<Block> {
                 })
                 .collect();
             table(
-                &format!("{} pieces {} {}", part.name(), timber.size(), timber.grade()),
+                &format!("{} pieces {} {}", part.name(), timber.size_in(units), timber.grade()),
                 &columns,
                 rows,
             )
@@ -168,7 +169,8 @@ pub(super) fn running(wall: &WallLayout) -> Block {
         .running(&wall.spec)
         .into_iter()
         .map(|m| {
-            let cells = [m.member.to_string(), mm(m.at), m.role.label().to_string()];
+            let cells =
+                [m.member.to_string(), wall.spec.units.show(m.at), m.role.label().to_string()];
             std::iter::once(Cell::Tick).chain(cells.map(Cell::Text)).collect()
         })
         .collect();
@@ -200,14 +202,19 @@ pub(super) fn levels(job: &Job, width: f64) -> Block {
         ink.text(width, 4.0, value, Type::SMALL, Align::Right);
         rows.push(Row { height, ink });
     };
-    row("ceiling", mm(levels.ceiling), None, Pen::Outline);
-    row("laser line", mm(levels.laser), None, Pen::Centre);
-    row("finished floor (FFL)", mm(0.0), None, Pen::Cut);
+    row("ceiling", job.units.show(levels.ceiling), None, Pen::Outline);
+    row("laser line", job.units.show(levels.laser), None, Pen::Centre);
+    row("finished floor (FFL)", job.units.show(0.0), None, Pen::Cut);
     for (index, layer) in levels.build_up.iter().enumerate().rev() {
-        row(&layer.name, format!("{} thick", mm(layer.thickness)), Some(index), Pen::Thin);
+        row(
+            &layer.name,
+            format!("{} thick", job.units.show(layer.thickness)),
+            Some(index),
+            Pen::Thin,
+        );
     }
     if !levels.build_up.is_empty() {
-        row("slab (SSL)", mm(levels.slab()), None, Pen::Cut);
+        row("slab (SSL)", job.units.show(levels.slab()), None, Pen::Cut);
     }
     Block { head: vec![Row::heading("Levels from FFL", width)], rows, whole: true }
 }
@@ -227,8 +234,8 @@ pub(super) fn walls(layout: &Layout) -> Block {
             vec![
                 Cell::Strong(w.name().to_string()),
                 Cell::Text(w.spec.makeup.name.to_string()),
-                Cell::Text(mm(w.spec.centres)),
-                Cell::Text(round_to(w.spec.finished.length(), 0.5).to_string()),
+                Cell::Text(w.spec.units.show(w.spec.centres)),
+                Cell::Text(w.spec.units.fine(w.spec.finished.length())),
             ]
         })
         .collect();
@@ -248,11 +255,15 @@ pub(super) fn platforms(job: &Job, layout: &Layout) -> Block {
         .iter()
         .filter_map(|laid| {
             let platform = job.platform(laid.name())?;
-            let joists = format!("{} at {}", platform.timber.size(), mm(platform.centres));
+            let joists = format!(
+                "{} at {}",
+                platform.timber.size_in(job.units),
+                job.units.show(platform.centres)
+            );
             Some(vec![
                 Cell::Strong(laid.name().to_string()),
                 Cell::Text(platform.kind.label().into()),
-                Cell::Text(mm(platform.level)),
+                Cell::Text(job.units.show(platform.level)),
                 Cell::Text(joists),
             ])
         })
@@ -261,7 +272,7 @@ pub(super) fn platforms(job: &Job, layout: &Layout) -> Block {
 }
 
 /// The holes of a platform, from its corner.
-pub(super) fn platform_holes(platform: &Platform) -> Block {
+pub(super) fn platform_holes(job: &Job, platform: &Platform) -> Block {
     let columns = [
         column("", 10.0, Align::Left),
         column("for", 13.2, Align::Left),
@@ -275,8 +286,8 @@ pub(super) fn platform_holes(platform: &Platform) -> Block {
             vec![
                 Cell::Strong(h.name.to_string()),
                 Cell::Text(h.kind.label().into()),
-                Cell::Text(format!("{}×{}", mm(h.size.0), mm(h.size.1))),
-                Cell::Text(format!("{} · {}", mm(h.at.0), mm(h.at.1))),
+                Cell::Text(format!("{}×{}", job.units.show(h.size.0), job.units.show(h.size.1))),
+                Cell::Text(format!("{} · {}", job.units.show(h.at.0), job.units.show(h.at.1))),
             ]
         })
         .collect();
@@ -321,7 +332,7 @@ pub(super) fn corners(layout: &Layout) -> Option<Block> {
                 Cell::Strong(format!("{}{between}{other}", wall.name())),
                 Cell::Text(degrees(turn)),
                 Cell::Text(degrees(saw)),
-                Cell::Text(mm(set_back)),
+                Cell::Text(wall.spec.units.show(set_back)),
             ]);
         }
     }
@@ -342,13 +353,13 @@ pub(super) fn openings(job: &Job, layout: &Layout) -> Block {
             let high = hole.top - hole.sill.unwrap_or(0.0);
             let (leaf, lining) = match job.opening(&hole.name).map(|(_, o)| &o.kind) {
                 Some(OpeningKind::Door(door)) => (
-                    format!("{}×{}", mm(door.leaf.0), mm(door.leaf.1)),
-                    round_to(wall.spec.finished.length(), 0.5).to_string(),
+                    format!("{}×{}", job.units.show(door.leaf.0), job.units.show(door.leaf.1)),
+                    job.units.fine(wall.spec.finished.length()),
                 ),
                 Some(kind) => (kind.label().to_string(), String::new()),
                 None => (String::new(), String::new()),
             };
-            let size = format!("{}×{}", mm(hole.span.length()), mm(high));
+            let size = format!("{}×{}", job.units.show(hole.span.length()), job.units.show(high));
             let cells = [size, leaf, lining].map(Cell::Text);
             rows.push(std::iter::once(Cell::Strong(hole.name.to_string())).chain(cells).collect());
         }
@@ -372,7 +383,7 @@ pub(super) fn signs(job: &Job) -> Option<String> {
 }
 
 /// Stop-block batches of one section after another.
-pub(super) fn batches(layout: &Layout, width: f64) -> Vec<Block> {
+pub(super) fn batches(job: &Job, layout: &Layout, width: f64) -> Vec<Block> {
     let columns = [
         column("", 3.0, Align::Left),
         column("no.", 8.0, Align::Right),
@@ -381,7 +392,7 @@ pub(super) fn batches(layout: &Layout, width: f64) -> Vec<Block> {
     ];
     let mut blocks: Vec<(String, Vec<Vec<Cell>>)> = Vec::new();
     for batch in layout_core::pieces::batches(layout) {
-        let title = format!("{} {}", batch.timber.size(), batch.timber.grade());
+        let title = format!("{} {}", batch.timber.size_in(job.units), batch.timber.grade());
         if blocks.last().is_none_or(|(t, _)| *t != title) {
             blocks.push((title.clone(), Vec::new()));
         }
@@ -392,7 +403,7 @@ pub(super) fn batches(layout: &Layout, width: f64) -> Vec<Block> {
             let (tick, count, cut) = if i == 0 {
                 let ends = ends(&batch.cut);
                 let at = if ends.is_empty() { "" } else { "  " };
-                let cut = format!("{}{star}{at}{ends}", mm(batch.cut.length));
+                let cut = format!("{}{star}{at}{ends}", job.units.show(batch.cut.length));
                 (Cell::Tick, batch.marks.len().to_string(), cut)
             } else {
                 (Cell::Text(String::new()), String::new(), String::new())
@@ -407,19 +418,19 @@ pub(super) fn batches(layout: &Layout, width: f64) -> Vec<Block> {
 }
 
 /// How many pieces of each section, and how long they are together.
-pub(super) fn totals(layout: &Layout) -> Block {
+pub(super) fn totals(job: &Job, layout: &Layout) -> Block {
     let columns = [
         column("section", 34.0, Align::Left),
         column("pieces", 16.0, Align::Right),
-        column("metres", 22.0, Align::Right),
+        column(if job.units == Units::Millimetres { "metres" } else { "feet" }, 22.0, Align::Right),
     ];
     let rows = layout_core::pieces::totals(layout)
         .into_iter()
         .map(|t| {
             vec![
-                Cell::Strong(format!("{} {}", t.timber.size(), t.timber.grade())),
+                Cell::Strong(format!("{} {}", t.timber.size_in(job.units), t.timber.grade())),
                 Cell::Text(t.pieces.to_string()),
-                Cell::Text(format!("{:.2}", t.length / 1000.0)),
+                Cell::Text(format!("{:.2}", t.length / job.units.run_step())),
             ]
         })
         .collect();
@@ -434,18 +445,18 @@ pub(super) fn bars(job: &Job, layout: &Layout, width: f64) -> Vec<Block> {
         .map(|plan| {
             let proven =
                 if plan.proven { "proven shortest" } else { "first plan, not proven shortest" };
-            let title = format!("Bars {} {}", plan.timber.size(), plan.timber.grade());
+            let title = format!("Bars {} {}", plan.timber.size_in(job.units), plan.timber.grade());
             let mut head = vec![Row::heading(&title, width)];
             let price =
                 plan.price.map_or(String::new(), |p| format!(" · {}{p:.2}", job.saw.currency));
-            let about = format!("{} bars · {:.1} m{price}", plan.bars.len(), plan.bought / 1000.0);
+            let about = format!("{} bars · {}{price}", plan.bars.len(), job.units.run(plan.bought));
             for line in [about, proven.to_string()] {
                 head.push(Row::line(Type::QUIET.fit(&line, width), Type::QUIET, 4.4));
             }
             let longest = plan.bars.iter().map(|b| b.stock).fold(0.0, f64::max);
             let mut rows = Vec::new();
             for run in plan.bars.chunk_by(alike) {
-                rows.extend(bar_row(run, longest, width));
+                rows.extend(bar_row(job.units, run, longest, width));
             }
             let left: Vec<(Name, Mark)> =
                 plan.left_over.iter().map(|p| (p.wall.clone(), p.mark)).collect();
@@ -465,27 +476,32 @@ pub(super) fn bars(job: &Job, layout: &Layout, width: f64) -> Vec<Block> {
 
 fn alike(a: &layout_core::pieces::Bar, b: &layout_core::pieces::Bar) -> bool {
     let lengths = |bar: &layout_core::pieces::Bar| {
-        bar.pieces.iter().map(|p| round_mm(p.length)).collect::<Vec<_>>()
+        bar.pieces.iter().map(|p| round_to(p.length * 10.0, 1.0) as i64).collect::<Vec<_>>()
     };
     a.stock == b.stock && lengths(a) == lengths(b)
 }
 
 /// Bars that are cut alike in one row: how many, one of them drawn to length, the lengths when they do
 /// not fit in it, the marks that come out, and what is left.
-fn bar_row(run: &[layout_core::pieces::Bar], longest: f64, width: f64) -> Option<Row> {
+fn bar_row(
+    units: Units,
+    run: &[layout_core::pieces::Bar],
+    longest: f64,
+    width: f64,
+) -> Option<Row> {
     const LEFT: f64 = 21.0;
     let bar = run.first()?;
     let per_mm = (width - LEFT) / longest.max(1.0);
     let mut ink = Ink::default();
     let (top, high) = (0.8, 5.0);
-    let count = format!("{} × {}", run.len(), mm(bar.stock));
+    let count = format!("{} × {}", run.len(), units.show(bar.stock));
     ink.text(0.0, top + 3.8, count, Type::STRONG, Align::Left);
     let mut x = LEFT;
     let mut is_all_shown = true;
     for piece in &bar.pieces {
         let long = piece.length * per_mm;
         ink.rect(Rect::new(x, top, long, high), Pen::Outline, Fill::Timber);
-        let figure = mm(piece.length);
+        let figure = units.show(piece.length);
         if Type::SMALL.width(&figure) + 0.8 <= long {
             ink.text(x + long / 2.0, top + 3.8, figure, Type::SMALL, Align::Centre);
         } else {
@@ -500,9 +516,9 @@ fn bar_row(run: &[layout_core::pieces::Bar], longest: f64, width: f64) -> Option
     let mut marks: Vec<(Name, Mark)> =
         run.iter().flat_map(|b| &b.pieces).map(|p| (p.wall.clone(), p.mark)).collect();
     marks.sort();
-    let lengths: Vec<String> = bar.pieces.iter().map(|p| mm(p.length)).collect();
+    let lengths: Vec<String> = bar.pieces.iter().map(|p| units.show(p.length)).collect();
     let lengths = if is_all_shown { String::new() } else { lengths.join(" + ") };
-    let marks = format!("{}, leaves {}", wall_ranges(&marks), mm(bar.offcut));
+    let marks = format!("{}, leaves {}", wall_ranges(&marks), units.show(bar.offcut));
     let mut y = top + high;
     for (text, kind) in [(lengths, Type::SMALL), (marks, Type::QUIET)] {
         for line in kind.wrap(&text, width - LEFT) {

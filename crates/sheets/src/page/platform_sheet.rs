@@ -2,8 +2,6 @@
 
 use layout_core::document::{Finish, Job};
 use layout_core::layout::{Framed, PlatformLayout};
-use layout_core::math::round_to;
-use layout_core::units::mm;
 
 use super::flow::{Block, arrange, columns, rest};
 use super::{CAPTION, GAP, Paper, SCALES, Sheet, caption, cautions, file_name, lists};
@@ -66,7 +64,7 @@ pub(super) fn sheet(job: &Job, laid: &PlatformLayout, paper: Paper) -> (Sheet, V
     let area = Rect { min: [whole.min[0], whole.min[1] + CAPTION], max: [whole.max[0], over] };
     let mut blocks = lists::pieces(Framed::Platform(laid));
     if let Some(platform) = job.platform(laid.name()).filter(|p| !p.holes.is_empty()) {
-        blocks.insert(0, lists::platform_holes(platform));
+        blocks.insert(0, lists::platform_holes(job, platform));
     }
     let most = ((area.width() + GAP) / (lists::PIECES + GAP)) as usize;
     // One column of lists, or more where the drawing leaves room for them all.
@@ -103,16 +101,16 @@ fn about(job: &Job, laid: &PlatformLayout) -> String {
     let Some(platform) = job.platform(laid.name()) else { return String::new() };
     let boards = |finish: &Finish| {
         let layers: Vec<String> =
-            finish.boards.iter().map(|b| round_to(b.thickness, 0.5).to_string()).collect();
+            finish.boards.iter().map(|b| laid.spec.units.fine(b.thickness)).collect();
         if layers.is_empty() { "none".to_string() } else { layers.join(" + ") }
     };
     format!(
         "{} at {} · {} {} at {} centres · boards {} below, {} above · {} and {}",
         platform.kind.label(),
-        mm(platform.level),
-        platform.timber.size(),
+        laid.spec.units.show(platform.level),
+        platform.timber.size_in(laid.spec.units),
         platform.timber.grade(),
-        mm(platform.centres),
+        laid.spec.units.show(platform.centres),
         boards(&platform.below),
         boards(&platform.above),
         platform.bearings.0.label(),

@@ -24,12 +24,11 @@ pub(super) fn sheets(job: &Job, layout: &Layout, paper: Paper) -> Vec<Sheet> {
         return Vec::new();
     }
     let width = width(paper);
-    let mut blocks = vec![lists::totals(layout)];
-    blocks.extend(lists::batches(layout, width));
-    let kerf = layout_core::math::round_to(job.saw.kerf, 0.1);
-    let mut notes = vec![format!(
-        "Lengths are net, long point to long point; bars allow {kerf} mm for each cut."
-    )];
+    let mut blocks = vec![lists::totals(job, layout)];
+    blocks.extend(lists::batches(job, layout, width));
+    let kerf = job.units.small(job.saw.kerf);
+    let mut notes =
+        vec![format!("Lengths are net, long point to long point; bars allow {kerf} for each cut.")];
     if layout.framed().any(lists::has_measured) {
         notes.push("* one of them is to be measured in place before it is cut.".into());
     }

@@ -2,8 +2,6 @@
 
 use layout_core::document::{Face, Finish, Job};
 use layout_core::layout::{Framed, Layout, WallLayout};
-use layout_core::math::round_to;
-use layout_core::units::mm;
 
 use super::flow::{Block, arrange, columns, rest};
 use super::{CAPTION, GAP, Paper, SCALES, Sheet, caption, cautions, file_name, lists};
@@ -95,7 +93,7 @@ fn about(wall: &WallLayout) -> String {
     let makeup = &wall.spec.makeup;
     let boards = |finish: &Finish| {
         let layers: Vec<String> =
-            finish.boards.iter().map(|b| round_to(b.thickness, 0.5).to_string()).collect();
+            finish.boards.iter().map(|b| wall.spec.units.fine(b.thickness)).collect();
         if layers.is_empty() { "none".to_string() } else { layers.join(" + ") }
     };
     let (left, right) = (boards(&makeup.left), boards(&makeup.right));
@@ -106,9 +104,9 @@ fn about(wall: &WallLayout) -> String {
     };
     format!(
         "seen on its right face · {} {} at {} centres · {boards}",
-        makeup.timber.size(),
+        makeup.timber.size_in(wall.spec.units),
         makeup.timber.grade(),
-        mm(wall.spec.centres)
+        wall.spec.units.show(wall.spec.centres)
     )
 }
 

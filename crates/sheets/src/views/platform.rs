@@ -8,7 +8,6 @@ use layout_core::id::{ItemRef, Kind};
 use layout_core::layout::PlatformLayout;
 use layout_core::platform::running;
 use layout_core::span::Span;
-use layout_core::units::mm;
 
 use super::elevation::fill;
 use super::signs::{corners, diagonals};
@@ -206,7 +205,7 @@ impl Sheet<'_> {
                 on_line(self, at, -3.4, aside),
             ];
             self.picture.line(tick, Pen::Dimension, Some(&of));
-            let label = Label::new(on_line(self, at, -4.2, aside), mm(at))
+            let label = Label::new(on_line(self, at, -4.2, aside), spec.units.show(at))
                 .align(Align::Right)
                 .pen(Pen::Dimension)
                 .of(&of);
@@ -240,7 +239,7 @@ impl Sheet<'_> {
                 let tick = [on(self, end, -1.2), on(self, end, 1.2)];
                 self.picture.line(tick, Pen::Dimension, Some(&of));
             }
-            let label = Label::new(on(self, span.centre(), 2.4), mm(span.length()))
+            let label = Label::new(on(self, span.centre(), 2.4), spec.units.show(span.length()))
                 .pen(Pen::Dimension)
                 .of(&of);
             let turn = if spec.along_width { 0.0 } else { FRAC_PI_2 };
@@ -336,7 +335,7 @@ fn levels(picture: &mut Picture, laid: &PlatformLayout, scale: f64) {
         let at = |dx: f64, dy: f64| At::model(spec.length, z).shifted(BESIDE + dx, dy);
         let lead = [at(1.0, 0.0), at(2.5, 0.0), at(5.0, to - on)];
         picture.line(lead, Pen::Dimension, Some(&of));
-        let text = format!("{} {name}", mm(z));
+        let text = format!("{} {name}", spec.units.show(z));
         let label = Label::new(at(5.8, to - on), text).small().align(Align::Left);
         picture.label(label.pen(Pen::Dimension).of(&of));
     }

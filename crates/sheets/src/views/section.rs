@@ -5,9 +5,7 @@ use layout_core::document::{Face, Job, Sole};
 use layout_core::frame::Member;
 use layout_core::id::{ItemRef, Kind};
 use layout_core::layout::WallLayout;
-use layout_core::math::round_to;
 use layout_core::span::Span;
-use layout_core::units::mm;
 
 use super::signs::{corners, diagonals};
 use crate::picture::{At, Fill, Label, Pen, Picture};
@@ -94,10 +92,10 @@ pub fn section(job: &Job, wall: &WallLayout, options: &SectionOptions) -> Pictur
         .build_up
         .iter()
         .rev()
-        .map(|l| format!("{} {}", l.name, short(l.thickness)))
+        .map(|l| format!("{} {}", l.name, spec.units.fine(l.thickness)))
         .collect();
-    lines.push(format!("frame {}", short(spec.frame.length())));
-    lines.push(format!("finished {}", short(spec.finished.length())));
+    lines.push(format!("frame {}", spec.units.fine(spec.frame.length())));
+    lines.push(format!("finished {}", spec.units.fine(spec.finished.length())));
     let lowest = picture.bounds(options.scale).map_or(0.0, |b| b.min[1]);
     let under = At::model(wide.centre(), 0.0);
     for (i, line) in lines.into_iter().enumerate() {
@@ -105,12 +103,6 @@ pub fn section(job: &Job, wall: &WallLayout, options: &SectionOptions) -> Pictur
         picture.label(label.small().pen(Pen::Quiet));
     }
     picture
-}
-
-/// A thickness: to the half millimetre, as boards are sold.
-fn short(value: f64) -> String {
-    let value = round_to(value, 0.5);
-    if value.fract() == 0.0 { mm(value) } else { value.to_string() }
 }
 
 fn is_upright(member: &Member) -> bool {

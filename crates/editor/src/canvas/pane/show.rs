@@ -23,7 +23,13 @@ impl View<'_> {
         self.paint_drawing(&canvas, ask);
         self.paint_hand(&canvas, ask, mark);
         self.paint_empty(&canvas);
-        rulers(&painter, &self.sight, theme, self.zero(), self.response.hover_pos());
+        rulers(
+            &painter,
+            &self.sight,
+            (theme, self.scene.job.units),
+            self.zero(),
+            self.response.hover_pos(),
+        );
         if self.response.has_focus() && self.ui.input(|i| i.key_down(Key::Tab)) {
             painter.rect_stroke(whole, 0.0, Stroke::new(1.0, theme.accent), StrokeKind::Inside);
         }
@@ -74,7 +80,7 @@ impl View<'_> {
         }
         overlay::nodes(canvas, sight, scene, emphasis);
         if let (Some(ItemRef::Survey), Some(measuring)) = (picked, &ask.state.measuring) {
-            survey::paint(canvas, sight, theme, measuring);
+            survey::paint(canvas, sight, (theme, self.scene.job.units), measuring);
         }
     }
 

@@ -5,7 +5,6 @@ use layout_core::frame::Role;
 use layout_core::id::Name;
 use layout_core::layout::WallLayout;
 use layout_core::math::{PlanPoint, SAME, SLIVER, left_of, round_to};
-use layout_core::units::mm;
 
 use super::{FAR, Mark, Settled, Snap, Snapping};
 use crate::gesture::{Gesture, Grip, line_of};
@@ -88,7 +87,7 @@ impl Snapping<'_> {
             for (side, edge, outwards) in [("left", left, -1.0), ("right", left + width, 1.0)] {
                 let grid = nearest_grid(&studs, spec.centres, edge + outwards * off);
                 if let Some(c) = grid.filter(|c| along.contains(*c)) {
-                    let at = mm(c - t / 2.0 - along.low);
+                    let at = spec.units.show(c - t / 2.0 - along.low);
                     let label = format!("{side} opening stud lands on the stud at {at}");
                     marks.push(Mark { value: left + c - edge - outwards * off, label });
                 }

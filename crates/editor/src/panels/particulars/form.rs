@@ -2,7 +2,6 @@
 
 use egui::{Align, ComboBox, Layout, RichText, Ui, UiBuilder, pos2, vec2};
 use layout_core::document::Edit;
-use layout_core::units::{mm, read_length};
 
 use crate::command::Command;
 use crate::panels::bits::{hairline_ui, quiet, strong};
@@ -102,7 +101,7 @@ impl<'b> Form<'_, 'b> {
         range: (f64, f64),
     ) -> Option<f64> {
         self.row_with(label, NUMBER, |ui, scene| {
-            ui.label(quiet(scene.theme, "mm"));
+            ui.label(quiet(scene.theme, scene.job.units.short()));
             number_ui(ui, scene, name, value, range, 88.0)
         })
     }
@@ -181,25 +180,30 @@ pub(super) fn number_ui(
     (least, most): (f64, f64),
     width: f32,
 ) -> Option<f64> {
-    let shown = mm(value);
+    let units = scene.job.units;
+    let shown = units.show(value);
     let typed = field_ui(ui, scene.theme, name, &shown, width, |text| {
-        let length = read_length(text)?;
+        let length = units.read(text)?;
         if (least..=most).contains(&length) {
             Ok(length)
         } else {
-            Err(format!("Between {} and {} mm.", mm(least), mm(most)))
+            Err(format!("Between {} and {}.", units.show(least), units.with_unit(most)))
         }
     });
     let response = typed.response;
     if response.has_focus()
         && let Some(text) = ui.data(|d| d.get_temp::<String>(response.id))
         && text != shown
-        && let Ok(read) = read_length(&text)
+        && let Ok(read) = units.read(&text)
         && (least..=most).contains(&read)
     {
-        response.show_tooltip_text(format!("= {} mm", mm(read)));
+        response.show_tooltip_text(format!("= {}", units.with_unit(read)));
     } else if !response.has_focus() {
-        response.on_hover_text(format!("{name}, mm, {} to {}", mm(least), mm(most)));
+        response.on_hover_text(format!(
+            "{name}, {} to {}",
+            units.show(least),
+            units.with_unit(most)
+        ));
     }
     typed.value.filter(|typed| (typed - value).abs() > layout_core::math::SAME)
 }

@@ -4,7 +4,7 @@ use egui::TextEdit;
 use layout_core::document::{Datum, Edit, Layer, Levels, Room};
 use layout_core::id::{ItemRef, Name};
 use layout_core::math::PlanVector;
-use layout_core::units::mm;
+use layout_core::units::Units;
 
 use super::form::{Form, number_ui};
 use crate::command::Command;
@@ -56,6 +56,10 @@ fn notes_ui(form: &mut Form<'_, '_>, title: &str, notes: &str) {
 }
 
 fn level_rows(form: &mut Form<'_, '_>) {
+    let options = Units::ALL.map(|units| (units, units.words().to_owned()));
+    if let Some(units) = form.choice("Lengths in", &form.scene.job.units, &options) {
+        form.edit(Edit::SetUnits(units));
+    }
     form.heading("Levels");
     let levels = form.scene.job.levels.clone();
     let mut new = levels.clone();
@@ -65,7 +69,7 @@ fn level_rows(form: &mut Form<'_, '_>) {
     if let Some(laser) = form.length("Laser line", levels.laser, (-1000.0, 10_000.0)) {
         new.laser = laser;
     }
-    form.shown("Slab", format!("{} mm", mm(levels.slab())));
+    form.shown("Slab", form.scene.job.units.with_unit(levels.slab()));
     form.note("Floor build-up, from the top down");
     layers(form, &mut new);
     if new != levels {
@@ -100,7 +104,7 @@ fn layers(form: &mut Form<'_, '_>, levels: &mut Levels) {
                 {
                     layer.thickness = t;
                 }
-                ui.label(crate::panels::bits::quiet(theme, "mm"));
+                ui.label(crate::panels::bits::quiet(theme, form.scene.job.units.short()));
                 if ui.small_button("×").on_hover_text(format!("Take {name} out")).clicked() {
                     gone = Some(i);
                 }
@@ -119,7 +123,11 @@ fn makeup_rows(form: &mut Form<'_, '_>) {
     form.heading("Make-ups");
     let makeups = form.scene.job.makeups.clone();
     for makeup in makeups {
-        let words = format!("{} at {}", makeup.timber.size(), mm(makeup.centres));
+        let words = format!(
+            "{} at {}",
+            makeup.timber.size_in(form.scene.job.units),
+            form.scene.job.units.show(makeup.centres)
+        );
         let open = form
             .ui
             .horizontal(|ui| {

@@ -8,7 +8,6 @@ use layout_core::document::{
     TeeRecipe, Timber,
 };
 use layout_core::id::{ItemRef, Name};
-use layout_core::units::mm;
 
 use super::form::{Form, number_ui};
 use super::wall::{
@@ -38,7 +37,7 @@ pub(super) fn page(form: &mut Form<'_, '_>, name: &Name) {
     centres_rows(form, &mut new);
     finish_rows(form, "Left face", "left", &mut new.left);
     finish_rows(form, "Right face", "right", &mut new.right);
-    form.note(format!("Finished wall {} thick", mm(makeup.finished())));
+    form.note(format!("Finished wall {} thick", form.scene.job.units.show(makeup.finished())));
     plates_rows(form, &mut new);
     noggin_rows(form, &mut new);
     recipe_rows(form, &mut new);
@@ -104,9 +103,13 @@ fn centres_rows(form: &mut Form<'_, '_>, makeup: &mut MakeUp) {
         ui.spacing_mut().item_spacing.x = 3.0;
         for centres in [300.0, 400.0, 450.0, 600.0] {
             let now = (makeup.centres - centres).abs() < 0.01;
-            let text = egui::RichText::new(mm(centres)).size(13.0);
+            let text = egui::RichText::new(form.scene.job.units.show(centres)).size(13.0);
             let button = egui::Button::selectable(now, text).min_size(egui::vec2(54.0, 25.0));
-            if ui.add(button).on_hover_text(format!("Studs at {} centres", mm(centres))).clicked() {
+            if ui
+                .add(button)
+                .on_hover_text(format!("Studs at {} centres", form.scene.job.units.show(centres)))
+                .clicked()
+            {
                 makeup.centres = centres;
             }
         }
@@ -257,7 +260,7 @@ fn recipe_rows(form: &mut Form<'_, '_>, makeup: &mut MakeUp) {
     let grade = makeup.timber.grade().clone();
     for section in &form.scene.catalogue.timber {
         let timber = Timber::new(section.thickness, section.depth, grade.clone());
-        heads.push((Some(timber.clone()), timber.size()));
+        heads.push((Some(timber.clone()), timber.size_in(form.scene.job.units)));
     }
     heads.dedup_by(|a, b| a.0 == b.0);
     if heads.iter().all(|(t, _)| *t != makeup.opening_head)

@@ -6,7 +6,6 @@ use layout_core::document::{
     Door, DoorStyle, Edit, Face, Hinge, Hold, HoldTo, Lining, Opening, OpeningKind, WallEnd,
 };
 use layout_core::id::{ItemRef, Name};
-use layout_core::units::mm;
 
 use super::form::Form;
 use super::wall::{HEIGHTS, small_choice};
@@ -163,7 +162,10 @@ fn lining_rows(form: &mut Form<'_, '_>, door: &mut Door) {
     let mut options: Vec<_> =
         form.scene.catalogue.linings.iter().map(|l| (as_lining(l), l.name.to_string())).collect();
     if options.iter().all(|(lining, _)| *lining != door.lining) {
-        options.insert(0, (door.lining, format!("{} thick", mm(door.lining.thickness))));
+        options.insert(
+            0,
+            (door.lining, format!("{} thick", form.scene.job.units.show(door.lining.thickness))),
+        );
     }
     if let Some(lining) = form.choice("Lining", &door.lining, &options) {
         door.lining = lining;
@@ -197,7 +199,7 @@ fn stack(form: &mut Form<'_, '_>, door: &Door) {
             painter.text(
                 egui::pos2(x, y),
                 Align2::RIGHT_CENTER,
-                mm(value),
+                form.scene.job.units.show(value),
                 face.clone(),
                 theme.ink,
             );
@@ -205,7 +207,11 @@ fn stack(form: &mut Form<'_, '_>, door: &Door) {
         if total {
             painter.hline(right - 118.0..=right, rect.top(), egui::Stroke::new(1.0, theme.ink));
         }
-        let words = format!("{what} {} wide, {} high", mm(width), mm(height));
+        let words = format!(
+            "{what} {} wide, {} high",
+            form.scene.job.units.show(width),
+            form.scene.job.units.show(height)
+        );
         response
             .widget_info(|| egui::WidgetInfo::labeled(egui::accesskit::Role::Label, true, &words));
     };
@@ -213,7 +219,7 @@ fn stack(form: &mut Form<'_, '_>, door: &Door) {
         line(term.what, term.width, term.height, false);
     }
     line("hole", stack.width, stack.height, true);
-    form.ui.label(RichText::new("width · height above floor, mm").size(11.5).color(theme.quiet));
+    form.ui.label(RichText::new("width · height above floor").size(11.5).color(theme.quiet));
 }
 
 fn capital(text: &str) -> String {

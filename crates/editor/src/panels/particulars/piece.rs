@@ -2,7 +2,6 @@
 
 use layout_core::document::{Edit, Rows};
 use layout_core::id::{ItemRef, Mark, Name};
-use layout_core::units::mm;
 
 use super::form::Form;
 use super::title;
@@ -25,28 +24,38 @@ pub(super) fn member_page(form: &mut Form<'_, '_>, wall: &Name, mark: Mark) {
     title(form, &format!("{wall}-{mark}"), member.role.label(), &item);
     let cut = member.cut();
     let (stations, heights) = (member.solid.stations(), member.solid.heights());
-    form.shown("Section", format!("{} {}", member.timber.size(), member.timber.grade()));
+    form.shown(
+        "Section",
+        format!("{} {}", member.timber.size_in(form.scene.job.units), member.timber.grade()),
+    );
     let short = member.solid.shortest_edge();
     if cut.length - short > 0.5 {
-        form.shown("Long point", format!("{} mm", mm(laid.cut_length(member))));
-        form.shown("Short point", format!("{} mm", mm(short)));
+        form.shown("Long point", form.scene.job.units.with_unit(laid.cut_length(member)));
+        form.shown("Short point", form.scene.job.units.with_unit(short));
     } else {
-        form.shown("Cut length", format!("{} mm", mm(laid.cut_length(member))));
+        form.shown("Cut length", form.scene.job.units.with_unit(laid.cut_length(member)));
     }
     for (name, end) in member.end_names().into_iter().zip(cut.ends) {
         let label = format!("{}{} cut", name[..1].to_uppercase(), &name[1..]);
         form.shown(&label, end.words().unwrap_or_else(|| "square".into()));
     }
     if let Some(rip) = member.solid.rip() {
-        form.shown("Ripped", format!("{} to {} mm", mm(rip.wide), mm(rip.narrow)));
+        form.shown(
+            "Ripped",
+            format!(
+                "{} to {}",
+                form.scene.job.units.show(rip.wide),
+                form.scene.job.units.with_unit(rip.narrow)
+            ),
+        );
         form.shown("Rip bevel", layout_core::units::degrees(rip.bevel));
     }
     form.heading("Where it stands");
     let start = laid.spec.along().low;
-    form.shown("Near edge at", format!("{} mm", mm(stations.low - start)));
-    form.shown("Far edge at", format!("{} mm", mm(stations.high - start)));
-    form.shown("Foot", format!("{} mm", mm(heights.low)));
-    form.shown("Top", format!("{} mm", mm(heights.high)));
+    form.shown("Near edge at", form.scene.job.units.with_unit(stations.low - start));
+    form.shown("Far edge at", form.scene.job.units.with_unit(stations.high - start));
+    form.shown("Foot", form.scene.job.units.with_unit(heights.low));
+    form.shown("Top", form.scene.job.units.with_unit(heights.high));
     if member.measure_in_place {
         form.note("Measure it in place before cutting.");
     }

@@ -9,7 +9,6 @@ use layout_core::document::{
 use layout_core::id::{ItemRef, Mark, Name};
 use layout_core::layout::PlatformLayout;
 use layout_core::math::PlanVector;
-use layout_core::units::mm;
 
 use super::form::Form;
 use super::wall::small_choice;
@@ -127,8 +126,10 @@ fn timber_row(form: &mut Form<'_, '_>, label: &str, now: &Timber) -> Option<Timb
         }
     }
     sections.sort();
-    let options: Vec<_> =
-        sections.into_iter().map(|t| (t.clone(), format!("{} {}", t.size(), t.grade()))).collect();
+    let options: Vec<_> = sections
+        .into_iter()
+        .map(|t| (t.clone(), format!("{} {}", t.size_in(form.scene.job.units), t.grade())))
+        .collect();
     form.choice(label, now, &options)
 }
 
@@ -191,8 +192,8 @@ fn holes(form: &mut Form<'_, '_>, platform: &Platform) -> Option<PlatformHole> {
             "{} {}, {} × {}",
             hole.kind.label(),
             hole.name,
-            mm(hole.size.0),
-            mm(hole.size.1)
+            form.scene.job.units.show(hole.size.0),
+            form.scene.job.units.show(hole.size.1)
         );
         if form.button(&words) {
             form.out.push(Command::Pick(Some(ItemRef::PlatformHole(hole.name.clone()))));
@@ -221,8 +222,8 @@ fn follows(form: &mut Form<'_, '_>, name: &Name) {
     let Some(laid) = form.scene.layout.platform(name) else { return };
     form.line();
     let spec = &laid.spec;
-    form.shown("Joists between bearings", format!("{} mm", mm(spec.run().length())));
-    form.shown("Underside of the joists", format!("{} mm", mm(spec.heights.low)));
+    form.shown("Joists between bearings", form.scene.job.units.with_unit(spec.run().length()));
+    form.shown("Underside of the joists", form.scene.job.units.with_unit(spec.heights.low));
     form.shown("Pieces", laid.frame.members.len().to_string());
     let holders: Vec<String> = spec.holders().into_iter().map(ItemRef::label).collect();
     form.note(if holders.is_empty() {
@@ -275,8 +276,11 @@ pub(super) fn member_page(form: &mut Form<'_, '_>, laid: &PlatformLayout, mark: 
         return;
     };
     title(form, &format!("{name}-{mark}"), member.role.label(), &item);
-    form.shown("Section", format!("{} {}", member.timber.size(), member.timber.grade()));
-    form.shown("Cut length", format!("{} mm", mm(laid.cut_length(member))));
+    form.shown(
+        "Section",
+        format!("{} {}", member.timber.size_in(form.scene.job.units), member.timber.grade()),
+    );
+    form.shown("Cut length", form.scene.job.units.with_unit(laid.cut_length(member)));
     form.heading("Where it lies");
     let solid = &member.solid;
     for (label, span) in [
@@ -284,7 +288,14 @@ pub(super) fn member_page(form: &mut Form<'_, '_>, laid: &PlatformLayout, mark: 
         ("Along depth", solid.across()),
         ("Height", solid.heights()),
     ] {
-        form.shown(label, format!("{} to {}", mm(span.low), mm(span.high)));
+        form.shown(
+            label,
+            format!(
+                "{} to {}",
+                form.scene.job.units.show(span.low),
+                form.scene.job.units.show(span.high)
+            ),
+        );
     }
     form.ui.add_space(6.0);
     if form.button(&format!("Platform {name}")) {

@@ -5,7 +5,6 @@ use std::sync::Arc;
 use layout_core::document::{Corner, Edit, Node, RoofPlane, Wall};
 use layout_core::id::{ItemRef, Name};
 use layout_core::math::{PlanPoint, PlanVector};
-use layout_core::units::mm;
 
 use super::form::Form;
 use super::{name_row, title};
@@ -66,7 +65,7 @@ fn cut_node(form: &mut Form<'_, '_>, node: &Node) {
     form.heading("Splay");
     form.note("A wall across the corner, as far back on both walls. Drag it or give its face length afterwards.");
     let set_back = splay_set_back(a.norm().min(b.norm()));
-    if form.button(&format!("Cut this corner, set back {}", mm(set_back))) {
+    if form.button(&format!("Cut this corner, set back {}", form.scene.job.units.show(set_back))) {
         let makeup = job
             .walls
             .iter()
@@ -112,7 +111,8 @@ fn cut_room_corner(form: &mut Form<'_, '_>, corner: usize) {
     let set_back = splay_set_back((before - here).norm().min((after - here).norm()));
     let Some(makeup) = job.makeups.first() else { return };
     form.heading("Splay");
-    if form.button(&format!("Run a wall across, set back {}", mm(set_back))) {
+    if form.button(&format!("Run a wall across, set back {}", form.scene.job.units.show(set_back)))
+    {
         let name = job.free_wall_name();
         let node = job.free_node_name();
         let wall = Wall::new(name.clone(), node.clone(), node, makeup.name.clone());
@@ -151,7 +151,7 @@ fn sides_list(form: &mut Form<'_, '_>) {
     form.heading("The room");
     let sides: Vec<_> = form.scene.job.shell.sides().map(|(a, b)| (b - a).norm()).collect();
     for (i, length) in sides.iter().enumerate() {
-        form.shown(&format!("Side {}", i + 1), format!("{} mm", mm(*length)));
+        form.shown(&format!("Side {}", i + 1), form.scene.job.units.with_unit(*length));
     }
     let area = form.scene.job.shell.twice_area().abs() / 2e6;
     form.shown("Floor", format!("{area:.2} m²"));

@@ -5,7 +5,7 @@ use layout_core::document::{Edit, Face, Measured, Measurement, Survey};
 use layout_core::id::Name;
 use layout_core::math::PlanPoint;
 use layout_core::survey::{Reading, Solved, plan_of, solve};
-use layout_core::units::{mm, read_length};
+use layout_core::units::Units;
 
 use super::form::{Form, choice_ui};
 use crate::canvas::Measuring;
@@ -140,13 +140,14 @@ fn verdict_words(scene: &Scene<'_>, solved: &Solved) -> (String, egui::Color32) 
         let out = solved.furthest().map_or(0.0, |f| f.1.abs());
         let words = match solved.suspect() {
             Some(i) => {
-                let others = solved.readings[i]
-                    .others
-                    .map_or(String::new(), |o| format!(" The others make it {}.", mm(o)));
+                let others = solved.readings[i].others.map_or(String::new(), |o| {
+                    format!(" The others make it {}.", scene.job.units.show(o))
+                });
                 format!("It does not close. Most suspect: {}.{others}", label(i))
             }
             None => format!(
-                "It does not close, by up to {out:.1} mm. One more measurement may say which is wrong."
+                "It does not close, by up to {}. One more measurement may say which is wrong.",
+                scene.job.units.small(out)
             ),
         };
         return (words, theme.stop);
@@ -214,6 +215,10 @@ impl Table {
         let suspects = solved.map_or(&[][..], |s| &s.suspects[..]);
         let suspect = suspects.contains(&i) && suspects.len() <= 3;
         let reading = solved.and_then(|s| s.readings.get(i).copied()).unwrap_or_default();
+        let units = match self.new.rows[i].what {
+            Measured::Square { .. } => Units::Millimetres,
+            _ => scene.job.units,
+        };
         let mut gone = false;
         ui.allocate_ui_with_layout(
             vec2(ui.available_width(), LINE),
@@ -227,7 +232,7 @@ impl Table {
                 });
                 cell(ui, CORNERS, |ui| self.corners(ui, i));
                 self.figures(ui, scene, i);
-                out_by(ui, theme, i, &reading, suspect);
+                out_by(ui, (theme, units), i, &reading, suspect);
                 let name = format!("Remove row {}", i + 1);
                 gone = icon_button_ui(ui, theme, Icon::Close, &name, true).clicked();
             },
@@ -276,6 +281,11 @@ impl Table {
     fn figures(&mut self, ui: &mut Ui, scene: &Scene<'_>, i: usize) {
         let line = self.new.rows[i].clone();
         let square = matches!(line.what, Measured::Square { .. });
+        let units = match line.what {
+            // So many millimetres in a metre, whatever the tape.
+            Measured::Square { .. } => Units::Millimetres,
+            _ => scene.job.units,
+        };
         let (least, most) = match line.what {
             Measured::Between { .. } => (1.0, 100_000.0),
             Measured::Offset { .. } => (0.0, 100_000.0),
@@ -285,15 +295,15 @@ impl Table {
             if text.trim().is_empty() {
                 return Ok(None);
             }
-            let value = read_length(text)?;
+            let value = units.read(text)?;
             if (least..=most).contains(&value) {
                 Ok(Some(value))
             } else {
-                Err(format!("Between {} and {} mm.", mm(least), mm(most)))
+                Err(format!("Between {} and {}.", units.show(least), units.with_unit(most)))
             }
         };
         let name = format!("Row {} measured", i + 1);
-        let shown = line.reading().map(figure).unwrap_or_default();
+        let shown = line.reading().map(|value| figure(units, value)).unwrap_or_default();
         let typed = field_ui(ui, scene.theme, &name, &shown, VALUE, read);
         let response = typed.response;
         if self.next == Some(i) && !response.has_focus() {
@@ -315,23 +325,23 @@ impl Table {
         let unit = if square {
             "how far it opens beyond square, mm in a metre"
         } else {
-            "mm; empty while it is still to be measured"
+            "empty while it is still to be measured"
         };
         response.on_hover_text(format!("{name}, {unit}"));
         let name = format!("Row {} expected error", i + 1);
-        let shown = figure(line.error);
+        let shown = figure(units, line.error);
         let typed = field_ui(ui, scene.theme, &name, &shown, ERROR, |text| {
-            let value = read_length(text)?;
+            let value = units.read(text)?;
             if (0.1..=100.0).contains(&value) {
                 Ok(value)
             } else {
-                Err("Between 0.1 and 100 mm.".into())
+                Err(format!("Between {} and {}.", units.small(0.1), units.small(100.0)))
             }
         });
         if let Some(error) = typed.value {
             self.new.rows[i].error = error;
         }
-        typed.response.on_hover_text("± mm: two readings in three lie within it");
+        typed.response.on_hover_text("±: two readings in three lie within it");
     }
 }
 
@@ -352,7 +362,7 @@ fn heads(form: &mut Form<'_, '_>) {
     for (words, width, align) in [
         ("", KIND, Align2::LEFT_CENTER),
         ("corners", CORNERS, Align2::LEFT_CENTER),
-        ("mm", VALUE + pad, Align2::RIGHT_CENTER),
+        (form.scene.job.units.short(), VALUE + pad, Align2::RIGHT_CENTER),
         ("±", ERROR + pad, Align2::RIGHT_CENTER),
         ("out by", OUT, Align2::RIGHT_CENTER),
     ] {
@@ -363,8 +373,14 @@ fn heads(form: &mut Form<'_, '_>) {
 }
 
 /// What a measurement is out by; the suspect is marked by a sign as well as by its colour.
-fn out_by(ui: &mut Ui, theme: &Theme, i: usize, reading: &Reading, suspect: bool) {
-    let words = reading.residual.map_or("–".into(), signed);
+fn out_by(
+    ui: &mut Ui,
+    (theme, units): (&Theme, Units),
+    i: usize,
+    reading: &Reading,
+    suspect: bool,
+) {
+    let words = reading.residual.map_or("–".into(), |r| signed(units, r));
     let (rect, response) = ui.allocate_exact_size(vec2(OUT, LINE), egui::Sense::hover());
     let named = match (reading.residual, suspect) {
         (None, _) => format!("Row {} to measure", i + 1),
@@ -382,25 +398,34 @@ fn out_by(ui: &mut Ui, theme: &Theme, i: usize, reading: &Reading, suspect: bool
     write(ui, at, Align2::RIGHT_CENTER, &words, 13.0, ink);
     let tip = match (reading.others, reading.residual) {
         (Some(others), _) => {
-            format!("Measured less computed. The others make it {}.", figure(others))
+            format!("Measured less computed. The others make it {}.", figure(units, others))
         }
         (None, Some(_)) => "Nothing checks this one: it is taken as it is.".into(),
         (None, None) => {
-            let now = reading.computed.map_or(String::new(), |c| format!(" About {}.", mm(c)));
+            let now =
+                reading.computed.map_or(String::new(), |c| format!(" About {}.", units.show(c)));
             format!("Still to be measured.{now}")
         }
     };
     response.on_hover_text(tip);
 }
 
-/// A length as the tape shows it: whole millimetres, or tenths where there are some.
-fn figure(value: f64) -> String {
+/// A length as the tape shows it: whole millimetres, or tenths where there are some; sixteenths of an inch.
+fn figure(units: Units, value: f64) -> String {
+    if units == Units::FeetInches {
+        return units.show(value);
+    }
     let tenths = (value * 10.0).round() / 10.0;
-    if tenths.fract() == 0.0 { mm(tenths) } else { format!("{tenths}") }
+    if tenths.fract() == 0.0 { units.show(tenths) } else { format!("{tenths}") }
 }
 
-/// With its sign, to a tenth; zero has none.
-pub(crate) fn signed(value: f64) -> String {
+/// With its sign, to a tenth or a sixteenth; zero has none.
+pub(crate) fn signed(units: Units, value: f64) -> String {
+    if units == Units::FeetInches {
+        let text = units.show(value);
+        let plus = value > 0.0 && units.round(value) != 0.0;
+        return if plus { format!("+{text}") } else { text };
+    }
     let text = format!("{value:+.1}").replace('-', "−");
     if text.trim_start_matches(['+', '−']) == "0.0" { "0.0".into() } else { text }
 }
@@ -467,7 +492,10 @@ fn using(form: &mut Form<'_, '_>, survey: &Survey) {
         let words = if moved < 0.05 {
             "The room is drawn as it was measured.".to_string()
         } else {
-            format!("Corners move by up to {moved:.1} mm from where they are drawn.")
+            format!(
+                "Corners move by up to {} from where they are drawn.",
+                form.scene.job.units.small(moved)
+            )
         };
         form.note(words);
     }

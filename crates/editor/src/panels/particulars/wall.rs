@@ -7,7 +7,7 @@ use layout_core::document::{
     Wall,
 };
 use layout_core::id::{ItemRef, Name};
-use layout_core::units::mm;
+use layout_core::units::Units;
 
 use super::form::{Form, choice_ui, number_ui};
 use super::{name_row, title};
@@ -24,11 +24,9 @@ pub(super) const CENTRES: (f64, f64) = (100.0, 1200.0);
 pub(super) fn page(form: &mut Form<'_, '_>, name: &Name) {
     let job = form.scene.job;
     let Some(wall) = job.wall(name).cloned() else { return };
-    let beside = form
-        .scene
-        .layout
-        .wall(name)
-        .map_or(String::new(), |w| format!("finished {} thick", mm(w.spec.finished.length())));
+    let beside = form.scene.layout.wall(name).map_or(String::new(), |w| {
+        format!("finished {} thick", form.scene.job.units.show(w.spec.finished.length()))
+    });
     title(form, &format!("Wall {name}"), &beside, &ItemRef::Wall(name.clone()));
     name_row(form, name, ItemRef::Wall);
     if let Some(cut) = job.cut_corner(name).filter(is_splay) {
@@ -101,7 +99,7 @@ fn length_row(form: &mut Form<'_, '_>, wall: &Wall) {
     if let Some(new) = form.length("Length", length, (100.0, 100_000.0)) {
         // Its end node moves; walls that meet there follow.
         form.edit(Edit::Several(
-            format!("make wall {} {} long", wall.name, mm(new)),
+            format!("make wall {} {} long", wall.name, form.scene.job.units.show(new)),
             vec![Edit::PutNode(Node { name: wall.to.clone(), at: from + along * new })],
         ));
     }
@@ -142,7 +140,12 @@ fn centres_row(form: &mut Form<'_, '_>, wall: &Arc<Wall>) {
         change(form, wall, |w| w.centres = Some(centres).filter(|c| (c - usual).abs() > 0.01));
     }
     if wall.centres.is_some() {
-        back_to_makeup(form, wall, &format!("Make-up's {}", mm(usual)), |w| w.centres = None);
+        back_to_makeup(
+            form,
+            wall,
+            &format!("Make-up's {}", form.scene.job.units.show(usual)),
+            |w| w.centres = None,
+        );
     }
 }
 
@@ -167,7 +170,8 @@ fn head_rows(form: &mut Form<'_, '_>, wall: &Arc<Wall>) {
     let makeup = form.scene.job.makeup(&wall.makeup).map(|m| m.head.clone()).unwrap_or_default();
     let ceiling = form.scene.job.levels.ceiling;
     let kind = wall.head.as_ref().map(head_kind);
-    let mut options = vec![(None, format!("make-up's: {}", head_word(&makeup)))];
+    let mut options =
+        vec![(None, format!("make-up's: {}", head_word(form.scene.job.units, &makeup)))];
     options.extend(["tight", "slip", "free", "own line"].map(|k| (Some(k), k.to_owned())));
     if let Some(kind) = form.choice("Head", &kind, &options) {
         let head = match kind {
@@ -200,9 +204,9 @@ pub(super) fn head_kind(head: &Head) -> &'static str {
     }
 }
 
-fn head_word(head: &Head) -> String {
+fn head_word(units: Units, head: &Head) -> String {
     match head {
-        Head::Free { height } => format!("free {}", mm(*height)),
+        Head::Free { height } => format!("free {}", units.show(*height)),
         head => head_kind(head).into(),
     }
 }
@@ -426,7 +430,7 @@ fn totals(form: &mut Form<'_, '_>, name: &Name) {
     form.note(format!(
         "{} pieces, {studs} of them studs, {} of timber",
         members.len(),
-        metres(length)
+        metres(form.scene, length)
     ));
 }
 

@@ -2,11 +2,12 @@ use super::*;
 use crate::document::{Head, OddBay, OpeningKind, PointKind, Rows};
 use crate::id::Name;
 
-const ASSETS: [&str; 4] = [
+const ASSETS: [&str; 5] = [
     include_str!("../../../../../assets/jobs/boat-club-annexe.ron"),
     include_str!("../../../../../assets/jobs/empty-room.ron"),
     include_str!("../../../../../assets/jobs/one-wall-with-door.ron"),
     include_str!("../../../../../assets/jobs/l-shaped-pair.ron"),
+    include_str!("../../../../../assets/jobs/sixteen-inch-centres.ron"),
 ];
 /// Frozen: every released version opens for ever.
 const VERSION_1: &str = include_str!("../../../tests/version-1.ron");

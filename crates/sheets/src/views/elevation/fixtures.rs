@@ -3,7 +3,6 @@
 use layout_core::document::{Face, Fitting, Point};
 use layout_core::id::ItemRef;
 use layout_core::span::Span;
-use layout_core::units::mm;
 
 use super::Sheet;
 use crate::picture::{Align, At, Fill, Label, Pen};
@@ -72,7 +71,7 @@ pub(super) fn labels(sheet: &mut Sheet) {
         // The same letters as on the plan where a whole word would cover too much timber.
         let kind =
             if scale > 30.0 { point_letters(&point.kind) } else { point.kind.label().into() };
-        let text = format!("{} {kind} {}", point.name, mm(point.height));
+        let text = format!("{} {kind} {}", point.name, sheet.job.units.show(point.height));
         let label = |at: At, align| Label::new(at, text.as_str()).small().align(align).of(&of);
         let half = point.size.0 / 2.0;
         let centre = At::model(corners[0].model[0] + half, point.height);

@@ -5,7 +5,7 @@ use std::f64::consts::FRAC_PI_2;
 use layout_core::document::{Door, DoorStyle, Face, Hinge, OpeningKind};
 use layout_core::id::ItemRef;
 use layout_core::span::Span;
-use layout_core::units::mm;
+use layout_core::units::Units;
 
 use super::Sheet;
 use crate::picture::{Fill, Label, Pen};
@@ -22,12 +22,16 @@ pub(super) fn draw(sheet: &mut Sheet) {
             sheet.at(hole.span.low, hole.top),
         ];
         sheet.picture.area(corners, Pen::None, Fill::None, Some(&of));
-        let size = format!("{} × {}", mm(hole.span.length()), mm(hole.top - foot));
+        let size = format!(
+            "{} × {}",
+            sheet.job.units.show(hole.span.length()),
+            sheet.job.units.show(hole.top - foot)
+        );
         let mut lines = vec![Label::new(corners[0], hole.name.as_str()).large()];
         lines.push(Label::new(corners[0], size));
         let opening = sheet.job.opening(&hole.name).map(|(_, o)| &o.kind);
         let notes = match opening {
-            Some(OpeningKind::Door(door)) => leaf(door, sheet.options.face),
+            Some(OpeningKind::Door(door)) => leaf(door, sheet.options.face, sheet.job.units),
             Some(kind) => vec![kind.label().to_string()],
             None => vec![hole.label.to_string()],
         };
@@ -71,14 +75,14 @@ fn block(sheet: &mut Sheet, lines: &[Label], along: Span, heights: Span) {
 const STEP: f64 = 5.2;
 
 /// The leaf, and how it hangs as it is seen from `face`.
-fn leaf(door: &Door, face: Face) -> Vec<String> {
+fn leaf(door: &Door, face: Face, units: Units) -> Vec<String> {
     let (width, height, _) = door.leaf;
     let hand = match (door.hinge, face) {
         (Hinge::Start, Face::Right) | (Hinge::End, Face::Left) => "left",
         (Hinge::End, Face::Right) | (Hinge::Start, Face::Left) => "right",
     };
     let way = if door.opens == face { "towards you" } else { "away" };
-    let size = format!("{} × {}", mm(width), mm(height));
+    let size = format!("{} × {}", units.show(width), units.show(height));
     let opens = format!("opens {way}");
     match door.style {
         DoorStyle::Single => vec![format!("leaf {size}"), format!("hung {hand}"), opens],

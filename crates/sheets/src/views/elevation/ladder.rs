@@ -3,7 +3,6 @@
 use layout_core::id::ItemRef;
 use layout_core::layout::Layout;
 use layout_core::math::same;
-use layout_core::units::mm;
 
 use super::{Sheet, platforms};
 use crate::picture::{Align, At, Label, Pen, spread};
@@ -95,7 +94,7 @@ pub(super) fn draw(sheet: &mut Sheet, layout: &Layout) {
         let leader =
             [at.shifted(rail - 1.0, 0.0), at.shifted(rail + 1.0, 0.0), at.shifted(rail + 3.0, dy)];
         sheet.picture.line(leader, Pen::Dimension, rung.of.as_ref());
-        let mut figure = Label::new(at.shifted(rail + 3.8, dy), mm(rung.height))
+        let mut figure = Label::new(at.shifted(rail + 3.8, dy), sheet.job.units.show(rung.height))
             .align(Align::Left)
             .pen(Pen::Dimension);
         let mut name =

@@ -4,7 +4,6 @@ use std::f64::consts::FRAC_PI_2;
 
 use layout_core::document::Face;
 use layout_core::id::ItemRef;
-use layout_core::units::mm;
 
 use super::{GROUND, Sheet};
 use crate::picture::{Align, At, Fill, Label, Pen, Shape, spread};
@@ -24,10 +23,10 @@ pub(super) fn draw(sheet: &mut Sheet) {
         .frame
         .running(&sheet.wall.spec)
         .into_iter()
-        .map(|m| Pull { at: m.at, of: sheet.member(m.member), text: mm(m.at) })
+        .map(|m| Pull { at: m.at, of: sheet.member(m.member), text: sheet.job.units.show(m.at) })
         .collect();
     let end = sheet.wall.spec.along().length();
-    pulls.push(Pull { at: end, of: sheet.of_wall(), text: mm(end) });
+    pulls.push(Pull { at: end, of: sheet.of_wall(), text: sheet.job.units.show(end) });
     let x = |sheet: &Sheet, at: f64| sheet.x(start + at);
     pulls.sort_by(|a, b| x(sheet, a.at).total_cmp(&x(sheet, b.at)));
 

@@ -7,7 +7,6 @@ use layout_core::frame::{Member, Role};
 use layout_core::id::{ItemRef, Kind};
 use layout_core::resolve::Hole;
 use layout_core::span::Span;
-use layout_core::units::mm;
 
 use super::angles::under;
 use super::{RUN_ON, Sheet, seen_x};
@@ -88,9 +87,12 @@ pub(super) fn bays(sheet: &mut Sheet) {
         let of = sheet.member(member.mark);
         let (bay, heights) = (member.solid.stations(), member.solid.heights());
         let room = bay.length() / scale - 0.8;
-        let label = Label::new(sheet.at(bay.centre(), 0.0), mm(member.solid.longest_edge()))
-            .pen(Pen::Dimension)
-            .of(&of);
+        let label = Label::new(
+            sheet.at(bay.centre(), 0.0),
+            sheet.job.units.show(member.solid.longest_edge()),
+        )
+        .pen(Pen::Dimension)
+        .of(&of);
         let (label, away) = if label.width() <= room {
             (label, 3.0)
         } else {

@@ -4,7 +4,6 @@ use layout_core::document::Job;
 use layout_core::frame::{Role, Solid};
 use layout_core::id::ItemRef;
 use layout_core::layout::PlatformLayout;
-use layout_core::units::mm;
 
 use super::Sheet;
 use crate::picture::{At, Label, Pen};
@@ -62,7 +61,7 @@ pub(super) fn mark(sheet: &mut Sheet, job: &Job, laid: &PlatformLayout) {
         })
         .collect();
     // In full where there is room, or else its name and its level.
-    let level = mm(platform.level);
+    let level = job.units.show(platform.level);
     let full = format!("{} {} {level}", platform.name, platform.kind.label());
     let short = format!("{} {level}", platform.name);
     let choices = [full, short].into_iter().flat_map(|text| {

@@ -5,7 +5,6 @@ use std::f64::consts::FRAC_PI_2;
 
 use layout_core::id::ItemRef;
 use layout_core::layout::WallLayout;
-use layout_core::units::mm;
 
 use super::Sheet;
 use super::partition::{at, shift};
@@ -89,7 +88,7 @@ impl<'a> Line<'a> {
         let labels: Vec<Label> = marks
             .iter()
             .map(|m| {
-                let text = mm(m.station - start);
+                let text = wall.spec.units.show(m.station - start);
                 Label::new(At::model(0.0, 0.0), text).pen(Pen::Dimension).turned(turn).of(&m.of)
             })
             .collect();

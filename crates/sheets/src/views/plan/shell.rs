@@ -184,7 +184,7 @@ pub(super) fn labels(sheet: &mut Sheet, job: &Job) {
     for beam in &job.shell.beams {
         let along = beam.to - beam.from;
         let turn = readable(along.y.atan2(along.x));
-        let soffit = layout_core::units::mm(beam.soffit);
+        let soffit = job.units.show(beam.soffit);
         let text = format!("{} over, soffit {soffit}", named("beam", beam.name.as_str()));
         let of = ItemRef::Beam(beam.name.clone());
         let scale = sheet.scale;
@@ -220,7 +220,7 @@ pub(super) fn labels(sheet: &mut Sheet, job: &Job) {
             "{} {}° up from {}",
             named("roof", plane.name.as_str()),
             layout_core::math::round_to(plane.pitch_deg, 0.1),
-            layout_core::units::mm(plane.level)
+            job.units.show(plane.level)
         );
         // Along the eaves, near the arrow where that is free.
         let turn = readable(along.y.atan2(along.x));
