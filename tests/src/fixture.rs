@@ -23,9 +23,9 @@ use std::sync::Arc;
 
 use layout_core::document::{
     AngledEnd, Beam, Board, BoardedFirst, Corner, CornerRecipe, Door, DoorStyle, Edit, EndRule,
-    Face, Finish, Fitting, Floor, GridFrom, Head, Hinge, Hold, HoldTo, Job, Layer, Line, Lining,
-    MakeUp, NogginLay, NogginSet, OddBay, Opening, OpeningKind, OpeningStuds, Point, PointKind,
-    Post, RoofPlane, Rows, Sole, Stock, TeeRecipe, Timber, Wall, WallEnd,
+    Face, Finish, Fitting, Floor, GridFrom, Head, HeadLay, Hinge, Hold, HoldTo, Job, Layer, Line,
+    Lining, MakeUp, NogginLay, NogginSet, OddBay, Opening, OpeningKind, OpeningStuds, Point,
+    PointKind, Post, RoofPlane, Rows, Sole, Stock, TeeRecipe, Timber, Wall, WallEnd,
 };
 use layout_core::math::PlanPoint;
 
@@ -253,6 +253,9 @@ fn makeup_words(m: &mut MakeUp, w: &mut Words) -> Result<(), String> {
             "ripped" => m.angled_end = AngledEnd::Ripped,
             "doubled" => m.opening_studs = OpeningStuds::Double,
             "opening-head" => m.opening_head = Some(timber(w)?),
+            "head-on-edge" => m.opening_head_lay = HeadLay::OnEdge,
+            "head-doubled" => m.opening_head_lay = HeadLay::Doubled,
+            "sills" => m.sills = w.number()? as u8,
             other => return Err(format!("a make-up has no “{other}”")),
         }
     }
@@ -466,6 +469,17 @@ fn opening(job: &mut Job, w: &mut Words) -> Result<(), String> {
             "packing" => door.packing = w.number()?,
             "double" => door.style = DoorStyle::Double,
             "sliding" => door.style = DoorStyle::Sliding,
+            "pocket" => door.style = DoorStyle::Pocket,
+            "lap" => door.lap = w.number()?,
+            "track" => door.track = w.number()?,
+            "slat" => door.slat = w.number()?,
+            "architrave" => door.architrave.width = w.number()?,
+            "wanted" => door.wanted = Some(w.number()?),
+            "hole" => {
+                let s = w.sizes()?;
+                let [width, top] = s[..] else { return Err("a hole is WIDTHxTOP".into()) };
+                door.hole = Some((width, top));
+            }
             "hinge" => {
                 door.hinge = match w.word()?.as_str() {
                     "start" => Hinge::Start,

@@ -7,9 +7,9 @@ use std::sync::Arc;
 
 use layout_core::document::{
     BoardedFirst, Corner, CornerRecipe, Door, DoorStyle, Edit, EndRule, Face, Fitting, Floor,
-    GridFrom, Head, Hold, HoldTo, Job, Layer, Line, Lining, MakeUp, Node, NogginLay, NogginSet,
-    OddBay, Opening, OpeningKind, OpeningStuds, Point, PointKind, Rows, Sole, Stock, TeeRecipe,
-    Timber, Wall, WallEnd,
+    GridFrom, Head, HeadLay, Hinge, Hold, HoldTo, Job, Layer, Line, Lining, MakeUp, Node,
+    NogginLay, NogginSet, OddBay, Opening, OpeningKind, OpeningStuds, Point, PointKind, Rows, Sole,
+    Stock, TeeRecipe, Timber, Wall, WallEnd,
 };
 use layout_core::id::ItemRef;
 use layout_core::math::{PlanPoint, PlanVector};
@@ -113,6 +113,13 @@ pub(crate) fn makeup(r: &mut Random, i: usize) -> MakeUp {
         corner: r.pick(&[CornerRecipe::Pair, CornerRecipe::Blocked]),
         tee: r.pick(&[TeeRecipe::Studs, TeeRecipe::Ladder]),
         opening_studs: r.pick(&[OpeningStuds::Single, OpeningStuds::Double]),
+        opening_head_lay: r.pick(&[
+            HeadLay::Flat,
+            HeadLay::Flat,
+            HeadLay::OnEdge,
+            HeadLay::Doubled,
+        ]),
+        sills: r.pick(&[1, 1, 2]),
         opening_head: r.pick(&[None, None, Some(Timber::new(thickness, depth, "C24"))]),
         ..base
     }
@@ -261,7 +268,18 @@ fn opening_kind(job: &Job, room: f64, r: &mut Random) -> OpeningKind {
         0 | 1 => OpeningKind::Door(Door {
             leaf: (r.pick(&[610.0, 686.0, 762.0, 838.0]), 1981.0, 35.0),
             lining: Lining { thickness: r.pick(&[27.0, 30.0, 32.0]), rebate: r.pick(&[0.0, 12.0]) },
-            style: r.pick(&[DoorStyle::Single, DoorStyle::Single, DoorStyle::Sliding]),
+            style: r.pick(&[
+                DoorStyle::Single,
+                DoorStyle::Single,
+                DoorStyle::Double,
+                DoorStyle::Sliding,
+                DoorStyle::Pocket,
+            ]),
+            hinge: r.pick(&[Hinge::Start, Hinge::End]),
+            opens: r.pick(&[Face::Left, Face::Right]),
+            lap: r.pick(&[0.0, 20.0]),
+            slat: r.pick(&[18.0, 20.0, 45.0]),
+            hole: r.pick(&[None, None, None, Some((900.0, 2050.0))]),
             ..Door::default()
         }),
         2 => OpeningKind::BorrowedLight {

@@ -178,7 +178,9 @@ fn uprights(w: &WallLayout) -> String {
         .frame
         .members
         .iter()
-        .filter(|m| m.role.is_full_height() || matches!(m.role, Role::Jack | Role::Cripple))
+        .filter(|m| {
+            m.role.is_full_height() || matches!(m.role, Role::Jack | Role::Cripple | Role::Slat)
+        })
         .collect();
     list.sort_by(|a, b| {
         let key = |m: &Member| (m.solid.stations().low, m.solid.heights().low);

@@ -64,6 +64,8 @@ pub enum Kind {
     Jack,
     /// Cripples: short uprights over a head or under a sill, `C`.
     Cripple,
+    /// Slats of a pocket, `T` (thin).
+    Slat,
     /// Heads over openings, `H`.
     Head,
     /// Sills under openings, `L` (for ledge; `S` is taken by studs).
@@ -88,6 +90,7 @@ impl Kind {
             Kind::Stud => 'S',
             Kind::Jack => 'J',
             Kind::Cripple => 'C',
+            Kind::Slat => 'T',
             Kind::Head => 'H',
             Kind::Sill => 'L',
             Kind::Noggin => 'N',

@@ -223,6 +223,12 @@ impl Layout {
         if let Some(solved) = &survey {
             snags.extend(checks::survey(job.units, &job.shell.survey, solved));
         }
+        let upright: Vec<_> = walls
+            .iter()
+            .filter(|w| !w.frame.members.is_empty())
+            .map(|w| checks::Standing { place: w.place, spec: &w.spec })
+            .collect();
+        snags.extend(checks::doors(job, &upright));
         snags.extend(no_stock(job, &walls, &platforms));
         snags.sort_by_key(Snag::severity);
         Layout { walls, platforms, snags, survey, job: job.clone(), plan }

@@ -64,6 +64,26 @@ pub enum Code {
     OpeningTooTall,
     /// An opening's sill is not above the sole, or not below its head.
     OpeningUpsideDown,
+    /// A head that should lie on edge has no room: it is laid flat, or the head plate serves.
+    HeadLaidFlat,
+    /// The structural size given for a door is too small for its leaf and lining.
+    HoleTooSmall,
+    /// A wall is too shallow for the leaf that slides into it and its slats.
+    PocketTooShallow,
+    /// A box, pipe or fixing is in the pocket of a sliding door.
+    PocketFouled,
+    /// The track of a sliding door has no timber behind it.
+    TrackNoGround,
+    /// A door that slides on the face runs into something, or past the end of its wall.
+    SlideFouled,
+    /// The swing of a door meets a wall, a fitting, a post or another leaf.
+    SwingFouled,
+    /// An architrave or lining meets a wall, a fitting, a box, another one or the ceiling.
+    ArchitraveFouled,
+    /// A leaf cannot give the clear width asked for.
+    ClearWidthShort,
+    /// There is little wall beside the handle of a door, on the side it is pulled from.
+    NibShort,
     /// A common stud was moved to stand tight against its neighbour.
     StudShifted,
     /// A common stud was left out because the spacing still holds.
@@ -118,7 +138,7 @@ pub enum Code {
 
 impl Code {
     /// All codes, in the order of the guide.
-    pub const ALL: [Code; 42] = [
+    pub const ALL: [Code; 52] = [
         Code::Loadbearing,
         Code::UnderBeam,
         Code::MissingPart,
@@ -136,6 +156,16 @@ impl Code {
         Code::OpeningsClash,
         Code::OpeningTooTall,
         Code::OpeningUpsideDown,
+        Code::HeadLaidFlat,
+        Code::HoleTooSmall,
+        Code::PocketTooShallow,
+        Code::PocketFouled,
+        Code::TrackNoGround,
+        Code::SlideFouled,
+        Code::SwingFouled,
+        Code::ArchitraveFouled,
+        Code::ClearWidthShort,
+        Code::NibShort,
         Code::StudShifted,
         Code::StudDropped,
         Code::StudPacked,
@@ -183,6 +213,16 @@ impl Code {
             Code::OpeningsClash => "openings-clash",
             Code::OpeningTooTall => "opening-too-tall",
             Code::OpeningUpsideDown => "opening-upside-down",
+            Code::HeadLaidFlat => "head-laid-flat",
+            Code::HoleTooSmall => "hole-too-small",
+            Code::PocketTooShallow => "pocket-too-shallow",
+            Code::PocketFouled => "pocket-fouled",
+            Code::TrackNoGround => "track-no-ground",
+            Code::SlideFouled => "slide-fouled",
+            Code::SwingFouled => "swing-fouled",
+            Code::ArchitraveFouled => "architrave-fouled",
+            Code::ClearWidthShort => "clear-width-short",
+            Code::NibShort => "nib-short",
             Code::StudShifted => "stud-shifted",
             Code::StudDropped => "stud-dropped",
             Code::StudPacked => "stud-packed",
@@ -219,6 +259,8 @@ impl Code {
             | Code::StudDropped
             | Code::StudPacked
             | Code::StudAdded
+            | Code::HeadLaidFlat
+            | Code::NibShort
             | Code::AngledJunction
             | Code::CentresOffBoard
             | Code::SurveyLoose
@@ -247,6 +289,12 @@ impl Code {
             }
             Code::TimberBelowFloor => {
                 "NHBC Standards 6.3.9: lowest timber at or above finished floor level"
+            }
+            Code::ClearWidthShort => {
+                "after Approved Document M (effective clear width); indicative, local guidance decides"
+            }
+            Code::NibShort => {
+                "Approved Document M: 300 mm beside the leading edge; indicative, where access guidance applies"
             }
             _ => "common practice",
         }

@@ -130,9 +130,15 @@ fn openings_are_left_clear() {
                 let floor = w.spec.floor.lowest();
                 let height = Span { low: h.sill.unwrap_or(floor.max(0.0)), high: h.top };
                 for m in w.frame.members.iter().filter(|_| !blamed) {
-                    let [x, _, z] = bounds(m);
-                    let (x, z) = (x.intersection(h.span), z.intersection(height));
-                    if x.length() > NEAR && z.length() > NEAR {
+                    let [x, y, z] = bounds(m);
+                    // Of a pocket, only what the leaf slides through.
+                    let leaf = h.door.as_ref().map_or(0.0, |d| d.leaf.2);
+                    let leaf = Span::about(w.spec.frame.centre(), leaf);
+                    let in_pocket = h.pocket().is_some_and(|p| {
+                        x.intersection(p).length() > NEAR && y.intersection(leaf).length() > NEAR
+                    });
+                    let in_doorway = x.intersection(h.doorway()).length() > NEAR;
+                    if (in_doorway || in_pocket) && z.intersection(height).length() > NEAR {
                         wrong.push(format!("{} stands in {}", called(w, m), h.name));
                     }
                 }
@@ -200,8 +206,9 @@ fn borne(w: &WallLayout, m: &Member, axis: usize, at: f64) -> bool {
 #[test]
 fn every_upright_stands_on_timber_and_reaches_timber() {
     law("every upright stands on timber and reaches timber", |_, layout| {
-        let upright =
-            |m: &Member| m.role.is_full_height() || matches!(m.role, Role::Jack | Role::Cripple);
+        let upright = |m: &Member| {
+            m.role.is_full_height() || matches!(m.role, Role::Jack | Role::Cripple | Role::Slat)
+        };
         pieces(layout)
             .filter(|(w, m)| {
                 let z = bounds(m)[2];

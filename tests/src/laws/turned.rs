@@ -4,7 +4,8 @@
 use std::sync::Arc;
 
 use layout_core::document::{
-    EndRule, Face, Head, Job, Line, NogginLay, NogginSet, OddBay, Sole, Wall, WallEnd,
+    Door, EndRule, Face, Head, Hinge, Job, Line, NogginLay, NogginSet, OddBay, OpeningKind, Sole,
+    Wall, WallEnd,
 };
 use layout_core::frame::Role;
 use layout_core::layout::{Layout, WallLayout};
@@ -114,7 +115,15 @@ fn turn_over(job: &mut Job) {
         let over = |f: &mut Face| *f = if *f == Face::Left { Face::Right } else { Face::Left };
         w.points.iter_mut().for_each(|p| over(&mut p.face));
         w.fittings.iter_mut().for_each(|f| over(&mut f.face));
+        doors(w).for_each(|d| over(&mut d.opens));
     }
+}
+
+fn doors(wall: &mut Wall) -> impl Iterator<Item = &mut Door> {
+    wall.openings.iter_mut().filter_map(|o| match &mut o.kind {
+        OpeningKind::Door(door) => Some(door),
+        _ => None,
+    })
 }
 
 #[test]
@@ -159,6 +168,9 @@ fn a_plan_drawn_backwards_has_the_same_frames_backwards() {
             w.openings.iter_mut().for_each(|o| o.hold.from = other_end(o.hold.from));
             w.points.iter_mut().for_each(|p| p.from = other_end(p.from));
             w.fittings.iter_mut().for_each(|f| f.from = other_end(f.from));
+            doors(w).for_each(|d| {
+                d.hinge = if d.hinge == Hinge::Start { Hinge::End } else { Hinge::Start };
+            });
         }
         let layout = Layout::of(&plain(job));
         // Of two openings that clash, the one nearer the start is framed; and the centres that meet

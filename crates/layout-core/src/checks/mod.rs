@@ -6,6 +6,11 @@ mod survey;
 mod boards;
 mod first_fix;
 mod bars;
+mod obstacles;
+mod doors;
+
+pub(crate) use doors::doors;
+pub(crate) use obstacles::Standing;
 
 use crate::document::Job;
 use crate::frame::Frame;

@@ -292,6 +292,18 @@ pub enum OpeningStuds {
     Double,
 }
 
+/// How the head over an opening lies.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub enum HeadLay {
+    /// One timber on the flat.
+    #[default]
+    Flat,
+    /// One timber on edge in the middle of the frame, packed out to its faces.
+    OnEdge,
+    /// Two timbers on edge, one flush with each face, and packing between them.
+    Doubled,
+}
+
 /// A named wall recipe.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -335,9 +347,15 @@ pub struct MakeUp {
     /// What stands either side of its openings.
     #[serde(default, skip_serializing_if = "is_default")]
     pub opening_studs: OpeningStuds,
-    /// Timber of the heads over its openings, laid flat; `None` for the same as the studs.
+    /// Timber of the heads over its openings; `None` for the same as the studs.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub opening_head: Option<Timber>,
+    /// How those heads lie.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub opening_head_lay: HeadLay,
+    /// Sills one on another under its openings.
+    #[serde(default = "one", skip_serializing_if = "is_one")]
+    pub sills: u8,
 }
 
 fn one() -> u8 {
@@ -371,11 +389,23 @@ impl Default for MakeUp {
             angled_end: AngledEnd::default(),
             opening_studs: OpeningStuds::default(),
             opening_head: None,
+            opening_head_lay: HeadLay::default(),
+            sills: 1,
         }
     }
 }
 
 impl MakeUp {
+    /// Packing between the two timbers of a doubled head, mm; 0 for a head of one timber, and where the two
+    /// fill the frame.
+    pub fn head_packing(&self) -> f64 {
+        let thickness = self.opening_head.as_ref().unwrap_or(&self.timber).thickness();
+        match self.opening_head_lay {
+            HeadLay::Doubled => (self.timber.depth() - 2.0 * thickness).max(0.0),
+            HeadLay::Flat | HeadLay::OnEdge => 0.0,
+        }
+    }
+
     /// Thickness over boards and skim: what a tape shows across the finished wall.
     pub fn finished(&self) -> f64 {
         self.timber.depth() + self.left.thickness() + self.right.thickness()

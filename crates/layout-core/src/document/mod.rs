@@ -10,6 +10,7 @@ mod side;
 mod survey;
 mod shell;
 mod makeup;
+mod door;
 mod opening;
 mod fitting;
 mod wall;
@@ -26,18 +27,17 @@ use std::sync::Arc;
 
 use serde::{Deserialize, Serialize};
 
+pub use door::{Architrave, Door, DoorStyle, Hand, Hinge, Lining, Stack, StackLine};
 pub use edit::Edit;
 pub(crate) use file::read_list;
 pub use file::{ReadError, check, read, write};
 pub use fitting::{Fitting, Point, PointKind};
 pub use levels::{Datum, Layer, Levels};
 pub use makeup::{
-    AngledEnd, Board, CornerRecipe, Finish, Floor, Head, MakeUp, NogginLay, NogginSet, Noggins,
-    OpeningStuds, Rows, Sole, TeeRecipe, Timber,
+    AngledEnd, Board, CornerRecipe, Finish, Floor, Head, HeadLay, MakeUp, NogginLay, NogginSet,
+    Noggins, OpeningStuds, Rows, Sole, TeeRecipe, Timber,
 };
-pub use opening::{
-    Door, DoorStyle, Hinge, Hold, HoldTo, Lining, Opening, OpeningKind, Stack, StackLine,
-};
+pub use opening::{Hold, HoldTo, Opening, OpeningKind};
 pub use platform::{
     Bearing, Platform, PlatformHole, PlatformHoleKind, PlatformKind, Span as PlatformSpan,
 };

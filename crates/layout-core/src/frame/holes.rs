@@ -2,7 +2,7 @@
 //! between its uprights.
 
 use super::heights::Heights;
-use crate::document::OpeningStuds;
+use crate::document::{HeadLay, OpeningStuds};
 use crate::id::{ItemRef, Name};
 use crate::math::{LEAST_PIECE, SAME};
 use crate::resolve::{Hole, WallSpec, between_cuts};
@@ -25,8 +25,12 @@ pub(super) struct FramedHole {
     pub(super) top: f64,
     /// The head over it; `None` when the head plate serves.
     pub(super) head: Option<Span>,
-    /// The sill under it.
+    /// How the head lies.
+    pub(super) head_lay: HeadLay,
+    /// The sills under it, together.
     pub(super) sill_piece: Option<Span>,
+    /// The pocket its leaf slides into, and the thickness of the slats either side of it.
+    pub(super) pocket: Option<(Span, f64)>,
 }
 
 impl FramedHole {
@@ -55,8 +59,8 @@ impl Holes {
         let mut list: Vec<FramedHole> = Vec::new();
         for hole in &spec.holes {
             let mut look = Look::at(spec, hole, snags);
-            if let Some(framed) = look.framed(heights)
-                && list.last().is_none_or(|last| look.clears(&framed, last))
+            if let Some(mut framed) = look.framed(heights)
+                && list.last().is_none_or(|last| look.clears(&mut framed, last))
             {
                 list.push(framed);
             }
@@ -117,10 +121,14 @@ impl<'a> Look<'a> {
             return None;
         }
         let (makeup, t, sill) = (&self.spec.makeup, self.t, self.hole.sill);
-        let head_depth = makeup.opening_head.as_ref().unwrap_or(&makeup.timber).thickness();
         // The head runs on over the jacks: the rake must be clear of it there as well.
         let beside = heights.clear(span.grown(self.jack)).high;
-        let head = (beside - top >= head_depth - SAME).then(|| Span::from(top, head_depth));
+        let (head, head_lay) = self.head(top, beside - top);
+        // As many sills as there is room for.
+        let sills = (1..=makeup.sills.max(1)).rev().map(|n| f64::from(n) * t);
+        let sill_piece = sill.and_then(|s| {
+            sills.into_iter().find(|d| s - d >= foot - SAME).map(|d| Span { low: s - d, high: s })
+        });
         Some(FramedHole {
             name: self.hole.name.clone(),
             span,
@@ -130,8 +138,68 @@ impl<'a> Look<'a> {
             sill,
             top,
             head,
-            sill_piece: sill.filter(|s| s - t >= foot - SAME).map(|s| Span { low: s - t, high: s }),
+            head_lay,
+            sill_piece,
+            pocket: self.pocket(span),
         })
+    }
+
+    /// The head over a hole with its top at `top` and `room` above that: as the make-up wants it, flat where it
+    /// does not fit on edge, or the head plate itself.
+    fn head(&mut self, top: f64, room: f64) -> (Option<Span>, HeadLay) {
+        let makeup = &self.spec.makeup;
+        let timber = makeup.opening_head.as_ref().unwrap_or(&makeup.timber);
+        let wanted = match makeup.opening_head_lay {
+            // Two that are too thick for the frame leave room for one.
+            HeadLay::Doubled if 2.0 * timber.thickness() > makeup.timber.depth() + SAME => {
+                HeadLay::OnEdge
+            }
+            lay => lay,
+        };
+        // The slats of a pocket stand at the faces: one timber in the middle would miss them.
+        let slides_in = self.hole.pocket().is_some();
+        let wanted = if slides_in && wanted == HeadLay::OnEdge { HeadLay::Flat } else { wanted };
+        let (flat, edge) = (timber.thickness(), timber.depth());
+        if wanted != HeadLay::Flat && room >= edge - SAME {
+            return (Some(Span::from(top, edge)), wanted);
+        }
+        let head = (room >= flat - SAME).then(|| Span::from(top, flat));
+        if wanted != HeadLay::Flat && room > SAME {
+            let lies =
+                if head.is_some() { "its head is laid flat" } else { "the head plate serves" };
+            let message = format!(
+                "{} has {} over it, its head on edge needs {}: {lies}",
+                self.what,
+                self.spec.units.with_unit(room),
+                self.spec.units.show(edge)
+            );
+            let remedy =
+                "Lower the opening, or choose a shallower head; a long span wants it checked.";
+            self.snag(Code::HeadLaidFlat, message, remedy, room, edge);
+        }
+        (head, HeadLay::Flat)
+    }
+
+    /// The pocket of a sliding door in a hole that came out as wide as `span`.
+    fn pocket(&mut self, span: Span) -> Option<(Span, f64)> {
+        let door = self.hole.door.as_ref()?;
+        let (_, pocket) = self.hole.parts(span);
+        let (needs, depth) = (door.pocket_depth(), self.spec.frame.length());
+        // Slats that would meet in the middle leave no pocket at all.
+        let slat = door.slat.min(depth / 2.0);
+        // One that is no wider than a stud has no room for a leaf: its size has a snag of its own.
+        let pocket = pocket.filter(|p| p.length() >= self.t - SAME)?;
+        if depth < needs - SAME {
+            let message = format!(
+                "{} slides into a frame {} deep: its leaf, air and slats need {}",
+                self.what,
+                self.spec.units.with_unit(depth),
+                self.spec.units.show(needs)
+            );
+            let remedy = "Use a deeper stud, thinner slats, or let it slide on the face.";
+            self.snag(Code::PocketTooShallow, message, remedy, depth, needs);
+        }
+        Some((pocket, slat))
     }
 
     /// What of it lies between the end studs of the run it is in.
@@ -196,8 +264,8 @@ impl<'a> Look<'a> {
         }
     }
 
-    /// True when it does not lie over the opening before it; says so when no stud goes between them.
-    fn clears(&mut self, framed: &FramedHole, last: &FramedHole) -> bool {
+    /// True when it can be framed beside the opening before it, narrower where no stud goes between them; says so.
+    fn clears(&mut self, framed: &mut FramedHole, last: &FramedHole) -> bool {
         let room = framed.span.low - last.span.high;
         let needs = self.t + 2.0 * self.jack;
         if room < needs - SAME {
@@ -210,7 +278,20 @@ impl<'a> Look<'a> {
             );
             self.snag(Code::OpeningsClash, message, "Move one of them.", room, needs);
         }
-        room >= SAME
+        if room >= self.t - SAME {
+            return true;
+        }
+        // What is left of it beside a stud for both, while that is more than half.
+        let span = Span { low: last.span.high + self.t, high: framed.span.high };
+        if span.length() < framed.span.length() / 2.0 || span.length() < LEAST_PIECE {
+            return false;
+        }
+        (framed.span, framed.clear) = (span, span);
+        let (_, pocket) = self.hole.parts(span);
+        framed.pocket = framed.pocket.and_then(|(_, slat)| {
+            pocket.filter(|p| p.length() >= self.t - SAME).map(|p| (p, slat))
+        });
+        true
     }
 }
 

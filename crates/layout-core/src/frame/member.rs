@@ -35,6 +35,8 @@ pub enum Role {
     Jack,
     /// Short upright over a head or under a sill.
     Cripple,
+    /// Thin upright at a face of a pocket, beside the leaf that slides into it.
+    Slat,
     /// Head of an opening.
     OpeningHead,
     /// Sill of an opening.
@@ -78,6 +80,7 @@ impl Role {
             Role::Ground => "ground",
             Role::Jack => "jack",
             Role::Cripple => "cripple",
+            Role::Slat => "slat",
             Role::OpeningHead => "head",
             Role::Sill => "sill",
             Role::Block => "block",
@@ -107,6 +110,7 @@ impl Role {
             Role::Riser => Kind::Riser,
             Role::Jack => Kind::Jack,
             Role::Cripple => Kind::Cripple,
+            Role::Slat => Kind::Slat,
             Role::OpeningHead => Kind::Head,
             Role::Sill => Kind::Sill,
             Role::Block => Kind::Ground,
@@ -152,7 +156,7 @@ impl Member {
     /// What its two ends are called: foot and top of an upright, start and end of what lies along the wall.
     pub fn end_names(&self) -> [&'static str; 2] {
         match self.role.kind() {
-            Kind::Stud | Kind::Jack | Kind::Cripple | Kind::Riser => ["foot", "top"],
+            Kind::Stud | Kind::Jack | Kind::Cripple | Kind::Slat | Kind::Riser => ["foot", "top"],
             Kind::Plate
             | Kind::Head
             | Kind::Sill

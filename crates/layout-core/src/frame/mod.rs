@@ -10,9 +10,10 @@ mod heights;
 mod holes;
 mod grid;
 mod uprights;
-mod plates;
 mod openings;
+mod plates;
 mod noggins;
+mod tracks;
 mod pieces;
 
 pub use member::{Member, Role};
@@ -122,6 +123,7 @@ pub fn frame(spec: &WallSpec) -> Frame {
     }
     pieces.risers(&heights);
     noggins::place(spec, &heights, &holes, &uprights, &rows, &mut pieces);
+    tracks::place(spec, &heights, &holes, &mut pieces, &mut snags);
     let members = pieces.marked();
     let totals = totals(&members);
     Frame { members, rows, plates, totals, snags }

@@ -75,13 +75,27 @@ impl<'a> Pieces<'a> {
         foot: &Profile,
         under: &Profile,
     ) {
+        let timber = &self.spec.makeup.timber;
+        self.between(role, timber, sides, across, foot, under);
+    }
+
+    /// The same of another timber.
+    pub(super) fn between(
+        &mut self,
+        role: Role,
+        timber: &Timber,
+        sides: [[f64; 2]; 2],
+        across: Span,
+        foot: &Profile,
+        under: &Profile,
+    ) {
         let span = Span { low: sides[0][0].min(sides[0][1]), high: sides[1][0].max(sides[1][1]) };
         let (foot, head) = (above(foot, span), below(under, span));
         if (head.from - foot.from).min(head.to - foot.to) < LEAST_PIECE {
             return;
         }
         let solid = Solid::ripped(sides, across, |s| foot.at(s), |s| head.at(s));
-        self.put(role, &self.spec.makeup.timber, solid);
+        self.put(role, timber, solid);
     }
 
     /// A piece lying along the wall between two heights.
@@ -119,15 +133,16 @@ impl<'a> Pieces<'a> {
     /// A riser under every upright of a raised sole that stands on both its plates.
     pub(super) fn risers(&mut self, heights: &Heights) {
         let Some((low, high)) = &heights.riser else { return };
-        let stands: Vec<Solid> = self
+        let stands: Vec<(Solid, Timber)> = self
             .list
             .iter()
-            .filter(|p| p.role.is_full_height() || p.role == Role::Jack)
-            .map(|p| p.solid)
+            .filter(|p| p.role.is_full_height() || matches!(p.role, Role::Jack | Role::Slat))
+            .map(|p| (p.solid, p.timber.clone()))
             .collect();
-        for solid in stands {
+        for (solid, timber) in stands {
             let [a, b, c, d] = solid.ends[0];
-            self.between_plates(Role::Riser, [[a.x, d.x], [b.x, c.x]], solid.across(), low, high);
+            let sides = [[a.x, d.x], [b.x, c.x]];
+            self.between(Role::Riser, &timber, sides, solid.across(), low, high);
         }
     }
 

@@ -3,6 +3,7 @@
 use super::courses::{Course, Straight};
 use super::heights::Heights;
 use super::holes::Holes;
+use super::openings::{slat_faces, slat_timber};
 use super::uprights::Uprights;
 use super::{Pieces, Role, Solid};
 use crate::math::{LEAST_PIECE, SAME};
@@ -83,11 +84,29 @@ pub(super) fn lay(
                         pieces.put(course.role, &spec.makeup.timber, solid);
                     }
                 }
+                if course.cut_at_doors {
+                    strips(spec, holes, straight, pieces, course.role);
+                }
             }
         }
         below = splices;
     }
     parts
+}
+
+/// Strips under the slats of a pocket, where the sole plate would be in the leaf's way.
+fn strips(spec: &WallSpec, holes: &Holes, straight: &Straight, pieces: &mut Pieces, role: Role) {
+    for (pocket, slat) in holes.list.iter().filter_map(|h| h.pocket) {
+        let along = pocket.intersection(straight.top).intersection(straight.under);
+        if along.length() < LEAST_PIECE {
+            continue;
+        }
+        let cuts = [[along.low; 4], [along.high; 4]];
+        for across in slat_faces(spec, slat) {
+            let solid = Solid::between(cuts, across, |s| straight.low(s), |s| straight.high(s));
+            pieces.put(role, &slat_timber(spec, slat), solid);
+        }
+    }
 }
 
 /// How the two ends of a piece of plate are cut: to what the wall meets, to the part beside it, or square.

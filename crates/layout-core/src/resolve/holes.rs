@@ -1,6 +1,6 @@
 //! Where the openings, points and fittings of a wall are.
 
-use crate::document::{Wall, WallEnd};
+use crate::document::{OpeningKind, Wall, WallEnd};
 use crate::id::ItemRef;
 use crate::span::Span;
 
@@ -19,6 +19,10 @@ pub(super) fn holes(wall: &Wall, length: f64) -> Vec<Hole> {
                 span: Span::from(o.hold.left_edge(width, length), width),
                 sill: o.kind.sill(),
                 top: o.kind.top(),
+                door: match &o.kind {
+                    OpeningKind::Door(door) => Some(door.clone()),
+                    _ => None,
+                },
             }
         })
         .collect();
@@ -35,6 +39,7 @@ pub(super) fn spots(wall: &Wall, length: f64) -> Vec<Spot> {
     let points = wall.points.iter().map(|p| Spot {
         of: ItemRef::Point(p.name.clone()),
         label: p.kind.label().to_string(),
+        face: p.face,
         span: Span::about(station(p.from, p.distance), p.size.0),
         heights: Span::about(p.height, p.size.1),
         sunk: true,
@@ -42,6 +47,7 @@ pub(super) fn spots(wall: &Wall, length: f64) -> Vec<Spot> {
     let fittings = wall.fittings.iter().map(|f| Spot {
         of: ItemRef::Fitting(f.name.clone()),
         label: "fitting".into(),
+        face: f.face,
         span: Span::about(station(f.from, f.distance), f.width),
         heights: Span::between(f.bottom, f.top),
         sunk: false,

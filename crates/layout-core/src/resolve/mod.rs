@@ -16,6 +16,7 @@ mod plan;
 
 pub use ends::{End, Meets, cut_at};
 pub(crate) use grid::board_width;
+pub(crate) use junctions::outline as post_outline;
 pub(crate) use levels::soffit;
 pub use place::Place;
 pub use plan::{Plan, resolve, settle_wall};

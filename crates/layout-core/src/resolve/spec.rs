@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use super::End;
-use crate::document::{Face, MakeUp, OddBay, Rows, Sole, WallEnd};
+use crate::document::{Door, Face, MakeUp, OddBay, Rows, Sole, WallEnd};
 use crate::id::{ItemRef, Name};
 use crate::profile::Profile;
 use crate::span::Span;
@@ -124,6 +124,25 @@ pub struct Hole {
     pub sill: Option<f64>,
     /// Its top above FFL.
     pub top: f64,
+    /// The door in it.
+    pub door: Option<Door>,
+}
+
+impl Hole {
+    /// The part of it one walks or looks through: all of it, but for a pocket.
+    pub fn doorway(&self) -> Span {
+        self.parts(self.span).0
+    }
+
+    /// The pocket its leaf slides into.
+    pub fn pocket(&self) -> Option<Span> {
+        self.parts(self.span).1
+    }
+
+    /// Doorway and pocket, of a hole that came out as wide as `span`.
+    pub(crate) fn parts(&self, span: Span) -> (Span, Option<Span>) {
+        self.door.as_ref().map_or((span, None), |d| d.parts(span))
+    }
 }
 
 /// A first-fix point or a fitting, where it is in the wall.
@@ -133,6 +152,8 @@ pub struct Spot {
     pub of: ItemRef,
     /// “socket”, “basin” …
     pub label: String,
+    /// The face it is on.
+    pub face: Face,
     /// What it covers along the wall.
     pub span: Span,
     /// What it covers in height.

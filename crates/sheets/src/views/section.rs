@@ -106,7 +106,7 @@ pub fn section(job: &Job, wall: &WallLayout, options: &SectionOptions) -> Pictur
 }
 
 fn is_upright(member: &Member) -> bool {
-    matches!(member.mark.kind, Kind::Stud | Kind::Jack | Kind::Cripple | Kind::Riser)
+    matches!(member.mark.kind, Kind::Stud | Kind::Jack | Kind::Cripple | Kind::Slat | Kind::Riser)
 }
 
 /// Through the first noggin of the frame, or else through the middle of its longest stretch without

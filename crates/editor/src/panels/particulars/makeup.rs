@@ -4,8 +4,8 @@
 use std::sync::Arc;
 
 use layout_core::document::{
-    AngledEnd, Board, CornerRecipe, Edit, Finish, MakeUp, NogginLay, NogginSet, OpeningStuds, Rows,
-    TeeRecipe, Timber,
+    AngledEnd, Board, CornerRecipe, Edit, Finish, HeadLay, MakeUp, NogginLay, NogginSet,
+    OpeningStuds, Rows, TeeRecipe, Timber,
 };
 use layout_core::id::{ItemRef, Name};
 
@@ -270,6 +270,21 @@ fn recipe_rows(form: &mut Form<'_, '_>, makeup: &mut MakeUp) {
     }
     if let Some(head) = form.choice("Opening head", &makeup.opening_head.clone(), &heads) {
         makeup.opening_head = head;
+    }
+    let lays = [
+        (HeadLay::Flat, "flat"),
+        (HeadLay::OnEdge, "one on edge"),
+        (HeadLay::Doubled, "two on edge, packed"),
+    ];
+    if let Some(lay) = small_choice(form, "Head lies", &makeup.opening_head_lay, &lays) {
+        makeup.opening_head_lay = lay;
+    }
+    let packing = makeup.head_packing();
+    if packing > 0.0 {
+        form.shown("Packing in the head", form.scene.job.units.with_unit(packing));
+    }
+    if let Some(sills) = small_choice(form, "Sills", &makeup.sills, &[(1, "one"), (2, "two")]) {
+        makeup.sills = sills;
     }
     form.ui.label(quiet(form.scene.theme, "Every wall of this make-up follows at once."));
 }

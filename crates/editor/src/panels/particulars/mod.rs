@@ -3,6 +3,7 @@
 
 mod form;
 mod wall;
+mod door;
 mod opening;
 mod makeup;
 mod fixing;

@@ -1,20 +1,15 @@
-//! An opening: what holds it, what fills it, and how the hole in the frame is made up.
+//! An opening: what holds it and what fills it.
 
-use egui::{Align2, RichText, Sense, vec2};
-use layout_core::catalogue::LiningSize;
-use layout_core::document::{
-    Door, DoorStyle, Edit, Face, Hinge, Hold, HoldTo, Lining, Opening, OpeningKind, WallEnd,
-};
+use layout_core::document::{Door, Edit, Hold, HoldTo, Opening, OpeningKind, WallEnd};
 use layout_core::id::{ItemRef, Name};
 
 use super::form::Form;
 use super::wall::{HEIGHTS, small_choice};
-use super::{name_row, title};
+use super::{door, name_row, title};
 use crate::gesture::line_of;
-use crate::theme::{bold_font, font};
 
 /// Bounds of an opening's width, mm.
-const WIDTHS: (f64, f64) = (100.0, 12_000.0);
+pub(super) const WIDTHS: (f64, f64) = (100.0, 12_000.0);
 
 /// The page of opening `name`.
 pub(super) fn page(form: &mut Form<'_, '_>, name: &Name) {
@@ -34,11 +29,12 @@ pub(super) fn page(form: &mut Form<'_, '_>, name: &Name) {
     }
     hold_rows(form, &wall, &mut changed);
     kind_rows(form, &mut changed.kind);
+    let wall_name = wall.clone();
     if changed != opening {
         form.edit(Edit::PutOpening { wall, opening: changed });
     }
     if let OpeningKind::Door(door) = &opening.kind {
-        stack(form, door);
+        door::made_up(form, &wall_name, name, door);
     }
 }
 
@@ -85,7 +81,7 @@ fn hold_rows(form: &mut Form<'_, '_>, wall: &Name, opening: &mut Opening) {
 /// The rows of what fills the hole.
 pub(super) fn kind_rows(form: &mut Form<'_, '_>, kind: &mut OpeningKind) {
     match kind {
-        OpeningKind::Door(door) => door_rows(form, door),
+        OpeningKind::Door(door) => door::rows(form, door),
         OpeningKind::BorrowedLight { width, height, sill }
         | OpeningKind::Hatch { width, height, sill } => {
             form.heading("Hole in the frame");
@@ -101,125 +97,10 @@ pub(super) fn kind_rows(form: &mut Form<'_, '_>, kind: &mut OpeningKind) {
     }
 }
 
-fn set(new: Option<f64>, value: &mut f64) {
+pub(super) fn set(new: Option<f64>, value: &mut f64) {
     if let Some(new) = new {
         *value = new;
     }
-}
-
-fn door_rows(form: &mut Form<'_, '_>, door: &mut Door) {
-    form.heading("Door");
-    leaf_rows(form, door);
-    lining_rows(form, door);
-    set(form.length("Gap round leaf", door.gap, (0.0, 30.0)), &mut door.gap);
-    set(form.length("Gap at floor", door.threshold, (0.0, 100.0)), &mut door.threshold);
-    set(form.length("Packing", door.packing, (0.0, 50.0)), &mut door.packing);
-    let styles = [
-        (DoorStyle::Single, "one leaf"),
-        (DoorStyle::Double, "pair"),
-        (DoorStyle::Sliding, "sliding"),
-    ];
-    if let Some(style) = small_choice(form, "Style", &door.style, &styles) {
-        door.style = style;
-    }
-    let sides = [(Hinge::Start, "start of wall"), (Hinge::End, "end of wall")];
-    if door.style == DoorStyle::Single
-        && let Some(hinge) = small_choice(form, "Hangs towards", &door.hinge, &sides)
-    {
-        door.hinge = hinge;
-    }
-    let faces = [(Face::Left, "left of wall"), (Face::Right, "right of wall")];
-    let label = if door.style == DoorStyle::Sliding { "Slides on" } else { "Opens to" };
-    if let Some(face) = small_choice(form, label, &door.opens, &faces) {
-        door.opens = face;
-    }
-}
-
-fn leaf_rows(form: &mut Form<'_, '_>, door: &mut Door) {
-    let mut options: Vec<_> = form
-        .scene
-        .catalogue
-        .doors
-        .iter()
-        .map(|l| ((l.width, l.height, l.thickness), leaf_words((l.width, l.height, l.thickness))))
-        .collect();
-    if options.iter().all(|(size, _)| *size != door.leaf) {
-        options.insert(0, (door.leaf, leaf_words(door.leaf)));
-    }
-    if let Some(leaf) = form.choice("Leaf", &door.leaf, &options) {
-        door.leaf = leaf;
-    }
-    set(form.length("Leaf width", door.leaf.0, (200.0, 3000.0)), &mut door.leaf.0);
-    set(form.length("Leaf height", door.leaf.1, (500.0, 4000.0)), &mut door.leaf.1);
-}
-
-fn leaf_words((width, height, thickness): (f64, f64, f64)) -> String {
-    format!("{width} × {height} × {thickness}")
-}
-
-fn lining_rows(form: &mut Form<'_, '_>, door: &mut Door) {
-    let as_lining = |l: &LiningSize| Lining { thickness: l.thickness, rebate: l.rebate };
-    let mut options: Vec<_> =
-        form.scene.catalogue.linings.iter().map(|l| (as_lining(l), l.name.to_string())).collect();
-    if options.iter().all(|(lining, _)| *lining != door.lining) {
-        options.insert(
-            0,
-            (door.lining, format!("{} thick", form.scene.job.units.show(door.lining.thickness))),
-        );
-    }
-    if let Some(lining) = form.choice("Lining", &door.lining, &options) {
-        door.lining = lining;
-    }
-    set(
-        form.length("Lining thickness", door.lining.thickness, (6.0, 100.0)),
-        &mut door.lining.thickness,
-    );
-}
-
-/// How the hole is made up, from the leaf outwards: every term of the sum, set in two columns.
-fn stack(form: &mut Form<'_, '_>, door: &Door) {
-    form.heading("How the hole is made up");
-    let stack = door.stack();
-    let theme = form.scene.theme;
-    let mut line = |what: &str, width: f64, height: f64, total: bool| {
-        let size = vec2(form.ui.available_width(), 19.0);
-        let (rect, response) = form.ui.allocate_exact_size(size, Sense::hover());
-        let face = if total { bold_font(13.0) } else { font(13.0) };
-        let painter = form.ui.painter();
-        let y = rect.center().y;
-        painter.text(
-            egui::pos2(rect.left(), y),
-            Align2::LEFT_CENTER,
-            what,
-            face.clone(),
-            theme.ink,
-        );
-        let right = rect.right() - 22.0;
-        for (x, value) in [(right - 66.0, width), (right, height)] {
-            painter.text(
-                egui::pos2(x, y),
-                Align2::RIGHT_CENTER,
-                form.scene.job.units.show(value),
-                face.clone(),
-                theme.ink,
-            );
-        }
-        if total {
-            painter.hline(right - 118.0..=right, rect.top(), egui::Stroke::new(1.0, theme.ink));
-        }
-        let words = format!(
-            "{what} {} wide, {} high",
-            form.scene.job.units.show(width),
-            form.scene.job.units.show(height)
-        );
-        response
-            .widget_info(|| egui::WidgetInfo::labeled(egui::accesskit::Role::Label, true, &words));
-    };
-    for term in &stack.lines {
-        line(term.what, term.width, term.height, false);
-    }
-    line("hole", stack.width, stack.height, true);
-    form.ui.label(RichText::new("width · height above floor").size(11.5).color(theme.quiet));
 }
 
 fn capital(text: &str) -> String {

@@ -274,6 +274,7 @@ impl Check {
             c.field("rows", |c| c.rows(&makeup.noggins.rows))?;
             c.number("apart", makeup.noggins.apart, Limit(100.0, 100_000.0, "mm"))
         })?;
+        self.number("sills", f64::from(makeup.sills), Limit(1.0, 2.0, ""))?;
         match &makeup.opening_head {
             Some(timber) => self.field("opening_head", |c| c.timber(timber)),
             None => Ok(()),
@@ -448,7 +449,26 @@ impl Check {
         })?;
         self.number("gap", door.gap, SMALL)?;
         self.number("threshold", door.threshold, ALLOWANCE)?;
-        self.number("packing", door.packing, SMALL)
+        self.number("packing", door.packing, SMALL)?;
+        self.number("lap", door.lap, SMALL)?;
+        self.number("track", door.track, ALLOWANCE)?;
+        self.number("slat", door.slat, Limit(1.0, 200.0, "mm"))?;
+        self.number("stop", door.stop, SMALL)?;
+        self.field("architrave", |c| {
+            c.number("width", door.architrave.width, ALLOWANCE)?;
+            c.number("set_back", door.architrave.set_back, SMALL)
+        })?;
+        if let Some(wanted) = door.wanted {
+            self.number("wanted", wanted, Limit(100.0, 10_000.0, "mm"))?;
+        }
+        match door.hole {
+            Some((width, height)) => self.field("hole", |c| {
+                let hole = Limit(10.0, 100_000.0, "mm");
+                c.within(Step::Item(0), |c| c.value(width, hole))?;
+                c.within(Step::Item(1), |c| c.value(height, hole))
+            }),
+            None => Ok(()),
+        }
     }
 
     fn first_fix(&mut self, point: &Point) -> Checked {

@@ -197,6 +197,7 @@ fn kind(name: &str) -> &str {
         "Opening" => "an opening",
         "Hold" => "a hold",
         "Door" => "a door",
+        "Architrave" => "an architrave",
         "Lining" | "LiningSize" => "a lining",
         "Section" => "a section",
         "Sheet" => "a board",

@@ -22,6 +22,10 @@ pub(super) fn draw(sheet: &mut Sheet) {
             sheet.at(hole.span.low, hole.top),
         ];
         sheet.picture.area(corners, Pen::None, Fill::None, Some(&of));
+        let doorway = hole.doorway();
+        if let Some(door) = hole.door.as_ref().filter(|d| d.style == DoorStyle::Pocket) {
+            in_pocket(sheet, door, hole.span, &of);
+        }
         let size = format!(
             "{} × {}",
             sheet.job.units.show(hole.span.length()),
@@ -41,7 +45,24 @@ pub(super) fn draw(sheet: &mut Sheet) {
         let laser = sheet.job.levels.laser.clamp(foot, hole.top);
         let parts = [Span::between(laser, hole.top), Span::between(foot, laser)];
         let part = if parts[0].length() >= parts[1].length() { parts[0] } else { parts[1] };
-        block(sheet, &lines, hole.span, part);
+        block(sheet, &lines, doorway, part);
+    }
+}
+
+/// The leaf standing open in its pocket, behind the slats.
+fn in_pocket(sheet: &mut Sheet, door: &Door, hole: Span, of: &ItemRef) {
+    for (_, shut) in door.leaves(hole) {
+        let open = door.slid_open(shut);
+        let (foot, top) = (door.threshold, door.threshold + door.leaf.1);
+        let corners = [
+            sheet.at(open.low, foot),
+            sheet.at(open.high, foot),
+            sheet.at(open.high, top),
+            sheet.at(open.low, top),
+        ];
+        for i in 0..4 {
+            sheet.picture.line([corners[i], corners[(i + 1) % 4]], Pen::Hidden, Some(of));
+        }
     }
 }
 
@@ -90,6 +111,9 @@ fn leaf(door: &Door, face: Face, units: Units) -> Vec<String> {
         DoorStyle::Sliding => {
             let side = if door.opens == face { "on this side" } else { "on the far side" };
             vec![format!("leaf {size}"), format!("slides {hand}"), side.into()]
+        }
+        DoorStyle::Pocket => {
+            vec![format!("leaf {size}"), format!("slides {hand}"), "into the wall".into()]
         }
     }
 }

@@ -28,7 +28,7 @@ pub(crate) fn fill(role: Role) -> Fill {
         | Role::TrimmingJoist
         | Role::Trimmer
         | Role::Rim => Fill::TimberStrong,
-        Role::Ground | Role::Block | Role::Noggin | Role::Riser => Fill::TimberLight,
+        Role::Ground | Role::Block | Role::Noggin | Role::Riser | Role::Slat => Fill::TimberLight,
         Role::Stud
         | Role::EndStud
         | Role::CornerStud
@@ -156,6 +156,7 @@ pub(super) fn marks(sheet: &mut Sheet) {
             | Kind::Cripple
             | Kind::Ground
             | Kind::Riser
+            | Kind::Slat
             | Kind::Joist
             | Kind::Trimmer => Vec::new(),
         };

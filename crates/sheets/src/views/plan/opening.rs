@@ -10,17 +10,18 @@ use layout_core::span::Span;
 
 use super::Sheet;
 use super::partition::{at, clear, shift, strip};
-use crate::picture::{Fill, Label, Pen, Shape};
+use crate::picture::{At, Fill, Label, Pen, Shape};
 
 pub(super) fn draw(sheet: &mut Sheet, job: &Job, wall: &WallLayout) {
     for (hole, opening) in openings(job, wall) {
         let of = ItemRef::Opening(hole.name.clone());
         let finished = wall.spec.finished;
-        let whole = strip(wall, hole.span, finished);
+        let doorway = hole.doorway();
+        let whole = strip(wall, doorway, finished);
         sheet.picture.area(whole, Pen::None, Fill::None, Some(&of));
         sheet.keep_strip_clear(whole);
         // The ends of the boards at each jamb.
-        for station in [hole.span.low, hole.span.high] {
+        for station in [doorway.low, doorway.high] {
             let line = [at(wall, station, finished.low), at(wall, station, finished.high)];
             sheet.picture.line(line, Pen::Outline, Some(&of));
         }
@@ -61,27 +62,66 @@ fn openings<'a>(
 
 fn draw_door(sheet: &mut Sheet, wall: &WallLayout, hole: &Hole, door: &Door, of: &ItemRef) {
     let finished = wall.spec.finished;
-    let inside = hole.span.grown(-door.packing);
+    let between = door.between_linings(hole.doorway());
+    let thickness = door.lining.thickness;
     let linings = [
-        Span::from(inside.low, door.lining.thickness),
-        Span { low: inside.high - door.lining.thickness, high: inside.high },
+        Span { low: between.low - thickness, high: between.low },
+        Span::from(between.high, thickness),
     ];
-    for lining in linings {
-        sheet.picture.area(strip(wall, lining, finished), Pen::Thin, Fill::Paper, Some(of));
-    }
-    let clear = inside.grown(-(door.lining.thickness - door.lining.rebate) - door.gap);
-    match door.style {
-        DoorStyle::Single => {
-            let swing = Swing { wall, door, hinge: door.hinge, clear, width: clear.length() };
-            swing.draw(sheet, of);
-        }
-        DoorStyle::Double => {
-            for hinge in [Hinge::Start, Hinge::End] {
-                let width = (clear.length() - door.gap) / 2.0;
-                Swing { wall, door, hinge, clear, width }.draw(sheet, of);
+    let mouth = match door.hinge {
+        Hinge::Start => 0,
+        Hinge::End => 1,
+    };
+    for (side, lining) in linings.into_iter().enumerate() {
+        if door.style == DoorStyle::Pocket && side == mouth {
+            // In the mouth of a pocket the lining stands either side of the leaf.
+            let (air, leaf) = (6.0, door.leaf.2);
+            let middle = Span::about(wall.spec.frame.centre(), leaf + 2.0 * air);
+            for part in finished.without(&[middle]) {
+                sheet.picture.area(strip(wall, lining, part), Pen::Thin, Fill::Paper, Some(of));
             }
+        } else {
+            sheet.picture.area(strip(wall, lining, finished), Pen::Thin, Fill::Paper, Some(of));
         }
-        DoorStyle::Sliding => slide(sheet, wall, door, clear, of),
+    }
+    for (hinge, leaf) in door.leaves(hole.span) {
+        match door.style {
+            DoorStyle::Single | DoorStyle::Double => {
+                Swing { wall, door, hinge, leaf }.draw(sheet, of);
+            }
+            DoorStyle::Sliding => slide(sheet, wall, door, leaf, of),
+            DoorStyle::Pocket => pocket(sheet, wall, door, leaf, of),
+        }
+    }
+}
+
+/// A leaf half way into the pocket of its wall, hidden where it is in it, and an arrow the way it goes.
+fn pocket(sheet: &mut Sheet, wall: &WallLayout, door: &Door, shut: Span, of: &ItemRef) {
+    let across = Span::about(wall.spec.frame.centre(), door.leaf.2);
+    let open = door.slid_open(shut);
+    let by = (open.low - shut.low) / 2.0;
+    let half = strip(wall, shut.moved(by), across);
+    sheet.picture.area(half, Pen::Thin, Fill::Paper, Some(of));
+    outline(sheet, strip(wall, open, across), of);
+    let (from, tip) = (shut.centre() - by * 0.6, shut.centre() + by * 0.6);
+    arrow(sheet, wall, [from, tip], wall.spec.finished.low - 60.0, of);
+}
+
+/// Where something stands that is not seen there.
+fn outline(sheet: &mut Sheet, corners: [At; 4], of: &ItemRef) {
+    for i in 0..4 {
+        sheet.picture.line([corners[i], corners[(i + 1) % 4]], Pen::Hidden, Some(of));
+    }
+}
+
+/// An arrow along the wall, `n` to its left.
+fn arrow(sheet: &mut Sheet, wall: &WallLayout, [from, to]: [f64; 2], n: f64, of: &ItemRef) {
+    let way = if to > from { 1.0 } else { -1.0 };
+    let (from, tip) = (at(wall, from, n), at(wall, to, n));
+    sheet.picture.line([from, tip], Pen::Thin, Some(of));
+    for side in [0.8, -0.8] {
+        let (dx, dy) = shift(wall, -2.2 * way, side);
+        sheet.picture.line([tip, tip.shifted(dx, dy)], Pen::Thin, Some(of));
     }
 }
 
@@ -90,19 +130,18 @@ struct Swing<'a> {
     wall: &'a WallLayout,
     door: &'a Door,
     hinge: Hinge,
-    /// Between the linings' shutting edges.
-    clear: Span,
-    /// Of this leaf.
-    width: f64,
+    /// What it covers along the wall when it is shut.
+    leaf: Span,
 }
 
 impl Swing<'_> {
     /// The leaf standing open square to the wall, and the quarter circle it came by.
     fn draw(&self, sheet: &mut Sheet, of: &ItemRef) {
-        let Swing { wall, door, hinge, clear, width } = *self;
+        let Swing { wall, door, hinge, leaf: shut } = *self;
+        let width = shut.length();
         let (pivot, inwards) = match hinge {
-            Hinge::Start => (clear.low, 1.0),
-            Hinge::End => (clear.high, -1.0),
+            Hinge::Start => (shut.low, 1.0),
+            Hinge::End => (shut.high, -1.0),
         };
         let (face, out) = opening_face(wall, door.opens);
         let leaf = Span::between(pivot, pivot + inwards * door.leaf.2);
@@ -138,37 +177,18 @@ fn opening_face(wall: &WallLayout, face: Face) -> (f64, f64) {
     }
 }
 
-/// A leaf on the face of the wall, with an arrow the way it opens.
-fn slide(sheet: &mut Sheet, wall: &WallLayout, door: &Door, clear: Span, of: &ItemRef) {
+/// A leaf on the face of the wall, with an arrow the way it opens and where it stands when it is open.
+fn slide(sheet: &mut Sheet, wall: &WallLayout, door: &Door, shut: Span, of: &ItemRef) {
     let (face, out) = opening_face(wall, door.opens);
-    let leaf = strip(wall, clear, Span::between(face, face + out * door.leaf.2));
+    let across = Span::between(face, face + out * door.leaf.2);
+    let leaf = strip(wall, shut, across);
     sheet.picture.area(leaf, Pen::Thin, Fill::Paper, Some(of));
-    let way = match door.hinge {
-        Hinge::Start => -1.0,
-        Hinge::End => 1.0,
-    };
+    let open = door.slid_open(shut);
+    let by = open.low - shut.low;
     let n = face + out * (door.leaf.2 + 60.0);
-    let tip = clear.centre() + way * 0.45 * clear.length();
-    let (from, tip) = (at(wall, clear.centre() - way * 0.3 * clear.length(), n), at(wall, tip, n));
-    sheet.picture.line([from, tip], Pen::Thin, Some(of));
-    for side in [0.8, -0.8] {
-        let (dx, dy) = shift(wall, -2.2 * way, side);
-        sheet.picture.line([tip, tip.shifted(dx, dy)], Pen::Thin, Some(of));
-    }
-    // Where the leaf stands when it is open.
-    let parked = strip(
-        wall,
-        clear.moved(way * clear.length()),
-        Span::between(face, face + out * door.leaf.2),
-    );
-    for line in [
-        [parked[0], parked[1]],
-        [parked[1], parked[2]],
-        [parked[2], parked[3]],
-        [parked[3], parked[0]],
-    ] {
-        sheet.picture.line(line, Pen::Hidden, Some(of));
-    }
+    arrow(sheet, wall, [shut.centre() - 0.3 * by, shut.centre() + 0.45 * by], n, of);
+    let parked = strip(wall, open, across);
+    outline(sheet, parked, of);
     sheet.keep_clear(&leaf);
     sheet.keep_clear(&parked);
 }
@@ -179,7 +199,8 @@ pub(super) fn marks(sheet: &mut Sheet, job: &Job, wall: &WallLayout) {
         let of = ItemRef::Opening(hole.name.clone());
         let label = |along: f64, left: f64, n: f64| {
             let (dx, dy) = shift(wall, along, left);
-            Label::new(at(wall, hole.span.centre(), n).shifted(dx, dy), hole.name.as_str()).of(&of)
+            Label::new(at(wall, hole.doorway().centre(), n).shifted(dx, dy), hole.name.as_str())
+                .of(&of)
         };
         let spec = &wall.spec;
         let near = clear(wall, label(0.0, 0.0, 0.0).width(), 3.5);

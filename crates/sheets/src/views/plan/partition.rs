@@ -4,7 +4,7 @@ use layout_core::document::{Face, Job};
 use layout_core::id::{ItemRef, Kind};
 use layout_core::layout::{Layout, WallLayout};
 use layout_core::math::meet;
-use layout_core::resolve::{End, Meets};
+use layout_core::resolve::{End, Hole, Meets};
 use layout_core::span::Span;
 
 use super::Sheet;
@@ -36,7 +36,7 @@ pub(super) fn shift(wall: &WallLayout, along: f64, left: f64) -> (f64, f64) {
 /// Outlines of the frame between its openings and breaks, as it is cut, `across` wide: stations of each
 /// end on the right and on the left.
 fn solids(wall: &WallLayout) -> Vec<[[f64; 2]; 2]> {
-    let holes: Vec<Span> = wall.spec.holes.iter().map(|h| h.span).collect();
+    let holes: Vec<Span> = wall.spec.holes.iter().map(Hole::doorway).collect();
     let runs = wall.spec.runs();
     let parts = runs.into_iter().flat_map(|[start, end]| {
         let (low, high) = (start[0].min(start[1]), end[0].max(end[1]));
@@ -66,7 +66,7 @@ pub(super) fn draw(sheet: &mut Sheet, layout: &Layout, wall: &WallLayout) {
         sheet.keep_strip_clear(strip(wall, covered, spec.finished));
     }
     for member in &wall.frame.members {
-        if matches!(member.mark.kind, Kind::Stud | Kind::Jack) {
+        if matches!(member.mark.kind, Kind::Stud | Kind::Jack | Kind::Slat) {
             let corners = member.solid.ends[0].map(|p| at(wall, p.x, p.y));
             let of = ItemRef::Member { wall: wall.name().clone(), mark: member.mark };
             sheet.picture.area(corners, Pen::Outline, Fill::Timber, Some(&of));
@@ -123,7 +123,7 @@ fn boards(layout: &Layout, wall: &WallLayout, face: Face) -> Vec<Span> {
     let n = finished(wall, face);
     let side = usize::from(face == Face::Left);
     let mut shown = Span { low: wall.spec.ends[0].at[side], high: wall.spec.ends[1].at[side] };
-    let mut hidden: Vec<Span> = wall.spec.holes.iter().map(|h| h.span).collect();
+    let mut hidden: Vec<Span> = wall.spec.holes.iter().map(Hole::doorway).collect();
     // This wall's ends against other walls.
     for (index, end) in wall.spec.ends.iter().enumerate() {
         let (Meets::Butts(name) | Meets::Mitres(name)) = &end.meets else { continue };
