@@ -153,6 +153,7 @@ impl Sheet {
             date: &options.date,
             crew_copy: job.crew_copies.last().map(|copy| copy.letter.as_str()),
             page,
+            units: job.units,
         };
         strip::draw(&mut self.ink, paper, &title);
         self.parts.push(paper.strip());

@@ -1,6 +1,7 @@
 //! What every sheet has: the border, and the title strip along its foot.
 
 use layout_core::math::round_to;
+use layout_core::units::Units;
 
 use super::{Ink, Type};
 use crate::picture::{Align, Fill, Pen, Rect};
@@ -71,6 +72,8 @@ pub(super) struct Title<'a> {
     pub(super) date: &'a str,
     pub(super) crew_copy: Option<&'a str>,
     pub(super) page: (usize, usize),
+    /// What lengths are shown in.
+    pub(super) units: Units,
 }
 
 /// Draws the border and the title strip.
@@ -112,7 +115,7 @@ pub(super) fn draw(ink: &mut Ink, paper: Paper, title: &Title) {
                 Type::NORMAL,
                 Align::Left,
             );
-            scale_bar(ink, value, x, strip.min[1] + 9.0);
+            scale_bar(ink, title.units, value, x, strip.min[1] + 9.0);
         }
         None => ink.text(x, line(0), "No scale", Type::QUIET, Align::Left),
     }
@@ -128,14 +131,18 @@ pub(super) fn draw(ink: &mut Ink, paper: Paper, title: &Title) {
 }
 
 /// A bar of a round length, halved, with its length in metres beside it.
-fn scale_bar(ink: &mut Ink, scale: f64, x: f64, y: f64) {
+fn scale_bar(ink: &mut Ink, units: Units, scale: f64, x: f64, y: f64) {
     const ROOM: f64 = 28.0;
     let rounds = [0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0];
-    let metres = rounds.into_iter().rev().find(|m| m * 1000.0 / scale <= ROOM).unwrap_or(0.05);
-    let length = metres * 1000.0 / scale;
+    let (one, called) = match units {
+        Units::Millimetres => (1000.0, "m"),
+        Units::FeetInches => (304.8, "ft"),
+    };
+    let count = rounds.into_iter().rev().find(|m| m * one / scale <= ROOM).unwrap_or(0.05);
+    let length = count * one / scale;
     let half = length / 2.0;
     ink.rect(Rect::new(x, y, half, 1.6), Pen::Outline, Fill::Existing);
     ink.rect(Rect::new(x + half, y, half, 1.6), Pen::Outline, Fill::Paper);
     ink.text(x, y + 6.4, "0", Type::SMALL, Align::Centre);
-    ink.text(x + length, y + 6.4, format!("{metres} m"), Type::SMALL, Align::Centre);
+    ink.text(x + length, y + 6.4, format!("{count} {called}"), Type::SMALL, Align::Centre);
 }
