@@ -2,6 +2,7 @@
 
 use std::collections::BTreeSet;
 
+use layout_core::document::HeadLay;
 use layout_core::frame::{Member, Role};
 use layout_core::layout::WallLayout;
 use layout_core::math::PlanPoint;
@@ -275,7 +276,11 @@ fn spacing_keeps_to_the_centres() {
                 // The head plate itself is the head of an opening that reaches up to it.
                 let clear = Span { low: reach, high: s.low };
                 let head = w.spec.makeup.opening_head.as_ref().unwrap_or(&w.spec.makeup.timber);
-                let plate_serves = |top: f64| top > level - head.thickness() - 10.0;
+                let high = match w.spec.makeup.opening_head_lay {
+                    HeadLay::Flat => head.thickness(),
+                    HeadLay::OnEdge | HeadLay::Doubled => head.depth(),
+                };
+                let plate_serves = |top: f64| top > level - high - 10.0;
                 if w.spec.holes.iter().any(|h| plate_serves(h.top) && h.span.overlaps(clear)) {
                     reach = reach.max(s.high);
                     continue;

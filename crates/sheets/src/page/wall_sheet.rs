@@ -4,7 +4,7 @@ use layout_core::document::{Face, Finish, Job};
 use layout_core::layout::{Framed, Layout, WallLayout};
 
 use super::flow::{Block, arrange, columns, rest};
-use super::{CAPTION, GAP, Paper, SCALES, Sheet, caption, cautions, file_name, lists};
+use super::{CAPTION, GAP, Paper, SCALES, Sheet, caption, cautions, doors, file_name, lists};
 use crate::picture::{Picture, Rect};
 use crate::views::{ElevationOptions, SectionOptions, elevation, section};
 
@@ -27,6 +27,7 @@ pub(super) fn sheet(
         Rect { min: [whole.min[0], whole.min[1] + CAPTION], max: [whole.max[0], over_cautions] };
 
     let mut blocks = lists::pieces(Framed::Wall(wall));
+    blocks.extend(doors::stacks(wall));
     let fitting = fitting(job, layout, wall, area);
     let (drawing, columns) = match fitting {
         Some(drawings) => place(drawings, &blocks, area),
@@ -45,7 +46,7 @@ pub(super) fn sheet(
     let set = arrange(&blocks, &columns);
     sheet.lists(&set);
     let left = set.rest;
-    let more = if left.is_some() { " · pieces on the sheet after the walls" } else { "" };
+    let more = if left.is_some() { " · lists go on after the walls" } else { "" };
     caption(&mut sheet.ink, whole, &title, &format!("{}{more}", about(wall)));
     (sheet, left.map_or(Vec::new(), |left| rest(blocks, left)))
 }

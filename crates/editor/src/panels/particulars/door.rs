@@ -20,8 +20,8 @@ pub(super) fn rows(form: &mut Form<'_, '_>, door: &mut Door) {
     let styles = [
         (DoorStyle::Single, "one leaf"),
         (DoorStyle::Double, "pair"),
-        (DoorStyle::Sliding, "slides on the face"),
-        (DoorStyle::Pocket, "slides into the wall"),
+        (DoorStyle::Sliding, "on the face"),
+        (DoorStyle::Pocket, "into the wall"),
     ];
     if let Some(style) = small_choice(form, "Style", &door.style, &styles) {
         door.style = style;
@@ -145,14 +145,14 @@ pub(super) fn made_up(form: &mut Form<'_, '_>, wall: &Name, opening: &Name, door
     stack(form, door);
     if let Some(wall) = form.scene.layout.wall(wall) {
         let lining = round_to(wall.spec.finished.length(), 0.5);
-        form.shown("Lining width to order", format!("{lining} mm"));
+        form.shown("Lining to order", format!("{lining} mm"));
         let hole = wall.spec.holes.iter().find(|h| h.name == *opening);
         if let Some((doorway, pocket)) = hole.and_then(|h| Some((h.doorway(), h.pocket()?))) {
             form.shown("Doorway", form.scene.job.units.with_unit(doorway.length()));
             form.shown("Pocket", form.scene.job.units.with_unit(pocket.length()));
         }
     }
-    form.shown("Clear width of leaf", form.scene.job.units.with_unit(door.clear_width()));
+    form.shown("Clear width", form.scene.job.units.with_unit(door.clear_width()));
     form.note("Clear width before handles. Indicative: local access guidance decides.");
 }
 

@@ -2,6 +2,7 @@
 
 use editor::command::Command;
 use egui::{Key, Modifiers};
+use egui_kittest::kittest::Queryable;
 use layout_core::frame::Role;
 use layout_core::id::ItemRef;
 
@@ -111,4 +112,29 @@ fn levels_and_rows_of_a_wall_are_its_own_once_changed() {
     assert!(rows.is_some());
     w.click("As the make-up");
     assert_eq!(w.job().wall(&"A".into()).expect("A").noggin_rows, None);
+}
+
+#[test]
+fn a_door_slides_into_its_wall_or_takes_a_size_given_outright() {
+    let mut w = window();
+    w.ask(Command::Pick(Some(ItemRef::Opening("D1".into()))));
+    w.click("Style");
+    w.click("into the wall");
+    // 762 + 762 − 20 lap + 3 gap + 30 lining + 10 packing: 1547. 1981 + 8 + 60 track + 5: 2054. Done by hand.
+    assert!(w.find("hole 1\u{2009}547 wide, 2\u{2009}054 high").is_some());
+    let slats = |w: &crate::window::Window| {
+        let walls = &w.ui.state().derived().live.walls;
+        walls.iter().flat_map(|x| &x.frame.members).filter(|m| m.role == Role::Slat).count()
+    };
+    assert!(slats(&w) >= 4, "{} slats", slats(&w));
+    w.click("Style");
+    w.click("one leaf");
+    assert_eq!(slats(&w), 0);
+    // It lies further down the panel than the window shows.
+    w.ui.get_by_label("Enter the structural size").click_accesskit();
+    w.settle();
+    w.type_into("Structural width", "900");
+    assert!(w.find("hole 900 wide, 2\u{2009}027 high").is_some());
+    assert!(w.find("as entered 62 wide, 0 high").is_some());
+    assert_eq!(w.steps(), 4);
 }
