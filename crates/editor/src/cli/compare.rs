@@ -172,7 +172,7 @@ fn comes_to(outcome: &Outcome) -> ComesTo {
         moved_studs: outcome.wall.moved,
         joints_off_studs: outcome.wall.joints_off,
         bought_mm: thousandth(outcome.bought),
-        price: outcome.price,
+        price: outcome.price.map(|p| (p * 100.0).round() / 100.0),
         cuts: outcome.cuts,
         no_bar: outcome.no_bar,
         stops: outcome.snags[0],

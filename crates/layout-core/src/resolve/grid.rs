@@ -189,7 +189,9 @@ fn carried(
         OddBay::Split => 1 - there,
         OddBay::Beside(_) => there,
     };
-    let back = (stations[far] - from.strip.node_station(there)).abs();
+    // How far into the other wall, which a negative inset makes less than nothing.
+    let inward = if there == 0 { 1.0 } else { -1.0 };
+    let back = (stations[far] - from.strip.node_station(there)) * inward;
     let outward = if end == 0 { -1.0 } else { 1.0 };
     walls[wall].strip.node_station(end) + outward * back
 }
