@@ -1,5 +1,7 @@
 //! What stands on the floor as outlines on the plan: walls, the room, posts, fittings.
 
+use std::collections::BTreeMap;
+
 use crate::document::{Face, Job, WallEnd};
 use crate::id::ItemRef;
 use crate::math::{PlanPoint, PlanVector, SAME, left_of};
@@ -105,6 +107,7 @@ pub(super) struct Obstacles {
 impl Obstacles {
     pub(super) fn of(job: &Job, walls: &[Standing<'_>]) -> Obstacles {
         let mut list = Vec::new();
+        let drawn: BTreeMap<_, _> = job.walls.iter().map(|w| (&w.name, w)).collect();
         let everywhere = Span { low: f64::NEG_INFINITY, high: f64::INFINITY };
         for (i, (a, b)) in job.shell.sides().enumerate() {
             let sides = vec![[a, b]];
@@ -128,7 +131,7 @@ impl Obstacles {
                 place.plan(start[1], high),
             ];
             list.push(Obstacle::closed(ItemRef::Wall(spec.name.clone()), heights, &corners));
-            let Some(drawn) = job.wall(&spec.name) else { continue };
+            let Some(drawn) = drawn.get(&spec.name) else { continue };
             for f in &drawn.fittings {
                 let middle = match f.from {
                     WallEnd::Start => f.distance,

@@ -6,6 +6,8 @@
 //!   lower   ════════════════╡     at a corner the other's upper plate runs on to its outer face
 //! ```
 
+use std::collections::BTreeMap;
+
 use crate::document::{Face, Head, Job, Sole};
 use crate::math::{SQUARE, meet};
 use crate::span::Span;
@@ -21,12 +23,12 @@ enum Plates {
 
 /// Settles the laps of all walls; `plain` says at which ends there is a corner or a tee and nothing else.
 pub(super) fn settle(job: &Job, walls: &mut [Shared], plain: &[[bool; 2]]) {
+    let by_name: BTreeMap<_, _> =
+        walls.iter().enumerate().map(|(i, w)| (&job.walls[w.wall].name, i)).collect();
     for (i, plain) in plain.iter().enumerate() {
         for (end, _) in plain.iter().enumerate().filter(|(_, plain)| **plain) {
             let Meets::Butts(other) = &walls[i].ends[end].meets else { continue };
-            let Some(j) = walls.iter().position(|w| job.walls[w.wall].name == *other) else {
-                continue;
-            };
+            let Some(&j) = by_name.get(other) else { continue };
             if walls[i].place.along.dot(&walls[j].place.along).abs() > SQUARE {
                 continue;
             }
