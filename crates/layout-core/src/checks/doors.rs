@@ -273,8 +273,9 @@ impl Look<'_> {
     fn swing(&mut self, swing: &Swing) {
         let own = ItemRef::Wall(self.wall.spec.name.clone());
         let mut first: Option<(f64, String)> = None;
-        for o in self.round.list.iter().filter(|o| o.of != own && o.stands_in(self.leaf_heights()))
-        {
+        for o in self.round.list.iter().filter(|o| {
+            o.in_reach(&swing.at, swing.width) && o.of != own && o.stands_in(self.leaf_heights())
+        }) {
             let hits = o.near(&swing.at, swing.width).filter_map(|s| swing.meets(s));
             let angle = hits.fold(f64::INFINITY, f64::min);
             if angle.is_finite() && first.as_ref().is_none_or(|f| angle < f.0) {
@@ -431,7 +432,7 @@ impl Obstacles {
     ) -> Option<(String, f64)> {
         let heights = Span { low: 0.0, high: top };
         let reach = window.u.high.hypot(window.v.high);
-        let seen = |o: &&Obstacle| o.of != *own && o.stands_in(heights);
+        let seen = |o: &&Obstacle| o.in_reach(at, reach) && o.of != *own && o.stands_in(heights);
         let mut best: Option<(String, f64)> = None;
         for o in self.list.iter().filter(seen) {
             for part in o.near(at, reach).filter_map(|s| window.clip(s)) {

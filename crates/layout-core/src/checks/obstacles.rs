@@ -82,6 +82,20 @@ impl Obstacle {
         Obstacle { called: of.label(), of, heights, sides }
     }
 
+    /// True when some of it may be within `reach` of a corner: cheap, to be asked first.
+    pub(super) fn in_reach(&self, at: &Corner2, reach: f64) -> bool {
+        let reach = reach * std::f64::consts::SQRT_2 + SAME;
+        let between = |axis: usize| {
+            let values = || self.sides.iter().flatten().map(move |p| p[axis]);
+            let (low, high) = (
+                values().fold(f64::INFINITY, f64::min),
+                values().fold(f64::NEG_INFINITY, f64::max),
+            );
+            low - reach <= at.origin[axis] && at.origin[axis] <= high + reach
+        };
+        between(0) && between(1)
+    }
+
     /// True when it is in the way of something of those heights.
     pub(super) fn stands_in(&self, heights: Span) -> bool {
         self.heights.overlaps(heights)
