@@ -225,8 +225,13 @@ impl Layout {
         }
         let upright: Vec<_> = walls
             .iter()
-            .filter(|w| !w.frame.members.is_empty())
-            .map(|w| checks::Standing { place: w.place, spec: &w.spec })
+            .zip(&plan.walls)
+            .filter(|(w, _)| !w.frame.members.is_empty())
+            .map(|(w, shared)| checks::Standing {
+                place: w.place,
+                spec: &w.spec,
+                drawn: &job.walls[shared.wall],
+            })
             .collect();
         snags.extend(checks::doors(job, &upright));
         snags.extend(no_stock(job, &walls, &platforms));

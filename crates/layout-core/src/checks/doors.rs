@@ -29,7 +29,9 @@ pub(crate) fn doors(job: &Job, walls: &[Standing<'_>]) -> Vec<Snag> {
     for wall in walls {
         for hole in &wall.spec.holes {
             let Some(door) = &hole.door else { continue };
-            let round = obstacles.get_or_insert_with(|| Obstacles::of(job, walls));
+            let everything = obstacles.get_or_insert_with(|| Obstacles::of(job, walls));
+            let middle = wall.place.plan(hole.span.centre(), 0.0);
+            let round = everything.round(middle, reach(hole, door), &wall.spec.name);
             let mut look = Look { wall, hole, door, round, snags: &mut snags };
             look.hole_size();
             look.clear_width();
@@ -56,6 +58,12 @@ pub(crate) fn doors(job: &Job, walls: &[Standing<'_>]) -> Vec<Snag> {
         }
     }
     snags
+}
+
+/// How far from the middle of its hole anything may stand that matters to a door, mm: it slides
+/// to its own width beside it, and then there are architraves, handles and the thickness of walls.
+fn reach(hole: &Hole, door: &Door) -> f64 {
+    2.0 * hole.span.length().max(door.leaf.0) + 1000.0
 }
 
 /// Offset of the finished face, and +1 to the left, −1 to the right.
@@ -119,7 +127,8 @@ struct Look<'a> {
     wall: &'a Standing<'a>,
     hole: &'a Hole,
     door: &'a Door,
-    round: &'a Obstacles,
+    /// What stands near, but for the wall it is in.
+    round: Vec<&'a Obstacle>,
     snags: &'a mut Vec<Snag>,
 }
 
@@ -198,12 +207,11 @@ impl Look<'_> {
         }
         let doorway = self.hole.doorway();
         let (n, out) = face_of(self.wall, face);
-        let own = ItemRef::Wall(self.wall.spec.name.clone());
         for (edge, along) in [(doorway.low, -1.0), (doorway.high, 1.0)] {
             let at = Corner2::of(self.wall, edge, n, along, out);
             let window =
                 Window { u: Span { low: 0.0, high: past }, v: Span { low: SKIN, high: MOULDING } };
-            if let Some((of, u)) = self.round.nearest(&at, &window, self.hole.top, &own) {
+            if let Some((of, u)) = self.nearest(&at, &window, self.hole.top) {
                 self.fouls_architrave(&of, past - u);
             }
         }
@@ -271,18 +279,17 @@ impl Look<'_> {
     }
 
     fn swing(&mut self, swing: &Swing) {
-        let own = ItemRef::Wall(self.wall.spec.name.clone());
-        let mut first: Option<(f64, String)> = None;
-        for o in self.round.list.iter().filter(|o| {
-            o.in_reach(&swing.at, swing.width) && o.of != own && o.stands_in(self.leaf_heights())
-        }) {
+        let mut first: Option<(f64, &Obstacle)> = None;
+        let heights = self.leaf_heights();
+        for o in self.round.iter().filter(|o| o.stands_in(heights)) {
             let hits = o.near(&swing.at, swing.width).filter_map(|s| swing.meets(s));
             let angle = hits.fold(f64::INFINITY, f64::min);
             if angle.is_finite() && first.as_ref().is_none_or(|f| angle < f.0) {
-                first = Some((angle, o.called.clone()));
+                first = Some((angle, *o));
             }
         }
-        if let Some((angle, what)) = first {
+        if let Some((angle, o)) = first {
+            let what = o.called();
             let message = format!(
                 "Door {} meets {what} when it is open {:.0}°",
                 self.hole.name,
@@ -326,6 +333,22 @@ impl Look<'_> {
         }
     }
 
+    /// The nearest thing along `u` in a window, and how far it is.
+    fn nearest(&self, at: &Corner2, window: &Window, top: f64) -> Option<(String, f64)> {
+        let heights = Span { low: 0.0, high: top };
+        let reach = window.u.high.hypot(window.v.high);
+        let mut best: Option<(&Obstacle, f64)> = None;
+        for o in self.round.iter().filter(|o| o.stands_in(heights)) {
+            for part in o.near(at, reach).filter_map(|s| window.clip(s)) {
+                let u = part[0][0].min(part[1][0]);
+                if best.is_none_or(|b| u < b.1) {
+                    best = Some((*o, u));
+                }
+            }
+        }
+        best.map(|(o, u)| (o.called(), u))
+    }
+
     /// Wall beside the handle on the side the door is pulled from.
     fn nib(&mut self) {
         if self.door.style != DoorStyle::Single {
@@ -339,8 +362,7 @@ impl Look<'_> {
         };
         let at = Corner2::of(self.wall, edge, n, along, out);
         let window = Window { u: Span { low: 0.0, high: NIB }, v: Span { low: SKIN, high: NIB } };
-        let own = ItemRef::Wall(self.wall.spec.name.clone());
-        if let Some((what, nib)) = self.round.nearest(&at, &window, self.hole.top, &own)
+        if let Some((what, nib)) = self.nearest(&at, &window, self.hole.top)
             && nib < NIB - SAME
         {
             let message = format!(
@@ -360,7 +382,6 @@ impl Look<'_> {
         let Some(&(_, shut)) = self.door.leaves(self.hole.span).first() else { return };
         let open = self.door.slid_open(shut);
         let spec = &self.wall.spec;
-        let own = ItemRef::Wall(self.wall.spec.name.clone());
         let (n, out) = face_of(self.wall, self.door.opens);
         let (from, along, way) = match self.door.hinge {
             Hinge::Start => (shut.high, -1.0, shut.high - open.low),
@@ -372,7 +393,7 @@ impl Look<'_> {
         let heights = self.leaf_heights();
         let past = (spec.reach().low - open.low).max(open.high - spec.reach().high);
         let mut met: Vec<(String, f64)> = Vec::new();
-        if let Some((what, u)) = self.round.nearest(&at, &window, heights.high, &own) {
+        if let Some((what, u)) = self.nearest(&at, &window, heights.high) {
             met.push((what, way - u));
         } else if past > SAME {
             let message = format!(
@@ -419,29 +440,4 @@ fn called(spot: &Spot) -> String {
 fn capital(text: &str) -> String {
     let mut letters = text.chars();
     letters.next().map(|c| c.to_uppercase().chain(letters).collect()).unwrap_or_default()
-}
-
-impl Obstacles {
-    /// The nearest thing along `u` in a window, and how far it is; not the wall the door is in.
-    fn nearest(
-        &self,
-        at: &Corner2,
-        window: &Window,
-        top: f64,
-        own: &ItemRef,
-    ) -> Option<(String, f64)> {
-        let heights = Span { low: 0.0, high: top };
-        let reach = window.u.high.hypot(window.v.high);
-        let seen = |o: &&Obstacle| o.in_reach(at, reach) && o.of != *own && o.stands_in(heights);
-        let mut best: Option<(String, f64)> = None;
-        for o in self.list.iter().filter(seen) {
-            for part in o.near(at, reach).filter_map(|s| window.clip(s)) {
-                let u = part[0][0].min(part[1][0]);
-                if best.as_ref().is_none_or(|b| u < b.1) {
-                    best = Some((o.called.clone(), u));
-                }
-            }
-        }
-        best
-    }
 }

@@ -1,9 +1,7 @@
 //! What stands on the floor as outlines on the plan: walls, the room, posts, fittings.
 
-use std::collections::BTreeMap;
-
-use crate::document::{Face, Job, WallEnd};
-use crate::id::ItemRef;
+use crate::document::{Face, Fitting, Job, Wall, WallEnd};
+use crate::id::{ItemRef, Name};
 use crate::math::{PlanPoint, PlanVector, SAME, left_of};
 use crate::resolve::{Place, WallSpec, post_outline};
 use crate::span::Span;
@@ -15,6 +13,7 @@ const FITTING: f64 = 150.0;
 pub(crate) struct Standing<'a> {
     pub(crate) place: Place,
     pub(crate) spec: &'a WallSpec,
+    pub(crate) drawn: &'a Wall,
 }
 
 /// A corner to measure from: a point and two directions square to each other.
@@ -70,30 +69,41 @@ impl Window {
 /// Something that stands on the floor or hangs on a wall.
 pub(super) struct Obstacle {
     pub(super) of: ItemRef,
-    pub(super) called: String,
     heights: Span,
     sides: Vec<[PlanPoint; 2]>,
+    /// What it takes up along each axis of the plan.
+    bounds: [Span; 2],
 }
 
 impl Obstacle {
+    fn new(of: ItemRef, heights: Span, sides: Vec<[PlanPoint; 2]>) -> Obstacle {
+        let bounds = [0, 1].map(|axis| {
+            let values = || sides.iter().flatten().map(|p| p[axis]);
+            Span {
+                low: values().fold(f64::INFINITY, f64::min),
+                high: values().fold(f64::NEG_INFINITY, f64::max),
+            }
+        });
+        Obstacle { of, heights, sides, bounds }
+    }
+
     fn closed(of: ItemRef, heights: Span, corners: &[PlanPoint]) -> Obstacle {
         let next = corners.iter().cycle().skip(1);
         let sides = corners.iter().zip(next).map(|(a, b)| [*a, *b]).collect();
-        Obstacle { called: of.label(), of, heights, sides }
+        Obstacle::new(of, heights, sides)
     }
 
-    /// True when some of it may be within `reach` of a corner: cheap, to be asked first.
-    pub(super) fn in_reach(&self, at: &Corner2, reach: f64) -> bool {
-        let reach = reach * std::f64::consts::SQRT_2 + SAME;
-        let between = |axis: usize| {
-            let values = || self.sides.iter().flatten().map(move |p| p[axis]);
-            let (low, high) = (
-                values().fold(f64::INFINITY, f64::min),
-                values().fold(f64::NEG_INFINITY, f64::max),
-            );
-            low - reach <= at.origin[axis] && at.origin[axis] <= high + reach
-        };
-        between(0) && between(1)
+    /// What a message calls it.
+    pub(super) fn called(&self) -> String {
+        match self.of {
+            ItemRef::Side(_) => "the wall of the room".into(),
+            ref of => of.label(),
+        }
+    }
+
+    /// True when some of it may be within `reach` of a point along each axis.
+    fn in_reach(&self, of: PlanPoint, reach: f64) -> bool {
+        (0..2).all(|axis| self.bounds[axis].grown(reach).contains(of[axis]))
     }
 
     /// True when it is in the way of something of those heights.
@@ -115,57 +125,57 @@ impl Obstacle {
 
 /// Everything a door could run into.
 pub(super) struct Obstacles {
-    pub(super) list: Vec<Obstacle>,
+    list: Vec<Obstacle>,
 }
 
 impl Obstacles {
     pub(super) fn of(job: &Job, walls: &[Standing<'_>]) -> Obstacles {
-        let mut list = Vec::new();
-        let drawn: BTreeMap<_, _> = job.walls.iter().map(|w| (&w.name, w)).collect();
         let everywhere = Span { low: f64::NEG_INFINITY, high: f64::INFINITY };
-        for (i, (a, b)) in job.shell.sides().enumerate() {
-            let sides = vec![[a, b]];
-            let of = ItemRef::Side(i);
-            let called = "the wall of the room".into();
-            list.push(Obstacle { of, called, heights: everywhere, sides });
-        }
-        for post in &job.shell.posts {
-            let of = ItemRef::Post(post.name.clone());
-            list.push(Obstacle::closed(of, everywhere, &post_outline(post)));
-        }
-        for wall in walls {
-            let (spec, place) = (&wall.spec, wall.place);
-            let Span { low, high } = spec.finished;
-            let heights = Span { low: spec.floor.lowest(), high: spec.head.highest() };
-            let [start, end] = [spec.ends[0].at, spec.ends[1].at];
-            let corners = [
-                place.plan(start[0], low),
-                place.plan(end[0], low),
-                place.plan(end[1], high),
-                place.plan(start[1], high),
-            ];
-            list.push(Obstacle::closed(ItemRef::Wall(spec.name.clone()), heights, &corners));
-            let Some(drawn) = drawn.get(&spec.name) else { continue };
-            for f in &drawn.fittings {
-                let middle = match f.from {
-                    WallEnd::Start => f.distance,
-                    WallEnd::End => spec.length - f.distance,
-                };
-                let along = Span::about(middle, f.width);
-                let across = match f.face {
-                    Face::Left => [high, high + FITTING],
-                    Face::Right => [low, low - FITTING],
-                };
-                let corners = [
-                    place.plan(along.low, across[0]),
-                    place.plan(along.high, across[0]),
-                    place.plan(along.high, across[1]),
-                    place.plan(along.low, across[1]),
-                ];
-                let of = ItemRef::Fitting(f.name.clone());
-                list.push(Obstacle::closed(of, Span::between(f.bottom, f.top), &corners));
-            }
-        }
-        Obstacles { list }
+        let sides = job.shell.sides().enumerate();
+        let sides =
+            sides.map(|(i, (a, b))| Obstacle::new(ItemRef::Side(i), everywhere, vec![[a, b]]));
+        let posts = job.shell.posts.iter().map(|post| {
+            Obstacle::closed(ItemRef::Post(post.name.clone()), everywhere, &post_outline(post))
+        });
+        let walls = walls.iter().flat_map(|wall| {
+            std::iter::once(outline(wall))
+                .chain(wall.drawn.fittings.iter().map(|fitting| hung(wall, fitting)))
+        });
+        Obstacles { list: sides.chain(posts).chain(walls).collect() }
     }
+
+    /// What may be within `reach` of a point on the plan, but for one wall.
+    pub(super) fn round(&self, point: PlanPoint, reach: f64, but: &Name) -> Vec<&Obstacle> {
+        let other = |o: &Obstacle| !matches!(&o.of, ItemRef::Wall(name) if name == but);
+        self.list.iter().filter(|o| o.in_reach(point, reach) && other(o)).collect()
+    }
+}
+
+/// A wall, boards and all.
+fn outline(wall: &Standing<'_>) -> Obstacle {
+    let (spec, place) = (wall.spec, wall.place);
+    let Span { low, high } = spec.finished;
+    let heights = Span { low: spec.floor.lowest(), high: spec.head.highest() };
+    let [start, end] = [spec.ends[0].at, spec.ends[1].at];
+    let corners = [(start[0], low), (end[0], low), (end[1], high), (start[1], high)];
+    let corners = corners.map(|(station, offset)| place.plan(station, offset));
+    Obstacle::closed(ItemRef::Wall(spec.name.clone()), heights, &corners)
+}
+
+/// A fitting on the face of a wall.
+fn hung(wall: &Standing<'_>, fitting: &Fitting) -> Obstacle {
+    let middle = match fitting.from {
+        WallEnd::Start => fitting.distance,
+        WallEnd::End => wall.spec.length - fitting.distance,
+    };
+    let along = Span::about(middle, fitting.width);
+    let Span { low, high } = wall.spec.finished;
+    let [face, front] = match fitting.face {
+        Face::Left => [high, high + FITTING],
+        Face::Right => [low, low - FITTING],
+    };
+    let corners = [(along.low, face), (along.high, face), (along.high, front), (along.low, front)];
+    let corners = corners.map(|(station, offset)| wall.place.plan(station, offset));
+    let heights = Span::between(fitting.bottom, fitting.top);
+    Obstacle::closed(ItemRef::Fitting(fitting.name.clone()), heights, &corners)
 }
