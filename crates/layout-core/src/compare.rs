@@ -8,7 +8,7 @@ use crate::frame::{Role, board_joints};
 use crate::id::Name;
 use crate::layout::{Layout, WallLayout};
 use crate::math::{BOUND_EDGE, SAME, round_to, same};
-use crate::pieces::cutting_plan;
+use crate::pieces::{Bill, Biller};
 use crate::resolve::board_width;
 use crate::snag::{Code, Severity, Snag};
 use crate::span::Span;
@@ -89,14 +89,8 @@ fn joints_off(wall: &WallLayout) -> usize {
 pub struct Outcome {
     /// The wall.
     pub wall: Tally,
-    /// Bars for the whole job, mm.
-    pub bought: f64,
-    /// What they cost, when every one has a price and every piece a bar.
-    pub price: Option<f64>,
-    /// Saw cuts for the whole job.
-    pub cuts: usize,
-    /// Pieces of the job that no bar in the list can give.
-    pub no_bar: usize,
+    /// The timber of the whole job.
+    pub bill: Bill,
     /// Snags of the whole job: stop, mend, note.
     pub snags: [usize; 3],
     /// Snags that are not there now.
@@ -106,25 +100,12 @@ pub struct Outcome {
 }
 
 impl Outcome {
-    /// What `layout` comes to, for `wall`, against the layout `now`.
-    pub fn of(job: &Job, layout: &Layout, wall: &Name, now: &Layout) -> Outcome {
-        let plans = cutting_plan(layout, &job.stock, &job.saw);
-        let no_bar: usize = plans.iter().map(|p| p.left_over.len()).sum();
-        // The last piece of a bar that is used up needs no cut of its own.
-        let cuts = |bar: &crate::pieces::Bar| {
-            bar.pieces.len() + usize::from(job.saw.trim > 0.0) - usize::from(bar.offcut < SAME)
-        };
+    /// What `layout` comes to, for `wall`, against the layout `now` that `biller` started from.
+    pub fn of(job: &Job, layout: &Layout, wall: &Name, now: &Layout, biller: &Biller) -> Outcome {
         let count = |of: Severity| layout.snags.iter().filter(|s| s.severity() == of).count();
         Outcome {
             wall: layout.wall(wall).map(Tally::of).unwrap_or_default(),
-            bought: plans.iter().map(|p| p.bought).sum(),
-            price: if no_bar == 0 && !plans.is_empty() {
-                plans.iter().map(|p| p.price).sum()
-            } else {
-                None
-            },
-            cuts: plans.iter().flat_map(|p| &p.bars).map(cuts).sum(),
-            no_bar,
+            bill: biller.bill(layout, &job.stock, &job.saw),
             snags: [Severity::Stop, Severity::Mend, Severity::Note].map(count),
             opened: missing(&layout.snags, &now.snags).into_iter().cloned().collect(),
             closed: missing(&now.snags, &layout.snags).into_iter().cloned().collect(),
@@ -134,11 +115,11 @@ impl Outcome {
     /// Less is better: what stops or must be mended first, then board joints without a stud, the price (or
     /// the length bought), pieces, lengths to cut.
     fn rank(&self) -> [i64; 7] {
-        let cost = self.price.map_or(self.bought, |p| p * 100.0).round() as i64;
+        let cost = self.bill.price.map_or(self.bill.bought, |p| p * 100.0).round() as i64;
         let of = |n: usize| n as i64;
         [
             of(self.snags[0]),
-            of(self.snags[1] + self.no_bar),
+            of(self.snags[1] + self.bill.no_bar),
             of(self.wall.joints_off),
             cost,
             of(self.wall.pieces),
@@ -196,6 +177,7 @@ pub fn choices(job: &Job, layout: &Layout, wall: &Name, go_on: &dyn Fn() -> bool
     openings.sort_by(|a, b| a.name.cmp(&b.name));
     bays.extend(openings.into_iter().map(|o| OddBay::Beside(o.name.clone())));
     bays.push(OddBay::Split);
+    let biller = Biller::new(layout);
     let mut choices = Vec::with_capacity(centres.len() * bays.len());
     for centres in centres {
         for odd_bay in &bays {
@@ -204,7 +186,7 @@ pub fn choices(job: &Job, layout: &Layout, wall: &Name, go_on: &dyn Fn() -> bool
             }
             let edit = choose(job, of, laid, odd_bay, centres);
             let after = edit.apply(job);
-            let outcome = Outcome::of(&after, &layout.relayout(&after), wall, layout);
+            let outcome = Outcome::of(&after, &layout.relayout(&after), wall, layout, &biller);
             choices.push(Choice {
                 odd_bay: odd_bay.clone(),
                 centres,
@@ -290,11 +272,12 @@ pub fn sweep(
         WallEnd::Start => 1.0,
         WallEnd::End => -1.0,
     };
+    let biller = Biller::new(layout);
     let stop = |distance: f64, layout: &Layout, job: &Job, base: &Layout| Stop {
         distance,
         at: hole.span.centre() - along.low + (distance - of.hold.distance) * towards,
         best: false,
-        outcome: Outcome::of(job, layout, &wall.name, base),
+        outcome: Outcome::of(job, layout, &wall.name, base, &biller),
     };
     let now = stop(of.hold.distance, layout, job, layout);
     let steps = places.clamp(2, 2000) - 1;

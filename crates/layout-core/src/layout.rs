@@ -141,7 +141,7 @@ impl<'a> Framed<'a> {
     }
 
     /// Its timber.
-    pub fn frame(self) -> &'a Frame {
+    pub fn frame(self) -> &'a Arc<Frame> {
         match self {
             Framed::Wall(wall) => &wall.frame,
             Framed::Platform(platform) => &platform.frame,

@@ -1,11 +1,12 @@
 //! What is to be cut: every piece of every wall and platform, grouped for the saw, counted, and laid on bars.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use crate::document::{SawSettings, Stock, Timber};
-use crate::frame::{Cut, EndCut, Role, Total};
+use crate::frame::{Cut, EndCut, Frame, Role, Total};
 use crate::id::{Mark, Name};
-use crate::layout::Layout;
+use crate::layout::{Framed, Layout};
 
 /// Pieces that are cut alike: one setting of the saw stop.
 #[derive(Clone, Debug, PartialEq)]
@@ -131,32 +132,37 @@ fn tenths(mm: f64) -> u64 {
     (mm.clamp(0.0, 1e9) * 10.0).round() as u64
 }
 
+/// The lines of the timber list that give one section, and the problem of cutting pieces from them.
+fn problem<'a>(
+    timber: &Timber,
+    pieces: Vec<u64>,
+    stock: &'a [Stock],
+    saw: &SawSettings,
+) -> (Vec<&'a Stock>, saw::Problem) {
+    let lines: Vec<&Stock> =
+        stock.iter().filter(|s| s.timber == *timber && s.length > 0.0).collect();
+    let priced = lines.iter().all(|s| s.price.is_some());
+    let stock = lines.iter().map(|s| saw::StockLine {
+        length: tenths(s.length),
+        // Hundredths of the currency, or the length itself when prices are not all known.
+        cost: match s.price {
+            Some(price) if priced => (price.clamp(0.0, 1e9) * 100.0).round() as u64,
+            _ => tenths(s.length),
+        },
+        available: s.available,
+    });
+    let stock = stock.collect();
+    (lines, saw::Problem { kerf: tenths(saw.kerf), trim: tenths(saw.trim), stock, pieces })
+}
+
 fn section_plan(
     timber: &Timber,
     pieces: &[BarPiece],
     stock: &[Stock],
     saw: &SawSettings,
 ) -> SectionPlan {
-    let lines: Vec<&Stock> =
-        stock.iter().filter(|s| s.timber == *timber && s.length > 0.0).collect();
-    let priced = lines.iter().all(|s| s.price.is_some());
-    let problem = saw::Problem {
-        kerf: tenths(saw.kerf),
-        trim: tenths(saw.trim),
-        stock: lines
-            .iter()
-            .map(|s| saw::StockLine {
-                length: tenths(s.length),
-                // Hundredths of the currency, or the length itself when prices are not all known.
-                cost: match s.price {
-                    Some(price) if priced => (price.clamp(0.0, 1e9) * 100.0).round() as u64,
-                    _ => tenths(s.length),
-                },
-                available: s.available,
-            })
-            .collect(),
-        pieces: pieces.iter().map(|p| tenths(p.length)).collect(),
-    };
+    let lengths = pieces.iter().map(|p| tenths(p.length)).collect();
+    let (lines, problem) = problem(timber, lengths, stock, saw);
     let plan = saw::first_fit(&problem);
     let bars: Vec<Bar> = plan
         .bars
@@ -175,5 +181,83 @@ fn section_plan(
         price: price.filter(|_| !bars.is_empty()),
         proven: plan.proven(&problem),
         bars,
+    }
+}
+
+/// What the timber of a job comes to: the sums of its cutting plan.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Bill {
+    /// Length of the bars, mm.
+    pub bought: f64,
+    /// What they cost, when every one has a price and every piece a bar.
+    pub price: Option<f64>,
+    /// Saw cuts.
+    pub cuts: usize,
+    /// Pieces that no bar in the list can give.
+    pub no_bar: usize,
+}
+
+/// The lengths to cut of one part of a job, with the frame they are of.
+struct Lengths {
+    frame: Arc<Frame>,
+    sections: BTreeMap<Timber, Vec<u64>>,
+}
+
+impl Lengths {
+    fn of(part: Framed<'_>) -> Lengths {
+        let mut sections: BTreeMap<Timber, Vec<u64>> = BTreeMap::new();
+        for member in &part.frame().members {
+            let length = tenths(part.cut_length(member));
+            match sections.get_mut(&member.timber) {
+                Some(lengths) => lengths.push(length),
+                None => drop(sections.insert(member.timber.clone(), vec![length])),
+            }
+        }
+        Lengths { frame: part.frame().clone(), sections }
+    }
+}
+
+/// Adds up one job after another of which little differs from the first: only parts with another frame are
+/// measured again.
+pub struct Biller {
+    first: Vec<Lengths>,
+}
+
+impl Biller {
+    /// Starts from a layout.
+    pub fn new(layout: &Layout) -> Biller {
+        Biller { first: layout.framed().map(Lengths::of).collect() }
+    }
+
+    /// What `layout` comes to: the sums of its [`cutting_plan`].
+    pub fn bill(&self, layout: &Layout, stock: &[Stock], saw: &SawSettings) -> Bill {
+        let known = |i: usize, part: Framed<'_>| {
+            self.first.get(i).filter(|first| Arc::ptr_eq(&first.frame, part.frame()))
+        };
+        let parts = layout.framed().enumerate();
+        let fresh: Vec<Option<Lengths>> =
+            parts.map(|(i, part)| known(i, part).is_none().then(|| Lengths::of(part))).collect();
+        let parts = fresh.iter().enumerate();
+        let parts = parts.filter_map(|(i, fresh)| fresh.as_ref().or_else(|| self.first.get(i)));
+        let mut sections: BTreeMap<&Timber, Vec<u64>> = BTreeMap::new();
+        for (timber, lengths) in parts.flat_map(|part| &part.sections) {
+            sections.entry(timber).or_default().extend(lengths);
+        }
+        let mut bill = Bill { price: (!sections.is_empty()).then_some(0.0), ..Bill::default() };
+        for (timber, lengths) in sections {
+            let (lines, problem) = problem(timber, lengths, stock, saw);
+            let plan = saw::first_fit_patterns(&problem);
+            bill.no_bar += plan.missing();
+            for pattern in &plan.patterns {
+                let n = pattern.bars as f64;
+                bill.bought += lines[pattern.stock].length * n;
+                bill.price = bill.price.zip(lines[pattern.stock].price).map(|(sum, p)| sum + p * n);
+                // The last piece of a bar that is used up needs no cut of its own.
+                let cuts = pattern.pieces() + usize::from(problem.trim > 0);
+                bill.cuts += pattern.bars * (cuts - usize::from(pattern.left == 0));
+            }
+        }
+        bill.price = bill.price.filter(|_| bill.no_bar == 0);
+        bill
     }
 }

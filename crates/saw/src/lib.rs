@@ -14,9 +14,9 @@
 //! ```
 
 mod problem;
-mod first_fit;
 mod plan;
+mod first_fit;
 
-pub use first_fit::first_fit;
-pub use plan::{CutBar, Plan};
+pub use first_fit::{first_fit, first_fit_patterns};
+pub use plan::{CutBar, Pattern, Patterns, Plan};
 pub use problem::{Problem, StockLine};

@@ -13,6 +13,57 @@ pub struct CutBar {
     pub left: u64,
 }
 
+/// Bars cut alike.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Pattern {
+    /// Which line of the stock they are.
+    pub stock: usize,
+    /// The lengths that come from each, tenths of a millimetre, longest first, and how many of each.
+    pub cuts: Vec<(u64, usize)>,
+    /// What is left over of each, tenths of a millimetre.
+    pub left: u64,
+    /// How many bars.
+    pub bars: usize,
+}
+
+impl Pattern {
+    /// Every piece of one bar, longest first, tenths of a millimetre.
+    pub fn lengths(&self) -> impl Iterator<Item = u64> + '_ {
+        self.cuts.iter().flat_map(|&(length, n)| std::iter::repeat_n(length, n))
+    }
+
+    /// Pieces from one bar.
+    pub fn pieces(&self) -> usize {
+        self.cuts.iter().map(|(_, n)| n).sum()
+    }
+}
+
+/// A cutting plan as lengths, not yet as named pieces.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Patterns {
+    /// The patterns.
+    pub patterns: Vec<Pattern>,
+    /// Lengths that no bar can give, or for which the bars ran out, and how many of each.
+    pub left_over: Vec<(u64, usize)>,
+}
+
+impl Patterns {
+    /// What its bars cost.
+    pub fn cost(&self, problem: &Problem) -> u64 {
+        self.patterns.iter().map(|p| problem.stock[p.stock].cost * p.bars as u64).sum()
+    }
+
+    /// How many bars it takes.
+    pub fn bars(&self) -> usize {
+        self.patterns.iter().map(|p| p.bars).sum()
+    }
+
+    /// How many pieces it does not give.
+    pub fn missing(&self) -> usize {
+        self.left_over.iter().map(|(_, n)| n).sum()
+    }
+}
+
 /// A cutting plan.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Plan {

@@ -8,6 +8,7 @@ use layout_core::document::{Edit, GridFrom, Job, OddBay, Wall};
 use layout_core::frame::Role;
 use layout_core::layout::{Layout, WallLayout};
 use layout_core::math::PlanPoint;
+use layout_core::pieces::{Biller, cutting_plan};
 use layout_core::snag::Code;
 
 use super::{NEAR, law};
@@ -127,7 +128,8 @@ fn a_choice_comes_to_what_was_said_and_comparing_changes_nothing() {
         // One in three is enough, and quicker.
         for choice in offered.iter().step_by(3) {
             let after = choice.edit.apply(job);
-            let fresh = Outcome::of(&after, &Layout::of(&after), &wall, layout);
+            let laid = Layout::of(&after);
+            let fresh = Outcome::of(&after, &laid, &wall, layout, &Biller::new(&laid));
             if fresh != choice.outcome {
                 complaints.push(format!(
                     "wall {wall}, {} at {}: said {:?}, came to {fresh:?}",
@@ -148,6 +150,32 @@ fn a_choice_comes_to_what_was_said_and_comparing_changes_nothing() {
 }
 
 #[test]
+fn the_bill_is_the_sum_of_the_cutting_plan() {
+    law("the bill is the sum of the cutting plan", |job, layout| {
+        let plans = cutting_plan(layout, &job.stock, &job.saw);
+        let bars = || plans.iter().flat_map(|p| &p.bars);
+        let no_bar: usize = plans.iter().map(|p| p.left_over.len()).sum();
+        // The last piece of a bar that is used up needs no cut of its own.
+        let trim = usize::from(job.saw.trim > 0.0);
+        let cuts = bars().map(|b| b.pieces.len() + trim - usize::from(b.offcut == 0.0)).sum();
+        let priced = no_bar == 0 && !plans.is_empty();
+        let price = plans.iter().map(|p| p.price).sum::<Option<f64>>().filter(|_| priced);
+        let bill = Biller::new(layout).bill(layout, &job.stock, &job.saw);
+        let mut complaints = Vec::new();
+        let near = |a: f64, b: f64| (a - b).abs() < NEAR;
+        if (bill.cuts, bill.no_bar) != (cuts, no_bar)
+            || !near(bill.bought, bars().map(|b| b.stock).sum())
+            || bill.price.is_some() != price.is_some()
+            || !near(bill.price.unwrap_or(0.0), price.unwrap_or(0.0))
+        {
+            complaints
+                .push(format!("{bill:?}, by the plan {cuts} cuts, {no_bar} without, {price:?}"));
+        }
+        complaints
+    });
+}
+
+#[test]
 fn a_place_of_a_sweep_comes_to_what_was_said() {
     law("a place of a sweep comes to what was said", |job, layout| {
         let Some(opening) = job.walls.iter().find_map(|w| Some(w.openings.first()?.name.clone()))
@@ -159,7 +187,8 @@ fn a_place_of_a_sweep_comes_to_what_was_said() {
         for stop in &swept.stops {
             let after = swept.edit(stop).apply(job);
             let laid = Layout::of(&after);
-            if Outcome::of(&after, &laid, &swept.wall, layout) != stop.outcome {
+            let biller = Biller::new(&laid);
+            if Outcome::of(&after, &laid, &swept.wall, layout, &biller) != stop.outcome {
                 complaints.push(format!("{opening} at {}: not what was said", stop.distance));
             }
             let spec = laid.wall(&swept.wall).map(|w| w.spec.clone());

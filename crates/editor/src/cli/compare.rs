@@ -171,10 +171,10 @@ fn comes_to(outcome: &Outcome) -> ComesTo {
         timber_mm: thousandth(outcome.wall.timber),
         moved_studs: outcome.wall.moved,
         joints_off_studs: outcome.wall.joints_off,
-        bought_mm: thousandth(outcome.bought),
-        price: outcome.price.map(|p| (p * 100.0).round() / 100.0),
-        cuts: outcome.cuts,
-        no_bar: outcome.no_bar,
+        bought_mm: thousandth(outcome.bill.bought),
+        price: outcome.bill.price.map(|p| (p * 100.0).round() / 100.0),
+        cuts: outcome.bill.cuts,
+        no_bar: outcome.bill.no_bar,
         stops: outcome.snags[0],
         mends: outcome.snags[1],
         notes: outcome.snags[2],
@@ -185,13 +185,13 @@ fn comes_to(outcome: &Outcome) -> ComesTo {
 
 fn line(job: &Job, outcome: &Outcome) -> String {
     let wall = &outcome.wall;
-    let cost = match outcome.price {
+    let cost = match outcome.bill.price {
         Some(price) => format!("{}{price:.2}", job.saw.currency),
-        None => format!("{} to buy", job.units.run(outcome.bought)),
+        None => format!("{} to buy", job.units.run(outcome.bill.bought)),
     };
     let mut line = format!(
         "{:>4} {:>6} {:>8} {:>8} {:>5}  {cost}",
-        wall.pieces, wall.studs, wall.noggins, wall.lengths, outcome.cuts
+        wall.pieces, wall.studs, wall.noggins, wall.lengths, outcome.bill.cuts
     );
     if !outcome.opened.is_empty() || !outcome.closed.is_empty() {
         let _ = write!(line, ", snags +{} -{}", outcome.opened.len(), outcome.closed.len());
@@ -199,8 +199,8 @@ fn line(job: &Job, outcome: &Outcome) -> String {
     if wall.joints_off > 0 {
         let _ = write!(line, ", {} board joints off a stud", wall.joints_off);
     }
-    if outcome.no_bar > 0 {
-        let _ = write!(line, ", {} pieces without a bar", outcome.no_bar);
+    if outcome.bill.no_bar > 0 {
+        let _ = write!(line, ", {} pieces without a bar", outcome.bill.no_bar);
     }
     line
 }

@@ -92,9 +92,12 @@ fn against(value: usize, now: usize) -> String {
 
 /// What it costs against now: the price, or else the length to buy.
 fn cost(scene: &Scene<'_>, outcome: &Outcome, now: &Outcome) -> String {
-    let (by, words): (f64, String) = match outcome.price.zip(now.price) {
+    let (by, words): (f64, String) = match outcome.bill.price.zip(now.bill.price) {
         Some((a, b)) => (a - b, price(&scene.job.saw.currency, (a - b).abs())),
-        None => (outcome.bought - now.bought, metres(scene, (outcome.bought - now.bought).abs())),
+        None => (
+            outcome.bill.bought - now.bill.bought,
+            metres(scene, (outcome.bill.bought - now.bill.bought).abs()),
+        ),
     };
     match by {
         by if by.abs() < 0.005 => "same".into(),
@@ -119,8 +122,8 @@ fn more(scene: &Scene<'_>, outcome: &Outcome) -> String {
     let mut lines = vec![format!(
         "{} of timber in the wall, {} cuts in the job, {} to buy",
         metres(scene, wall.timber),
-        outcome.cuts,
-        metres(scene, outcome.bought)
+        outcome.bill.cuts,
+        metres(scene, outcome.bill.bought)
     )];
     let count = |n: usize, one: &str, many: &str| match n {
         1 => format!("1 {one}"),
@@ -136,8 +139,8 @@ fn more(scene: &Scene<'_>, outcome: &Outcome) -> String {
             "board joints without a stud",
         ));
     }
-    if outcome.no_bar > 0 {
-        lines.push(count(outcome.no_bar, "piece has no bar", "pieces have no bar"));
+    if outcome.bill.no_bar > 0 {
+        lines.push(count(outcome.bill.no_bar, "piece has no bar", "pieces have no bar"));
     }
     lines.extend(outcome.opened.iter().map(|s| format!("Opens: {}", s.message)));
     lines.extend(outcome.closed.iter().map(|s| format!("Closes: {}", s.message)));
@@ -216,7 +219,11 @@ fn row_ui(ui: &mut Ui, scene: &Scene<'_>, choice: &Choice, now: &Outcome, old: b
         std::cmp::Ordering::Greater => theme.mend,
         std::cmp::Ordering::Equal => theme.ink,
     };
-    let dearer = outcome.price.zip(now.price).map_or(outcome.bought - now.bought, |(a, b)| a - b);
+    let dearer = outcome
+        .bill
+        .price
+        .zip(now.bill.price)
+        .map_or(outcome.bill.bought - now.bill.bought, |(a, b)| a - b);
     let colours = [
         if choice.now { theme.accent } else { theme.ink },
         theme.ink,
@@ -266,11 +273,11 @@ type Figure = (&'static str, fn(&Outcome) -> f64);
 
 fn sweep_ui(ui: &mut Ui, scene: &Scene<'_>, sweep: &Sweep, old: bool, out: &mut Vec<Command>) {
     let theme = scene.theme;
-    let priced = sweep.stops.iter().all(|s| s.outcome.price.is_some());
+    let priced = sweep.stops.iter().all(|s| s.outcome.bill.price.is_some());
     let dear: Figure = if priced {
-        ("price", |o| o.price.unwrap_or(0.0))
+        ("price", |o| o.bill.price.unwrap_or(0.0))
     } else {
-        ("to buy, m", |o| o.bought / 1000.0)
+        ("to buy, m", |o| o.bill.bought / 1000.0)
     };
     let figures: [Figure; 3] = [
         ("pieces", |o| o.wall.pieces as f64),
