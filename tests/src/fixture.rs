@@ -22,11 +22,13 @@ mod words;
 use std::sync::Arc;
 
 use layout_core::document::{
-    AngledEnd, Beam, Board, BoardedFirst, Corner, CornerRecipe, Door, DoorStyle, Edit, EndRule,
-    Face, Finish, Fitting, Floor, GridFrom, Head, HeadLay, Hinge, Hold, HoldTo, Job, Layer, Line,
-    Lining, MakeUp, NogginLay, NogginSet, OddBay, Opening, OpeningKind, OpeningStuds, Point,
-    PointKind, Post, RoofPlane, Rows, Sole, Stock, TeeRecipe, Timber, Wall, WallEnd,
+    AngledEnd, Beam, Bedding, Board, BoardedFirst, Corner, CornerRecipe, Door, DoorStyle, Edit,
+    EndRule, Face, Finish, Fitting, Floor, GridFrom, Head, HeadLay, Hinge, Hold, HoldTo, Job,
+    Layer, Line, Lining, MakeUp, Moisture, NogginLay, NogginSet, OddBay, Opening, OpeningKind,
+    OpeningStuds, Point, PointKind, Post, Reading, RiserShape, RoofPlane, Rows, Sole, SolesAtDoors,
+    Stock, TeeRecipe, Timber, Wall, WallEnd,
 };
+use layout_core::id::Surface;
 use layout_core::math::PlanPoint;
 
 use words::Words;
@@ -97,6 +99,15 @@ fn statement(job: &mut Job, plain: &mut bool, w: &mut Words) -> Result<(), Strin
     match w.word()?.as_str() {
         "title" => job.title = w.rest(),
         "level" => level(job, w)?,
+        "read" => {
+            let surface = surface(w)?;
+            let list = job.levels.readings.of_mut(surface);
+            while w.peek().is_some() {
+                list.push(Reading { at: w.point()?, level: w.number()? });
+            }
+        }
+        "packing" => packing(job, w)?,
+        "moisture" => job.levels.moisture = Moisture { now: w.number()?, in_use: w.number()? },
         "datum" => job.datum.at = w.point()?,
         "room" => job.shell.outline = room(w)?,
         "gap" => gap(job, w)?,
@@ -149,6 +160,7 @@ fn level(job: &mut Job, w: &mut Words) -> Result<(), String> {
     match w.word()?.as_str() {
         "ceiling" => job.levels.ceiling = w.number()?,
         "laser" => job.levels.laser = w.number()?,
+        "read-on-finished" => job.levels.readings.floor_is = Floor::Finished,
         "build-up" => {
             while let Some(name) = w.next() {
                 job.levels.build_up.push(Layer { name, thickness: w.number()? });
@@ -157,6 +169,44 @@ fn level(job: &mut Job, w: &mut Words) -> Result<(), String> {
         other => return Err(format!("no level is called “{other}”")),
     }
     Ok(())
+}
+
+fn surface(w: &mut Words) -> Result<Surface, String> {
+    match w.word()?.as_str() {
+        "floor" => Ok(Surface::Floor),
+        "ceiling" => Ok(Surface::Ceiling),
+        other => Err(format!("floor or ceiling, not “{other}”")),
+    }
+}
+
+/// `packing shims 2 5 most 30 apart 600 from-end 100 alike 1`.
+fn packing(job: &mut Job, w: &mut Words) -> Result<(), String> {
+    let packing = &mut job.levels.packing;
+    while let Some(word) = w.next() {
+        match word.as_str() {
+            "shims" => {
+                packing.shims.clear();
+                while w.number_next() {
+                    packing.shims.push(w.number()?);
+                }
+            }
+            "most" => packing.most = w.number()?,
+            "apart" => packing.apart = w.number()?,
+            "from-end" => packing.from_end = w.number()?,
+            "alike" => packing.alike = w.number()?,
+            other => return Err(format!("packing has no “{other}”")),
+        }
+    }
+    Ok(())
+}
+
+fn bedding(w: &mut Words) -> Result<Bedding, String> {
+    match w.word()?.as_str() {
+        "level" => Ok(Bedding::Level),
+        "straight" => Ok(Bedding::Straight),
+        "following" => Ok(Bedding::Following),
+        other => Err(format!("bedding level, straight or following, not “{other}”")),
+    }
 }
 
 /// `room 4600x5200 thickness 140` or `room (0,0) (4600,0) … thickness 140`.
@@ -223,6 +273,15 @@ fn makeup_words(m: &mut MakeUp, w: &mut Words) -> Result<(), String> {
                 m.right.skim = skim;
             }
             "sole" => m.sole = sole(w)?,
+            "bedding" => m.bedding = bedding(w)?,
+            "riser" => {
+                m.riser = match w.word()?.as_str() {
+                    "plain" => RiserShape::Plain,
+                    "t" => RiserShape::T,
+                    "i" => RiserShape::I,
+                    other => return Err(format!("riser plain, t or i, not “{other}”")),
+                }
+            }
             "soles" => m.sole_plates = w.number()? as u8,
             "head" => m.head = head(w)?,
             "heads" => m.head_plates = w.number()? as u8,
@@ -384,6 +443,14 @@ fn wall(job: &mut Job, w: &mut Words) -> Result<(), String> {
             "head" => wall.head = Some(head(w)?),
             "sole" => wall.sole = Some(sole(w)?),
             "rows" => wall.noggin_rows = Some(rows(w)?),
+            "bedding" => wall.bedding = Some(bedding(w)?),
+            "cut-out-soles" => wall.soles_at_doors = SolesAtDoors::AllCutOut,
+            "read" => {
+                let list = wall.readings_mut(surface(w)?);
+                while w.number_next() {
+                    list.push((w.number()?, w.number()?));
+                }
+            }
             "loadbearing" => wall.loadbearing = true,
             other => return Err(format!("a wall has no “{other}”")),
         }

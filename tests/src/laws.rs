@@ -10,6 +10,7 @@ mod lists;
 mod platforms;
 mod shapes;
 mod survey;
+mod readings;
 mod turned;
 
 use layout_core::document::Job;

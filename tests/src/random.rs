@@ -11,7 +11,7 @@ use layout_core::document::{
     NogginLay, NogginSet, OddBay, Opening, OpeningKind, OpeningStuds, Point, PointKind, Rows, Sole,
     Stock, TeeRecipe, Timber, Wall, WallEnd,
 };
-use layout_core::id::ItemRef;
+use layout_core::id::{ItemRef, Surface};
 use layout_core::math::{PlanPoint, PlanVector};
 
 /// A source of numbers that depend on the seed alone (SplitMix64).
@@ -298,7 +298,7 @@ pub fn edit(job: &Job, r: &mut Random) -> Edit {
     if let Some(edit) = platforms::edit(job, r) {
         return edit;
     }
-    match (r.below(12), opening) {
+    match (r.below(14), opening) {
         (0..=3, Some(o)) => {
             Edit::MoveOpening { opening: o.name, distance: o.hold.distance + r.mm(-300.0, 300.0) }
         }
@@ -318,6 +318,23 @@ pub fn edit(job: &Job, r: &mut Random) -> Edit {
             let centres = r.pick(&[300.0, 400.0, 600.0]);
             Edit::PutMakeUp(Arc::new(MakeUp { centres, ..MakeUp::clone(&makeup) }))
         }
+        (11, _) => Edit::SetReadings {
+            surface: r.pick(&[Surface::Floor, Surface::Ceiling]),
+            readings: Vec::new(),
+        },
+        (12, _) => Edit::SetWallReadings {
+            wall: wall.name.clone(),
+            surface: Surface::Ceiling,
+            readings: vec![
+                (300.0, job.levels.ceiling - r.mm(0.0, 12.0)),
+                (1500.0, job.levels.ceiling),
+            ],
+        },
+        (13, _) => Edit::SetWallReadings {
+            wall: wall.name.clone(),
+            surface: Surface::Floor,
+            readings: vec![(0.0, -r.mm(0.0, 12.0)), (1000.0, -3.0), (1000.0, r.mm(0.0, 9.0))],
+        },
         (9, _) if job.walls.len() > 1 => Edit::Remove(ItemRef::Wall(wall.name.clone())),
         (10, _) => {
             let mut levels = job.levels.clone();

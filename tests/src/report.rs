@@ -8,8 +8,10 @@ use layout_core::document::{Job, OpeningKind, WallEnd};
 use layout_core::frame::{Cut, EndCut, Member, Role, board_joints};
 use layout_core::id::Name;
 use layout_core::layout::{Layout, WallLayout};
+use layout_core::packers;
 use layout_core::pieces;
 use layout_core::resolve::Meets;
+use layout_core::setout;
 use layout_core::span::Span;
 
 /// The answer to `what`: the name of a question, and behind it the walls (or the opening) it is
@@ -31,6 +33,8 @@ pub fn answer(job: &Job, layout: &Layout, what: &str) -> Result<String, String> 
         "joists" => return Ok(joists(layout)),
         "survey" => return Ok(survey(job, layout)),
         "choices" => return Ok(choices(job, layout, about.first().copied().unwrap_or_default())),
+        "levels" => return levels(job, layout, &about),
+        "drying" => return drying(job, layout, &about),
         "stack" => return stack(job, about.first().copied().unwrap_or_default()),
         _ => {}
     }
@@ -45,6 +49,10 @@ pub fn answer(job: &Job, layout: &Layout, what: &str) -> Result<String, String> 
         "noggins" => noggins,
         "openings" => openings,
         "centres" => centres,
+        "fixings" => fixings,
+        "diagonals" => diagonals,
+        "soles" => soles,
+        "cut" => cut_to,
         "bays" => bays,
         "joints" => joints,
         other => return Err(format!("no question is called “{other}”")),
@@ -347,6 +355,92 @@ fn openings(w: &WallLayout) -> String {
         );
     }
     out
+}
+
+/// Where the sole is fixed, and what is packed under it there.
+fn fixings(w: &WallLayout) -> String {
+    let mut out = String::new();
+    for f in packers::fixings(&w.spec, &w.frame) {
+        let made = packers::shims(&w.spec, &f);
+        let _ = write!(out, "{}  {:<7} {:<3} {}", w.name(), num(f.at), f.plate, num(f.packer));
+        if !made.shims.is_empty() {
+            let _ = write!(out, " = {}", made.text(w.spec.units));
+        }
+        if made.left > 0.0 {
+            let _ = write!(out, "  left {}", num(made.left));
+        }
+        out += if f.blocked { "  over a pipe\n" } else { "\n" };
+    }
+    out
+}
+
+fn diagonals(w: &WallLayout) -> String {
+    let [a, b] = setout::diagonals(&w.spec);
+    format!("{}  {} {}\n", w.name(), num(a), num(b))
+}
+
+/// What becomes of the soles at each doorway.
+fn soles(w: &WallLayout) -> String {
+    let mut out = String::new();
+    for hole in &w.spec.holes {
+        if let Some(soles) = setout::soles_at(w, hole) {
+            let _ = writeln!(out, "{}  {}: {}", w.name(), hole.name, soles.text());
+        }
+    }
+    out
+}
+
+/// Uprights as they are sent to the saw.
+fn cut_to(w: &WallLayout) -> String {
+    let mut list: Vec<&Member> = w.frame.members.iter().filter(|m| !m.role.is_plate()).collect();
+    list.retain(|m| m.role.is_full_height() || matches!(m.role, Role::Cripple | Role::Riser));
+    let list: Vec<String> =
+        list.into_iter().map(|m| format!("{} {}", m.mark, num(w.cut_length(m)))).collect();
+    format!("{}  {}\n", w.name(), list.join(", "))
+}
+
+/// The walls called `about`; all when there are none.
+fn walls<'a>(layout: &'a Layout, about: &'a [&str]) -> impl Iterator<Item = &'a WallLayout> {
+    let asked = move |w: &&WallLayout| about.is_empty() || about.contains(&w.name().as_str());
+    layout.walls.iter().filter(asked)
+}
+
+/// Levels with what is to be added to the laser line, or taken off.
+fn levels(job: &Job, layout: &Layout, about: &[&str]) -> Result<String, String> {
+    let mut out = String::new();
+    for w in walls(layout, about) {
+        for level in setout::levels(job, w) {
+            let by = setout::from_laser(job, level.height);
+            let _ = writeln!(
+                out,
+                "{}  {:<24} {:>8} {:>8}",
+                w.name(),
+                level.name,
+                num(level.height),
+                num(by)
+            );
+        }
+    }
+    Ok(out.trim_end().to_string())
+}
+
+/// What the plates lose as they dry.
+fn drying(job: &Job, layout: &Layout, about: &[&str]) -> Result<String, String> {
+    let mut out = String::new();
+    for w in walls(layout, about) {
+        let d = setout::drying(job.levels.moisture, &w.spec);
+        let hundredths = |v: f64| (v * 100.0).round() / 100.0;
+        let _ = writeln!(
+            out,
+            "{}  {} plates  {} -> {}  loses {}",
+            w.name(),
+            d.plates,
+            hundredths(d.now),
+            hundredths(d.in_use),
+            hundredths(d.loss())
+        );
+    }
+    Ok(out.trim_end().to_string())
 }
 
 /// The sum from a leaf to its hole.

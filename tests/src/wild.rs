@@ -4,8 +4,10 @@
 use std::sync::Arc;
 
 use layout_core::document::{
-    AngledEnd, Beam, Corner, Edit, EndRule, Head, Job, Line, MakeUp, Post, RoofPlane, Wall,
+    AngledEnd, Beam, Bedding, Corner, Edit, EndRule, Floor, Head, Job, Layer, Line, MakeUp, Post,
+    Reading, RiserShape, RoofPlane, Wall,
 };
+use layout_core::id::Surface;
 use layout_core::math::{PlanPoint, PlanVector};
 
 use crate::random::{Random, furnish, makeup, stock};
@@ -18,12 +20,15 @@ pub fn job(seed: u64) -> Job {
     job.makeups = (0..1 + r.below(2))
         .map(|i| {
             let ends = r.pick(&[AngledEnd::Ground, AngledEnd::Ripped]);
-            Arc::new(MakeUp { angled_end: ends, ..makeup(&mut r, i) })
+            let bedding = r.pick(&[Bedding::Level, Bedding::Straight, Bedding::Following]);
+            let riser = r.pick(&[RiserShape::Plain, RiserShape::T, RiserShape::I]);
+            Arc::new(MakeUp { angled_end: ends, bedding, riser, ..makeup(&mut r, i) })
         })
         .collect();
     job.stock = stock(&job, &mut r);
     star(&mut job, &mut r);
     roof(&mut job, &mut r);
+    read(&mut job, &mut r);
     let walls: Vec<Arc<Wall>> = job.walls.clone();
     for wall in walls {
         if r.once_in(2) {
@@ -153,5 +158,36 @@ fn roof(job: &mut Job, r: &mut Random) {
             width: r.mm(80.0, 250.0),
             soffit: job.levels.ceiling - r.mm(50.0, 300.0),
         });
+    }
+}
+
+/// Levels read in the room and along walls; in one job of five all alike.
+fn read(job: &mut Job, r: &mut Random) {
+    let out = r.pick(&[0.0, 6.0, 18.0, 60.0, 60.0]);
+    if r.once_in(3) {
+        job.levels.build_up.push(Layer { name: "screed".into(), thickness: r.mm(40.0, 200.0) });
+        job.levels.readings.floor_is = r.pick(&[Floor::Slab, Floor::Slab, Floor::Finished]);
+    }
+    let floor = match job.levels.readings.floor_is {
+        Floor::Slab => job.levels.slab(),
+        Floor::Finished => 0.0,
+    };
+    let ceiling = job.levels.ceiling;
+    for (surface, level) in [(Surface::Floor, floor), (Surface::Ceiling, ceiling)] {
+        if r.once_in(2) {
+            let place = |r: &mut Random| PlanPoint::new(r.mm(-4e3, 4e3), r.mm(-4e3, 4e3));
+            let list = (0..1 + r.below(12))
+                .map(|_| Reading { at: place(r), level: level + r.mm(-out, out) })
+                .collect();
+            *job.levels.readings.of_mut(surface) = list;
+        }
+        for i in 0..job.walls.len() {
+            if r.once_in(6) {
+                let wall = Arc::make_mut(&mut job.walls[i]);
+                *wall.readings_mut(surface) = (0..1 + r.below(6))
+                    .map(|_| (r.mm(-200.0, 4e3), level + r.mm(-out, out)))
+                    .collect();
+            }
+        }
     }
 }

@@ -9,3 +9,4 @@ mod grounds;
 mod imperial;
 mod lengths;
 mod platforms;
+mod moisture;

@@ -107,6 +107,7 @@ fn removable<'a>(scene: &Scene<'a>) -> Option<&'a ItemRef> {
                 | ItemRef::Corner(_)
                 | ItemRef::Platform(_)
                 | ItemRef::PlatformHole(_)
+                | ItemRef::Reading { .. }
         )
     })
 }

@@ -494,7 +494,10 @@ fn pick(session: &mut Session, item: Option<ItemRef>) {
     let job = session.history.job();
     let wall = match &item {
         Some(
-            ItemRef::Wall(wall) | ItemRef::NogginRow { wall, .. } | ItemRef::Member { wall, .. },
+            ItemRef::Wall(wall)
+            | ItemRef::NogginRow { wall, .. }
+            | ItemRef::Member { wall, .. }
+            | ItemRef::Reading { wall: Some(wall), .. },
         ) if job.wall(wall).is_some() => Some(wall.clone()),
         Some(ItemRef::Opening(name)) => job.opening(name).map(|(wall, _)| wall.name.clone()),
         Some(ItemRef::Point(name)) => job.point(name).map(|(wall, _)| wall.name.clone()),

@@ -278,5 +278,11 @@ pub fn has(job: &Job, item: &ItemRef) -> bool {
         ItemRef::MakeUp(name) => job.makeup(name).is_some(),
         ItemRef::Platform(name) => job.platform(name).is_some(),
         ItemRef::PlatformHole(name) => job.platform_hole(name).is_some(),
+        ItemRef::Reading { wall: None, surface, index } => {
+            *index < job.levels.readings.of(*surface).len()
+        }
+        ItemRef::Reading { wall: Some(wall), surface, index } => {
+            job.wall(wall).is_some_and(|w| *index < w.readings(*surface).len())
+        }
     }
 }

@@ -354,7 +354,7 @@ fn a_wrong_command_line_ends_in_one_line_and_2() {
         &run(&["schedul", "x"]),
         nowhere,
         2,
-        "There is no command schedul; there are schedule, saw, snags, survey, compare, sheets, new. See baywright --help",
+        "There is no command schedul; there are schedule, saw, setout, snags, survey, compare, sheets, new. See baywright --help",
     );
     refused(
         &run(&["schedule", "--jsn", "x"]),
@@ -522,4 +522,40 @@ fn a_survey_that_cannot_be_is_refused_with_its_place() {
         "(what: Square(corner: \"2\"), error: 0)",
         "2:36: error: 0 mm is too small; the least is 0.1 mm",
     );
+}
+
+#[test]
+fn a_wall_is_set_out_with_its_packers_and_its_levels_from_the_laser_line() {
+    let dir = tempfile::tempdir().unwrap();
+    let job = |units: &str| {
+        format!(
+            "(version: 1, title: \"S\", {units} levels: (ceiling: 2400), makeups: [(name: \"P\", \
+             timber: (thickness: 46, depth: 97), centres: 600)], nodes: [(name: \"1\", at: (500, 0)), \
+             (name: \"2\", at: (2300, 0))], walls: [(name: \"A\", from: \"1\", to: \"2\", makeup: \"P\", \
+             floor: [(0, -18), (1800, 0)])])"
+        )
+    };
+    let path = job_in(dir.path(), &job(""));
+    let answer = json(&["setout", &path, "--json"]);
+    assert_eq!(answer["laser_mm"], 1000.0);
+    let wall = &answer["walls"][0];
+    assert_eq!(numbers(&wall["start"]), [500.0, 0.0]);
+    // The floor falls 1 in 100: 17 under the sole 100 from its low end.
+    let first = &wall["fixings"][0];
+    assert_eq!((&first["at_mm"], &first["packer_mm"]), (&100.0.into(), &17.0.into()));
+    let shims: Vec<f64> = first["shims"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|s| s["thickness_mm"].as_f64().unwrap())
+        .collect();
+    assert_eq!(shims, [10.0, 5.0, 2.0]);
+    let floor = &wall["levels"][0];
+    assert_eq!((&floor["level_mm"], &floor["from_laser_mm"]), (&(-18.0).into(), &(-1018.0).into()));
+    let text = out(&run(&["setout", &path]));
+    assert!(text.contains("17  = 10 + 5 + 2\n"), "{text}");
+    assert!(text.contains("−1\u{2009}018  floor, start\n"), "{text}");
+    let path = job_in(dir.path(), &job("units: FeetInches,"));
+    let text = out(&run(&["setout", &path]));
+    assert!(text.contains("Laser line 3' 3 3/8\" above the finished floor"), "{text}");
 }

@@ -118,6 +118,25 @@ impl fmt::Display for Mark {
     }
 }
 
+/// What a level was read on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Surface {
+    /// The floor the soles are packed up from.
+    Floor,
+    /// The ceiling or soffit the heads go up to.
+    Ceiling,
+}
+
+impl Surface {
+    /// “floor”, “ceiling”.
+    pub fn label(self) -> &'static str {
+        match self {
+            Surface::Floor => "floor",
+            Surface::Ceiling => "ceiling",
+        }
+    }
+}
+
 /// What a drawn thing, a snag or a row of a list is of. It travels from a picture back to the hand;
 /// values never do.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -170,6 +189,15 @@ pub enum ItemRef {
     Platform(Name),
     /// A hole through a platform.
     PlatformHole(Name),
+    /// A level that was read, counted from 0 in its list.
+    Reading {
+        /// The wall it was read along; `None` for one of the room.
+        wall: Option<Name>,
+        /// What it was read on.
+        surface: Surface,
+        /// Which.
+        index: usize,
+    },
 }
 
 impl ItemRef {
@@ -195,6 +223,12 @@ impl ItemRef {
             ItemRef::MakeUp(n) => format!("make-up {n}"),
             ItemRef::Platform(n) => format!("platform {n}"),
             ItemRef::PlatformHole(n) => format!("hole {n}"),
+            ItemRef::Reading { wall: None, surface, index } => {
+                format!("{} level {}", surface.label(), index + 1)
+            }
+            ItemRef::Reading { wall: Some(wall), surface, index } => {
+                format!("{} level {} of wall {wall}", surface.label(), index + 1)
+            }
         }
     }
 }

@@ -1,12 +1,13 @@
 //! Everything worked out from a job.
 
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use crate::checks;
 use crate::document::Job;
-use crate::frame::{Frame, Member, frame};
-use crate::id::{ItemRef, Mark, Name};
-use crate::math::{SQUARE, same};
+use crate::frame::{EndCut, Frame, Member, frame};
+use crate::id::{ItemRef, Kind, Mark, Name};
+use crate::math::{SAME, SQUARE, same};
 use crate::platform::{self, PlatformSpec};
 use crate::resolve::{Place, Plan, Shared, WallSpec, resolve, settle_wall};
 use crate::snag::{Code, Snag};
@@ -23,6 +24,8 @@ pub struct WallLayout {
     pub spec: Arc<WallSpec>,
     /// Its timber.
     pub frame: Arc<Frame>,
+    /// Pieces that are cut to another length than their own, because they are cut alike with others: by mark.
+    pub(crate) alike: Arc<Vec<(Mark, f64)>>,
     /// What is wrong with it, beside what the framer had to do differently.
     pub snags: Arc<Vec<Snag>>,
 }
@@ -43,18 +46,9 @@ impl WallLayout {
     /// rounded where they stand, measured from the start of the frame and from the floor, rather than its
     /// length: neighbours still meet. A piece that is not square at both ends is cut to its long point, rounded.
     pub fn cut_length(&self, member: &Member) -> f64 {
-        let cut = member.cut();
-        let square = cut.ends.iter().all(|e| e.bevel.abs() < SQUARE && e.mitre.abs() < SQUARE);
-        let (along, up) = (member.solid.stations(), member.solid.heights());
-        let units = self.spec.units;
-        let between =
-            |span: Span, zero: f64| units.round(span.high - zero) - units.round(span.low - zero);
-        if square && same(cut.length, along.length()) {
-            between(along, self.spec.along().low)
-        } else if square && same(cut.length, up.length()) {
-            between(up, 0.0)
-        } else {
-            units.round(cut.length)
+        match self.alike.binary_search_by_key(&member.mark, |(mark, _)| *mark) {
+            Ok(i) => self.alike[i].1,
+            Err(_) => own_length(&self.spec, member),
         }
     }
 
@@ -62,8 +56,66 @@ impl WallLayout {
     pub(crate) fn of(place: Place, spec: WallSpec) -> WallLayout {
         let frame = frame(&spec);
         let snags = checks::wall(&spec, &frame);
-        WallLayout { place, spec: Arc::new(spec), frame: Arc::new(frame), snags: Arc::new(snags) }
+        let alike = Arc::new(alike(&spec, &frame));
+        WallLayout {
+            place,
+            spec: Arc::new(spec),
+            frame: Arc::new(frame),
+            alike,
+            snags: Arc::new(snags),
+        }
     }
+}
+
+/// The length of a piece, rounded at its two ends.
+fn own_length(spec: &WallSpec, member: &Member) -> f64 {
+    let cut = member.cut();
+    let square = cut.ends.iter().all(|e| e.bevel.abs() < SQUARE && e.mitre.abs() < SQUARE);
+    let (along, up) = (member.solid.stations(), member.solid.heights());
+    let units = spec.units;
+    let between =
+        |span: Span, zero: f64| units.round(span.high - zero) - units.round(span.low - zero);
+    if square && same(cut.length, along.length()) {
+        between(along, spec.along().low)
+    } else if square && same(cut.length, up.length()) {
+        between(up, 0.0)
+    } else {
+        units.round(cut.length)
+    }
+}
+
+/// Under a floor or a ceiling that was read every upright has its own length: those that differ by no more than
+/// the job allows are cut alike, to the shortest of them, which goes in everywhere.
+fn alike(spec: &WallSpec, frame: &Frame) -> Vec<(Mark, f64)> {
+    if !spec.is_read {
+        return Vec::new();
+    }
+    let tenths =
+        |end: EndCut| [end.bevel, end.mitre].map(|a| (a.to_degrees() * 10.0).round() as i64);
+    let mut groups: BTreeMap<_, Vec<(f64, Mark)>> = BTreeMap::new();
+    for member in &frame.members {
+        let kind = member.mark.kind;
+        if matches!(kind, Kind::Stud | Kind::Cripple | Kind::Riser) {
+            let rip = member.solid.rip().map(|r| (r.wide * 10.0).round() as i64);
+            let ends = member.cut().ends.map(tenths);
+            let group = groups.entry((kind, &member.timber, ends, rip)).or_default();
+            group.push((own_length(spec, member), member.mark));
+        }
+    }
+    let mut alike = Vec::new();
+    for mut group in groups.into_values() {
+        group.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
+        let mut shortest = f64::NEG_INFINITY;
+        for (length, mark) in group {
+            if length - shortest > spec.packing.alike + SAME {
+                shortest = length;
+            } else if length > shortest {
+                alike.push((mark, shortest));
+            }
+        }
+    }
+    alike.sort_by_key(|a| a.0);
+    alike
 }
 
 /// One platform, laid out.

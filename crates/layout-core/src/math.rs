@@ -33,6 +33,8 @@ pub const EDGE_BEARING: f64 = 19.0;
 
 /// Half of the 32 mm that a joint between two bound edges needs.
 pub const BOUND_EDGE: f64 = 16.0;
+/// An end that is out of square by less than this over the piece is cut square: no saw is set to it.
+pub const NEAR_SQUARE: f64 = 0.5;
 
 /// Nothing further off, or higher, than this is framed: ten kilometres.
 pub const FAR: f64 = 10_000_000.0;

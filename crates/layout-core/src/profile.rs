@@ -28,6 +28,11 @@ impl Stretch {
         (self.to - self.from) / self.span.length()
     }
 
+    /// Height on the straight line it lies on, also beyond its ends.
+    fn on_line(self, s: f64) -> f64 {
+        self.from + self.slope() * (s - self.span.low)
+    }
+
     /// Height on the straight line it lies on.
     pub fn at(self, s: f64) -> f64 {
         if s == self.span.high { self.to } else { self.from + self.slope() * (s - self.span.low) }
@@ -82,6 +87,56 @@ impl Profile {
             }
         }
         Profile::through(points)
+    }
+
+    /// The same profile with the points left out that lie on a straight line between others.
+    #[must_use]
+    pub fn simple(&self) -> Profile {
+        if self.highest() - self.lowest() < 1e-6 {
+            return Profile::level(self.points.first().map_or(0.0, |p| p.1));
+        }
+        let (first, last) = (self.points.first(), self.points.last());
+        let span = Span { low: first.map_or(0.0, |p| p.0), high: last.map_or(0.0, |p| p.0) };
+        Profile::of_stretches(&self.stretches(span))
+    }
+
+    /// The profile upside down about 0.
+    #[must_use]
+    pub fn flipped(&self) -> Profile {
+        Profile { points: self.points.iter().map(|&(s, z)| (s, -z)).collect() }
+    }
+
+    /// The straight line over all of `span` that touches the profile from above and is lowest in the middle of
+    /// it: the one with the least room under it.
+    #[must_use]
+    pub fn line_above(&self, span: Span) -> Profile {
+        let ends = |s: Stretch| [(s.span.low, s.from), (s.span.high, s.to)];
+        let mut hull: Vec<(f64, f64)> = Vec::new();
+        for point in self.stretches(span).into_iter().flat_map(ends) {
+            // At a step only the higher of the two counts.
+            if let Some(last) = hull.last_mut()
+                && last.0 == point.0
+            {
+                last.1 = last.1.max(point.1);
+            } else {
+                hull.push(point);
+            }
+            while let [.., a, b, c] = hull[..]
+                && (b.1 - a.1) * (c.0 - a.0) <= (c.1 - a.1) * (b.0 - a.0)
+            {
+                hull.pop();
+                hull.pop();
+                hull.push(c);
+            }
+        }
+        let middle = span.centre();
+        match hull.windows(2).find(|pair| pair[1].0 >= middle) {
+            Some(&[(s0, z0), (s1, z1)]) => {
+                let at = |s: f64| (s, z0 + (z1 - z0) * (s - s0) / (s1 - s0));
+                Profile::through(vec![at(span.low), at(span.high)]).simple()
+            }
+            _ => Profile::level(self.range(span).high),
+        }
     }
 
     /// The height at station `s`; beyond a step, when there is one.
@@ -231,6 +286,27 @@ impl Profile {
         if stretches.is_empty() { self.clone() } else { Profile::of_stretches(&stretches) }
     }
 
+    /// The same for each of several runs, given as its outer and its inner span, in order. In the middle of what
+    /// lies between two of them it steps from one to the other.
+    #[must_use]
+    pub fn carried_on_in(&self, runs: &[[Span; 2]]) -> Profile {
+        if self.points.len() == 1 {
+            return self.clone();
+        }
+        let mut all: Vec<Stretch> = Vec::new();
+        for [outer, inner] in runs {
+            let mut run = self.carried_on(*inner, *outer).stretches(*outer);
+            if let (Some(last), Some(first)) = (all.last_mut(), run.first_mut()) {
+                let middle = f64::midpoint(last.span.high, first.span.low);
+                let (to, from) = (last.on_line(middle), first.on_line(middle));
+                *last = Stretch { span: Span { high: middle, ..last.span }, to, ..*last };
+                *first = Stretch { span: Span { low: middle, ..first.span }, from, ..*first };
+            }
+            all.append(&mut run);
+        }
+        Profile::of_stretches(&all)
+    }
+
     /// The straight stretches of `span`, in order. Those too short to matter are left out.
     pub fn stretches(&self, span: Span) -> Vec<Stretch> {
         let inside = |s: &f64| span.low < *s && *s < span.high;
@@ -355,6 +431,37 @@ mod tests {
         let one = valley.without_short(90.0);
         assert_relative_eq!(one.at(1010.0), 890.0, epsilon = 1e-9);
         assert_eq!(ridge.without_short(10.0), ridge);
+    }
+
+    #[test]
+    fn a_straight_line_over_a_bumpy_floor_touches_it() {
+        let floor = Profile::through(vec![
+            (0.0, -12.0),
+            (1000.0, -3.0),
+            (2000.0, -8.0),
+            (3000.0, 0.0),
+            (4000.0, -9.0),
+        ]);
+        let line = floor.line_above(Span::between(0.0, 4000.0));
+        // Over the middle the highest two are at 1000 and 3000: 1.5 mm in a metre.
+        assert_relative_eq!(line.at(0.0), -4.5);
+        assert_relative_eq!(line.at(4000.0), 1.5);
+        assert!(
+            (0..=40)
+                .all(|i| line.at(100.0 * f64::from(i)) >= floor.at(100.0 * f64::from(i)) - 1e-9)
+        );
+        let step = Profile::through(vec![(0.0, 0.0), (500.0, 0.0), (500.0, 9.0), (900.0, 9.0)]);
+        assert!(step.line_above(Span::between(0.0, 900.0)).before(500.0) >= 9.0 - 1e-9);
+        assert_eq!(Profile::level(3.0).line_above(Span::between(0.0, 9.0)), Profile::level(3.0));
+    }
+
+    #[test]
+    fn points_on_a_line_are_no_points() {
+        let line = Profile::through(vec![(0.0, 5.0), (10.0, 6.0), (20.0, 7.0), (30.0, 0.0)]);
+        assert_eq!(line.simple().breaks().collect::<Vec<_>>(), [0.0, 20.0, 30.0]);
+        let flat = Profile::through(vec![(0.0, 5.0), (10.0, 5.0)]);
+        assert_eq!(flat.simple(), Profile::level(5.0));
+        assert_eq!(line.flipped().flipped(), line);
     }
 
     #[test]

@@ -91,6 +91,8 @@ fn shares_all(a: &Job, b: &Job) -> bool {
             && v.grid_from == w.grid_from
             && v.boarded_from == w.boarded_from
             && v.boarded_to == w.boarded_to
+            && v.floor == w.floor
+            && v.ceiling == w.ceiling
     };
     a.walls.len() == b.walls.len()
         && a.walls.iter().zip(&b.walls).all(|(v, w)| Arc::ptr_eq(v, w) || same_place(v, w))

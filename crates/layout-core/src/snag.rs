@@ -100,6 +100,14 @@ pub enum Code {
     GridNotCarried,
     /// The lowest timber is below the finished floor.
     TimberBelowFloor,
+    /// A sole stands on higher packers than the job allows.
+    PackersTooHigh,
+    /// A sole has to be fixed where a pipe stands.
+    FixingOnPipe,
+    /// Studs differ in length because floor or ceiling is not level.
+    StudsDiffer,
+    /// Two readings of one place differ.
+    ReadingsDiffer,
     /// A raised sole has no room for its riser.
     NoRiser,
     /// A noggin row would fall in a plate or outside the wall.
@@ -138,7 +146,7 @@ pub enum Code {
 
 impl Code {
     /// All codes, in the order of the guide.
-    pub const ALL: [Code; 52] = [
+    pub const ALL: [Code; 56] = [
         Code::Loadbearing,
         Code::UnderBeam,
         Code::MissingPart,
@@ -174,6 +182,10 @@ impl Code {
         Code::CentresOffBoard,
         Code::GridNotCarried,
         Code::TimberBelowFloor,
+        Code::PackersTooHigh,
+        Code::FixingOnPipe,
+        Code::StudsDiffer,
+        Code::ReadingsDiffer,
         Code::NoRiser,
         Code::RowOutside,
         Code::PieceTooLong,
@@ -231,6 +243,10 @@ impl Code {
             Code::CentresOffBoard => "centres-off-board",
             Code::GridNotCarried => "grid-not-carried",
             Code::TimberBelowFloor => "timber-below-floor",
+            Code::PackersTooHigh => "packers-too-high",
+            Code::FixingOnPipe => "fixing-on-pipe",
+            Code::StudsDiffer => "studs-differ",
+            Code::ReadingsDiffer => "readings-differ",
             Code::NoRiser => "no-riser",
             Code::RowOutside => "row-outside",
             Code::PieceTooLong => "piece-too-long",
@@ -266,6 +282,8 @@ impl Code {
             | Code::SurveyLoose
             | Code::GridNotCarried
             | Code::TimberBelowFloor
+            | Code::StudsDiffer
+            | Code::ReadingsDiffer
             | Code::NoStock
             | Code::LowHeadRoom
             | Code::JoistMoved

@@ -260,7 +260,7 @@ fn lettering_box(at: Pos2, text: &str, height: f64, align: Align, turn: f32) -> 
 fn rank(item: &ItemRef, space: Space) -> u8 {
     match (item, space) {
         (ItemRef::Node(_), _) => 0,
-        (ItemRef::Point(_) | ItemRef::Fitting(_), _) => 1,
+        (ItemRef::Point(_) | ItemRef::Fitting(_) | ItemRef::Reading { .. }, _) => 1,
         (ItemRef::NogginRow { .. }, _) => 2,
         (ItemRef::Member { .. }, _) => 3,
         (ItemRef::Opening(_), _) => 4,

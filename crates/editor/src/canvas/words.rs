@@ -85,6 +85,12 @@ pub fn item_words(scene: &Scene<'_>, item: &ItemRef) -> String {
             ),
             None => item.label(),
         },
+        ItemRef::Reading { wall: Some(wall), surface, index } => {
+            match job.wall(wall).and_then(|w| w.readings(*surface).get(*index)) {
+                Some((along, _)) => format!("{} at {}", item.label(), plain(job.units, *along)),
+                None => item.label(),
+            }
+        }
         _ => item.label(),
     }
 }

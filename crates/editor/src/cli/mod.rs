@@ -8,6 +8,7 @@ mod new;
 mod out;
 mod saw;
 mod schedule;
+mod setout;
 mod sheets;
 mod snags;
 mod survey;
@@ -80,6 +81,14 @@ enum Command {
         file: PathBuf,
         #[command(flatten)]
         form: Form,
+    },
+    /// Running marks, fixings with their packers, levels off the laser line, diagonals
+    Setout {
+        /// The job; - for standard input
+        file: PathBuf,
+        /// As JSON
+        #[arg(long)]
+        json: bool,
     },
     /// What is or will be wrong; exit code 1 when a stop is open
     Snags {
@@ -185,6 +194,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> Exit {
             job_from(&file).and_then(|job| schedule::run(&job, form))
         }
         Command::Saw { file, form } => job_from(&file).and_then(|job| saw::run(&job, form)),
+        Command::Setout { file, json } => job_from(&file).and_then(|job| setout::run(&job, json)),
         Command::Snags { file, json } => job_from(&file).and_then(|job| snags::run(&job, json)),
         Command::Survey { file, json } => job_from(&file).and_then(|job| survey::run(&job, json)),
         Command::Compare { file, wall, opening, json } => job_from(&file)

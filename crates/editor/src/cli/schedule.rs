@@ -5,7 +5,7 @@ use std::fmt::Write;
 use layout_core::document::{Face, Job, Timber, WallEnd};
 use layout_core::frame::{self, Member, Solid};
 use layout_core::layout::{Framed, Layout, PlatformLayout, WallLayout};
-use layout_core::math::{WallPoint, round_to};
+use layout_core::math::WallPoint;
 use layout_core::pieces;
 use layout_core::resolve::Place;
 use serde::Serialize;
@@ -35,6 +35,7 @@ struct Piece<'a> {
     role: &'static str,
     section: Section<'a>,
     cut_length_mm: f64,
+    saw_length_mm: f64,
     ends: [End; 2],
     short_point_mm: f64,
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -171,6 +172,7 @@ fn piece<'a>(part: Framed<'a>, member: &'a Member) -> Piece<'a> {
         role: member.role.label(),
         section: section(&member.timber),
         cut_length_mm: thousandth(cut.length),
+        saw_length_mm: thousandth(part.cut_length(member)),
         ends: cut.ends.map(|e| End { bevel_deg: degrees(e.bevel), mitre_deg: degrees(e.mitre) }),
         short_point_mm: thousandth(member.solid.shortest_edge()),
         rip: member.solid.rip().map(|rip| Ripped {
@@ -306,7 +308,7 @@ fn table(layout: &Layout) -> String {
                 csv::number(member.timber.thickness()),
                 csv::number(member.timber.depth()),
                 csv::text(member.timber.grade().as_str()),
-                csv::number(round_to(cut.length, 1.0)),
+                csv::number(part.cut_length(member)),
                 csv::number(degrees(one.bevel)),
                 csv::number(degrees(one.mitre)),
                 csv::number(degrees(two.bevel)),
@@ -342,14 +344,13 @@ fn text(job: &Job, layout: &Layout, totals: &[frame::Total]) -> String {
             }
         };
         for member in &part.frame().members {
-            let cut = member.cut();
             let _ = write!(
                 text,
                 "  {:<8} {:<13} {:<11} {:>7}",
                 member.full_mark(part.name()),
                 member.role.label(),
                 format!("{} {}", member.timber.size_in(job.units), member.timber.grade()),
-                job.units.show(cut.length)
+                job.units.show(part.cut_length(member))
             );
             for words in member.cut_words(job.units) {
                 let _ = write!(text, "  {words}");

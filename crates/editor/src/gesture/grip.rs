@@ -187,7 +187,7 @@ impl Grip {
             ItemRef::Fitting(n) => Some(Grip::Fitting(n.clone())),
             ItemRef::Platform(n) => Some(Grip::Platform(n.clone())),
             ItemRef::PlatformHole(n) => Some(Grip::PlatformHole(n.clone())),
-            ItemRef::Job | ItemRef::MakeUp(_) | ItemRef::Survey => None,
+            ItemRef::Job | ItemRef::MakeUp(_) | ItemRef::Survey | ItemRef::Reading { .. } => None,
         }
     }
 

@@ -115,9 +115,10 @@ fn place_of(units: Units, snag: &Snag) -> String {
 
 fn wall_of(scene: &Scene<'_>, snag: &Snag) -> Option<layout_core::id::Name> {
     snag.wall.clone().or_else(|| match &snag.of {
-        ItemRef::Wall(wall) | ItemRef::NogginRow { wall, .. } | ItemRef::Member { wall, .. } => {
-            scene.job.wall(wall).map(|w| w.name.clone())
-        }
+        ItemRef::Wall(wall)
+        | ItemRef::NogginRow { wall, .. }
+        | ItemRef::Member { wall, .. }
+        | ItemRef::Reading { wall: Some(wall), .. } => scene.job.wall(wall).map(|w| w.name.clone()),
         ItemRef::Opening(name) => scene.job.opening(name).map(|(wall, _)| wall.name.clone()),
         ItemRef::Point(name) => scene.job.point(name).map(|(wall, _)| wall.name.clone()),
         ItemRef::Fitting(name) => scene.job.fitting(name).map(|(wall, _)| wall.name.clone()),

@@ -5,6 +5,7 @@ mod room;
 mod survey;
 mod boards;
 mod first_fix;
+mod floor;
 mod bars;
 mod obstacles;
 mod doors;
@@ -25,6 +26,8 @@ pub(crate) fn wall(spec: &WallSpec, frame: &Frame) -> Vec<Snag> {
     load::marked(spec, &mut snags);
     boards::centres(spec, &mut snags);
     first_fix::spots(spec, frame, &mut snags);
+    floor::packed(spec, frame, &mut snags);
+    floor::studs(spec, frame, &mut snags);
     bars::too_long(spec, frame, &mut snags);
     snags
 }
@@ -34,5 +37,6 @@ pub(crate) fn plan(job: &Job, walls: &[Shared]) -> Vec<Snag> {
     let mut snags = Vec::new();
     load::under_beams(job, walls, &mut snags);
     room::outside(job, walls, &mut snags);
+    floor::readings(job, &mut snags);
     snags
 }

@@ -263,6 +263,19 @@ pub(super) fn remove(job: &mut Job, item: &ItemRef) {
         ItemRef::Corner(i) if job.shell.outline.len() > 3 && *i < job.shell.outline.len() => {
             job.shell.outline.remove(*i);
         }
+        ItemRef::Reading { wall: None, surface, index } => {
+            let list = job.levels.readings.of_mut(*surface);
+            if *index < list.len() {
+                list.remove(*index);
+            }
+        }
+        ItemRef::Reading { wall: Some(wall), surface, index } => {
+            for w in job.walls.iter_mut().filter(|w| w.name == *wall) {
+                if *index < w.readings(*surface).len() {
+                    Arc::make_mut(w).readings_mut(*surface).remove(*index);
+                }
+            }
+        }
         ItemRef::Post(name) => job.shell.posts.retain(|p| p.name != *name),
         ItemRef::Beam(name) => job.shell.beams.retain(|b| b.name != *name),
         ItemRef::Roof(name) => job.shell.roof.retain(|r| r.name != *name),

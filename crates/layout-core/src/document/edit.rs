@@ -10,9 +10,9 @@ use super::names::free_name;
 use super::squared::fit_room;
 use super::{
     Beam, Corner, CrewCopy, Datum, Fitting, Gap, Job, Levels, MakeUp, Node, Opening, Platform,
-    PlatformHole, Point, Post, RoofPlane, Room, Rows, SawSettings, Stock, Survey, Wall,
+    PlatformHole, Point, Post, Reading, RoofPlane, Room, Rows, SawSettings, Stock, Survey, Wall,
 };
-use crate::id::{ItemRef, Name};
+use crate::id::{ItemRef, Name, Surface};
 use crate::math::{ON_LINE, PlanPoint};
 use crate::units::Units;
 
@@ -32,6 +32,22 @@ pub enum Edit {
     SetLevels(Levels),
     /// What lengths are shown, printed and cut in.
     SetUnits(Units),
+    /// Replace the levels read in the room on one surface.
+    SetReadings {
+        /// What they were read on.
+        surface: Surface,
+        /// The new ones.
+        readings: Vec<Reading>,
+    },
+    /// Replace the levels read along a wall on one surface.
+    SetWallReadings {
+        /// The wall.
+        wall: Name,
+        /// What they were read on.
+        surface: Surface,
+        /// The new ones: distance from its start node and level.
+        readings: Vec<(f64, f64)>,
+    },
     /// Replace the outline of the room.
     SetOutline(Vec<Corner>),
     /// Move one corner of the room.
@@ -183,6 +199,10 @@ impl Edit {
             Edit::SetDatum(_) => "move the datum".into(),
             Edit::SetLevels(_) => "change the levels".into(),
             Edit::SetUnits(units) => format!("show lengths in {}", units.words()),
+            Edit::SetReadings { surface, .. } => format!("change the {} readings", surface.label()),
+            Edit::SetWallReadings { wall, surface, .. } => {
+                format!("change the {} readings of wall {wall}", surface.label())
+            }
             Edit::SetOutline(_) => "draw the room".into(),
             Edit::MoveCorner { corner, .. } => format!("move room corner {}", corner + 1),
             Edit::MoveSide { side, .. } => format!("move room side {}", side + 1),
@@ -239,6 +259,14 @@ impl Edit {
             Edit::SetDatum(datum) => job.datum = datum.clone(),
             Edit::SetLevels(levels) => job.levels = levels.clone(),
             Edit::SetUnits(units) => job.units = *units,
+            Edit::SetReadings { surface, readings } => {
+                job.levels.readings.of_mut(*surface).clone_from(readings);
+            }
+            Edit::SetWallReadings { wall, surface, readings } => {
+                if let Some(w) = job.walls.iter_mut().find(|w| w.name == *wall) {
+                    Arc::make_mut(w).readings_mut(*surface).clone_from(readings);
+                }
+            }
             Edit::SetOutline(outline) => job.shell.outline.clone_from(outline),
             Edit::MoveCorner { corner, to } => {
                 let mut outline = job.shell.outline.clone();

@@ -2,6 +2,9 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::is_default;
+use super::readings::{Floor, Moisture, Packing, Readings};
+use crate::id::Surface;
 use crate::math::PlanPoint;
 
 /// The point on the plan that everything is measured from.
@@ -43,6 +46,15 @@ pub struct Levels {
     /// The laser line the crew works from.
     #[serde(default = "usual_laser")]
     pub laser: f64,
+    /// What was read in the room with the level.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub readings: Readings,
+    /// How soles are fixed and packed.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub packing: Packing,
+    /// How wet the timber is.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub moisture: Moisture,
 }
 
 fn usual_laser() -> f64 {
@@ -51,7 +63,14 @@ fn usual_laser() -> f64 {
 
 impl Default for Levels {
     fn default() -> Levels {
-        Levels { build_up: Vec::new(), ceiling: 2400.0, laser: usual_laser() }
+        Levels {
+            build_up: Vec::new(),
+            ceiling: 2400.0,
+            laser: usual_laser(),
+            readings: Readings::default(),
+            packing: Packing::default(),
+            moisture: Moisture::default(),
+        }
     }
 }
 
@@ -59,5 +78,14 @@ impl Levels {
     /// Structural slab level: minus the thickness of the whole build-up.
     pub fn slab(&self) -> f64 {
         -self.build_up.iter().map(|l| l.thickness).sum::<f64>() + 0.0
+    }
+
+    /// The level a surface has where nothing was read.
+    pub fn nominal(&self, surface: Surface) -> f64 {
+        match (surface, self.readings.floor_is) {
+            (Surface::Ceiling, _) => self.ceiling,
+            (Surface::Floor, Floor::Slab) => self.slab(),
+            (Surface::Floor, Floor::Finished) => 0.0,
+        }
     }
 }

@@ -4,6 +4,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::is_default;
+use super::readings::{Bedding, Floor, RiserShape};
 use crate::id::Name;
 use crate::units::Units;
 
@@ -114,16 +115,6 @@ impl Finish {
     pub fn thickness(&self) -> f64 {
         self.boards.iter().map(|b| b.thickness).sum::<f64>() + self.skim
     }
-}
-
-/// What a sole plate stands on.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
-pub enum Floor {
-    /// The structural slab, before insulation and screed.
-    Slab,
-    /// The finished floor (a deck or screed already down).
-    #[default]
-    Finished,
 }
 
 /// How the bottom of the wall is made.
@@ -323,6 +314,12 @@ pub struct MakeUp {
     /// The bottom of the wall.
     #[serde(default)]
     pub sole: Sole,
+    /// How its lowest plate lies over a floor that was read.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub bedding: Bedding,
+    /// The risers of a raised sole.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub riser: RiserShape,
     /// Sole plates one on another.
     #[serde(default = "one", skip_serializing_if = "is_one")]
     pub sole_plates: u8,
@@ -380,6 +377,8 @@ impl Default for MakeUp {
             left: side(),
             right: side(),
             sole: Sole::default(),
+            bedding: Bedding::default(),
+            riser: RiserShape::default(),
             sole_plates: 1,
             head: Head::default(),
             head_plates: 1,

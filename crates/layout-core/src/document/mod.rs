@@ -5,8 +5,9 @@
 //! Walls and make-ups sit behind `Arc`s so that a copy of a job costs next to nothing and an
 //! untouched wall can be recognised without looking inside.
 
-mod levels;
 mod side;
+mod readings;
+mod levels;
 mod survey;
 mod shell;
 mod makeup;
@@ -34,12 +35,15 @@ pub use file::{ReadError, check, read, write};
 pub use fitting::{Fitting, Point, PointKind};
 pub use levels::{Datum, Layer, Levels};
 pub use makeup::{
-    AngledEnd, Board, CornerRecipe, Finish, Floor, Head, HeadLay, MakeUp, NogginLay, NogginSet,
-    Noggins, OpeningStuds, Rows, Sole, TeeRecipe, Timber,
+    AngledEnd, Board, CornerRecipe, Finish, Head, HeadLay, MakeUp, NogginLay, NogginSet, Noggins,
+    OpeningStuds, Rows, Sole, TeeRecipe, Timber,
 };
 pub use opening::{Hold, HoldTo, Opening, OpeningKind};
 pub use platform::{
     Bearing, Platform, PlatformHole, PlatformHoleKind, PlatformKind, Span as PlatformSpan,
+};
+pub use readings::{
+    Bedding, Floor, Moisture, Packing, Reading, Readings, RiserShape, SolesAtDoors,
 };
 pub use shell::{Beam, Corner, Gap, Post, RoofPlane, Shell};
 pub use side::{Face, WallEnd};

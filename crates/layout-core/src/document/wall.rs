@@ -3,8 +3,8 @@
 use serde::{Deserialize, Serialize};
 
 use super::is_default;
-use super::{Fitting, Head, Opening, Point, Rows, Sole};
-use crate::id::Name;
+use super::{Bedding, Fitting, Head, Opening, Point, Rows, Sole, SolesAtDoors};
+use crate::id::{Name, Surface};
 
 /// Which line of the wall runs through its two nodes. Left and right are as you walk from its
 /// start to its end. Changing the line moves the frame, not the nodes.
@@ -136,6 +136,19 @@ pub struct Wall {
     /// Noggin rows of this wall, when they are not the make-up's.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub noggin_rows: Option<Rows>,
+    /// Levels of the floor read along its line: distance from its start node and level. They take the place
+    /// of those of the room.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub floor: Vec<(f64, f64)>,
+    /// Levels of the ceiling read along its line.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub ceiling: Vec<(f64, f64)>,
+    /// How its lowest plate lies, when it is not the make-up's way.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub bedding: Option<Bedding>,
+    /// What happens to its soles at its doorways.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub soles_at_doors: SolesAtDoors,
     /// True when something rests on it. The program then says stop: an engineer decides.
     #[serde(default, skip_serializing_if = "is_default")]
     pub loadbearing: bool,
@@ -174,10 +187,30 @@ impl Wall {
             head: None,
             sole: None,
             noggin_rows: None,
+            floor: Vec::new(),
+            ceiling: Vec::new(),
+            bedding: None,
+            soles_at_doors: SolesAtDoors::default(),
             loadbearing: false,
             openings: Vec::new(),
             points: Vec::new(),
             fittings: Vec::new(),
+        }
+    }
+
+    /// The levels read along its line, of one surface.
+    pub fn readings(&self, surface: Surface) -> &Vec<(f64, f64)> {
+        match surface {
+            Surface::Floor => &self.floor,
+            Surface::Ceiling => &self.ceiling,
+        }
+    }
+
+    /// The same, to change.
+    pub fn readings_mut(&mut self, surface: Surface) -> &mut Vec<(f64, f64)> {
+        match surface {
+            Surface::Floor => &mut self.floor,
+            Surface::Ceiling => &mut self.ceiling,
         }
     }
 }

@@ -71,28 +71,34 @@ impl Course {
         for i in 1..lines.len() {
             let (a, b) = (lines[i - 1], lines[i]);
             if let Some(at) = self.mitre(a, b) {
-                let (under, top) = (at(self.up.low), at(self.up.high));
-                (straights[i - 1].under.high, straights[i].under.low) = (under, under);
-                (straights[i - 1].top.high, straights[i].top.low) = (top, top);
+                let ends = [a, b].map(|line| [self.up.low, self.up.high].map(|up| at(line, up)));
+                [straights[i - 1].under.high, straights[i - 1].top.high] = ends[0];
+                [straights[i].under.low, straights[i].top.low] = ends[1];
             }
         }
         straights
     }
 
-    /// Where two parts that meet are cut to each other, for every distance from the base; `None` when the
-    /// cut is plumb: at a step, in one line, or where the mitre would run past the end of one of them.
-    fn mitre(&self, a: Stretch, b: Stretch) -> Option<impl Fn(f64) -> f64> {
+    /// Where two parts that meet are cut to each other: for a part and a distance from its line the station on the
+    /// line that halves the turn of the base. `None` when the cut is plumb: at a step, in one line, or where the
+    /// mitre would run past the end of one of them.
+    fn mitre(&self, a: Stretch, b: Stretch) -> Option<impl Fn(Stretch, f64) -> f64> {
         let s = b.span.low;
-        let turn = a.slope() - b.slope();
-        let steps = (self.base.before(s) - self.base.at(s)).abs() > SAME;
-        if steps || turn.abs() < SQUARE {
+        let z = self.base.at(s);
+        let before = self.base.stretches(Span { low: a.span.low, high: s }).pop()?.slope();
+        let after = self.base.stretches(Span { low: s, high: b.span.high }).first()?.slope();
+        let turn = before - after;
+        if (self.base.before(s) - z).abs() > SAME || turn.abs() < SQUARE {
             return None;
         }
-        let apart = b.at(s) - a.at(s);
-        let grows = b.slope().hypot(1.0) - a.slope().hypot(1.0);
-        let at = move |up: f64| s + (apart + up * grows) / turn;
-        let fits = |up: f64| a.span.low < at(up) && at(up) < b.span.high;
-        (fits(self.stack.low) && fits(self.stack.high)).then_some(at)
+        let lean = (after.hypot(1.0) - before.hypot(1.0)) / turn;
+        // A part that is bent and drawn off the base is cut on the same line further out.
+        let at = move |line: Stretch, up: f64| {
+            s + lean * (up + (line.at(s) - z) / line.slope().hypot(1.0))
+        };
+        let fits = |line: Stretch, up: f64| a.span.low < at(line, up) && at(line, up) < b.span.high;
+        let ends = [self.stack.low, self.stack.high];
+        [a, b].into_iter().all(|line| ends.into_iter().all(|up| fits(line, up))).then_some(at)
     }
 
     /// The base in straight lines. Stretches that turn only a little are one plate, bent down onto its studs:
@@ -116,9 +122,18 @@ impl Course {
         lines
     }
 
+    /// The line of one plate for a group of stretches: its side towards the studs reaches no further than
+    /// theirs, each as steep as it is.
     fn drawn_straight(&self, group: &[Stretch]) -> Stretch {
-        let (line, off) = (chord(group), off_straight(group));
-        let by = if self.role == Role::HeadPlate { off.high } else { off.low };
+        let line = chord(group);
+        let is_head = self.role == Role::HeadPlate;
+        let side = if is_head { self.stack.low } else { self.stack.high };
+        let tilt = |s: &Stretch| s.slope().hypot(1.0);
+        let off = group.iter().flat_map(|g| {
+            let leans = side * (tilt(g) - tilt(&line));
+            [g.from - line.at(g.span.low), g.to - line.at(g.span.high)].map(|off| off + leans)
+        });
+        let by = if is_head { off.fold(0.0, f64::max) } else { off.fold(0.0, f64::min) };
         Stretch { from: line.from + by, to: line.to + by, ..line }
     }
 }

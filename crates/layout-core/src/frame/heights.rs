@@ -12,7 +12,7 @@
 
 use super::Role;
 use super::courses::Course;
-use crate::document::Sole;
+use crate::document::{Sole, SolesAtDoors};
 use crate::id::ItemRef;
 use crate::math::{LEAST_PIECE, LEAST_STUD, SAME};
 use crate::profile::Profile;
@@ -50,29 +50,32 @@ impl Heights {
             };
             let up = Span::from(t * from, t);
             // What the build-up buries may run on through a doorway; what stands above FFL may not.
-            let cut_at_doors = role != Role::HeadPlate && base.highest() + up.high > SAME;
+            let buried = spec.soles_at_doors == SolesAtDoors::BuriedRunThrough
+                && base.highest() + up.high <= SAME;
+            let cut_at_doors = role != Role::HeadPlate && !buried;
             courses.push(Course { role, base: base.clone(), up, stack, cut_at_doors, layer });
         };
 
         let mut riser = None;
         let foot = match spec.sole {
-            Sole::Direct { packers, .. } => {
-                let base = spec.floor.raised(packers);
+            Sole::Direct { .. } => {
+                let base = spec.bed.clone();
                 let plates = usize::from(spec.makeup.sole_plates.max(1));
                 for layer in 0..plates {
                     course(Role::SolePlate, &base, plates, layer);
                 }
                 base.offset(t * plates as f64)
             }
-            Sole::Raised { packers, top } => {
-                let lower = spec.floor.raised(packers);
+            Sole::Raised { top, .. } => {
+                let lower = spec.bed.clone();
                 let lower_top = lower.offset(t);
-                course(Role::LowerSole, &lower, 1, 0);
                 let wanted = Profile::level(top - t);
                 let room = wanted.lowest() - lower_top.highest();
-                let upper = if room >= LEAST_PIECE {
+                if room >= LEAST_PIECE {
+                    course(Role::LowerSole, &lower, 1, 0);
+                    course(Role::UpperSole, &wanted, 1, 0);
                     riser = Some((lower_top, wanted.clone()));
-                    wanted
+                    wanted.offset(t)
                 } else {
                     snags.push(
                         Snag::new(
@@ -88,10 +91,10 @@ impl Heights {
                         .in_wall(&spec.name, spec.along().centre())
                         .measured(room, LEAST_PIECE),
                     );
-                    lower_top
-                };
-                course(Role::UpperSole, &upper, 1, 0);
-                upper.offset(t)
+                    course(Role::LowerSole, &lower, 2, 0);
+                    course(Role::UpperSole, &lower, 2, 1);
+                    lower.offset(2.0 * t)
+                }
             }
         };
         let layers = usize::from(spec.makeup.head_plates.max(1));

@@ -2,6 +2,7 @@
 
 use crate::document::Timber;
 use crate::id::{Kind, Mark};
+use crate::math::NEAR_SQUARE;
 use crate::units::Units;
 
 use super::{Cut, Solid};
@@ -148,9 +149,20 @@ pub struct Member {
 }
 
 impl Member {
-    /// How it is cut: its longest edge, and the angle of each end from square.
+    /// How it is cut: its longest edge, and the angle of each end from square. An end that is out of square by
+    /// less than a saw is set to is cut square.
     pub fn cut(&self) -> Cut {
-        self.solid.cut()
+        let mut cut = self.solid.cut();
+        for end in &mut cut.ends {
+            for (angle, across) in
+                [(&mut end.bevel, self.timber.thickness()), (&mut end.mitre, self.timber.depth())]
+            {
+                if angle.tan().abs() * across < NEAR_SQUARE {
+                    *angle = 0.0;
+                }
+            }
+        }
+        cut
     }
 
     /// What its two ends are called: foot and top of an upright, start and end of what lies along the wall.

@@ -136,7 +136,7 @@ fn unbuildable(spec: &WallSpec) -> Option<Snag> {
     let wall = ItemRef::Wall(spec.name.clone());
     let holes =
         spec.holes.iter().flat_map(|h| [h.span.low, h.span.high, h.sill.unwrap_or(0.0), h.top]);
-    let heights = [&spec.floor, &spec.head, &spec.ceiling]
+    let heights = [&spec.floor, &spec.bed, &spec.head, &spec.ceiling]
         .into_iter()
         .flat_map(|p| [p.lowest(), p.highest()]);
     let levels = match spec.sole {

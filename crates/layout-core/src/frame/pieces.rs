@@ -3,11 +3,11 @@
 use super::heights::Heights;
 use super::uprights::Upright;
 use super::{Member, Role, Solid};
-use crate::document::Timber;
+use crate::document::{RiserShape, Timber};
 use crate::id::{Kind, Mark};
-use crate::math::LEAST_PIECE;
+use crate::math::{LEAST_PIECE, NEAR_SQUARE, same};
 use crate::profile::{Profile, Stretch};
-use crate::resolve::WallSpec;
+use crate::resolve::{WallSpec, between_cuts};
 use crate::span::Span;
 
 /// A piece that has no mark yet.
@@ -28,7 +28,7 @@ fn above(profile: &Profile, span: Span) -> Stretch {
     one_cut(profile, span, |chord, z| chord >= z, profile.range(span).high)
 }
 
-/// From end to end where that keeps to its side of the profile, else level.
+/// From end to end where that keeps to its side of the profile, and leans enough to be cut so; else level.
 fn one_cut(profile: &Profile, span: Span, keeps: impl Fn(f64, f64) -> bool, level: f64) -> Stretch {
     let (from, to) = profile.over(span);
     let chord = Stretch { span, from, to };
@@ -36,7 +36,8 @@ fn one_cut(profile: &Profile, span: Span, keeps: impl Fn(f64, f64) -> bool, leve
         let near = |s: f64, z: f64| keeps(chord.at(s), z) || (chord.at(s) - z).abs() < 1e-6;
         near(s.span.low, s.from) && near(s.span.high, s.to)
     });
-    if holds { chord } else { Stretch { span, from: level, to: level } }
+    let leans = from == to || (from - to).abs() >= NEAR_SQUARE;
+    if holds && leans { chord } else { Stretch { span, from: level, to: level } }
 }
 
 /// The pieces placed so far.
@@ -130,7 +131,8 @@ impl<'a> Pieces<'a> {
         }
     }
 
-    /// A riser under every upright of a raised sole that stands on both its plates.
+    /// A riser under every upright of a raised sole that stands on both its plates; of a T or an I section,
+    /// where there is room beside it.
     pub(super) fn risers(&mut self, heights: &Heights) {
         let Some((low, high)) = &heights.riser else { return };
         let stands: Vec<(Solid, Timber)> = self
@@ -139,10 +141,59 @@ impl<'a> Pieces<'a> {
             .filter(|p| p.role.is_full_height() || matches!(p.role, Role::Jack | Role::Slat))
             .map(|p| (p.solid, p.timber.clone()))
             .collect();
+        let first = self.list.len();
         for (solid, timber) in stands {
             let [a, b, c, d] = solid.ends[0];
             let sides = [[a.x, d.x], [b.x, c.x]];
             self.between(Role::Riser, &timber, sides, solid.across(), low, high);
+        }
+        let stands: Vec<Solid> = self.list[first..].iter().map(|p| p.solid).collect();
+        if self.spec.makeup.riser != RiserShape::Plain {
+            let depth = self.spec.makeup.timber.depth();
+            for solid in stands.iter().filter(|s| same(s.across().length(), depth)) {
+                self.stiffen(solid, first, low, high);
+            }
+        }
+    }
+
+    /// Adds the turned piece of a T section beside a riser, and the second upright of an I section behind it:
+    /// towards the wall's end, or else towards its start. `first` is the first riser in the list.
+    fn stiffen(&mut self, riser: &Solid, first: usize, low: &Profile, high: &Profile) {
+        let timber = &self.spec.makeup.timber;
+        let (depth, t) = (timber.depth(), timber.thickness());
+        let full = riser.across();
+        let turned = Span::about(full.centre(), t);
+        let at = riser.stations();
+        let parts = |from: f64, sign: f64| {
+            let part = |near: f64, size: f64| {
+                Span::between(from + sign * near, from + sign * (near + size))
+            };
+            match self.spec.makeup.riser {
+                RiserShape::Plain => Vec::new(),
+                RiserShape::T => vec![(part(0.0, depth), turned)],
+                RiserShape::I => vec![(part(0.0, depth), turned), (part(depth, t), full)],
+            }
+        };
+        let is_free = |parts: &Vec<(Span, Span)>| {
+            let whole = parts
+                .iter()
+                .fold(at, |a, (s, _)| Span { low: a.low.min(s.low), high: a.high.max(s.high) });
+            let stands_in = |role: Role| {
+                self.list.iter().any(|p| p.role == role && p.solid.stations().covers(whole))
+            };
+            let clear = self.list[first..].iter().all(|p| {
+                let other = p.solid.stations();
+                p.role != Role::Riser || same(other.low, at.low) || !other.overlaps(whole)
+            });
+            let runs = self.spec.runs();
+            let in_run = runs.into_iter().any(|run| between_cuts(run).covers(whole));
+            clear && in_run && stands_in(Role::LowerSole) && stands_in(Role::UpperSole)
+        };
+        let choices = [parts(at.high, 1.0), parts(at.low, -1.0)];
+        let Some(chosen) = choices.into_iter().find(is_free) else { return };
+        for (span, across) in chosen {
+            let sides = [[span.low; 2], [span.high; 2]];
+            self.between_plates(Role::Riser, sides, across, low, high);
         }
     }
 

@@ -3,6 +3,7 @@
 use crate::document::{Bearing, Job, Platform, PlatformHoleKind, PlatformKind, Timber};
 use crate::id::{ItemRef, Name};
 use crate::math::{PlanPoint, PlanVector, SAME, cross, is_place};
+use crate::profile::Profile;
 use crate::resolve::{Place, WallSpec, soffit};
 use crate::span::Span;
 use crate::units::Units;
@@ -222,7 +223,9 @@ fn pierced<'a>(
 fn over(job: &Job, platform: &Platform) -> f64 {
     let (w, d) = platform.size;
     let (width, depth) = (Span { low: 0.0, high: w }, Span { low: 0.0, high: d });
-    soffit(&job.levels, &job.shell, &place(platform), depth, width).lowest()
+    let read = job.levels.readings.ceiling.iter().map(|r| r.level);
+    let ceiling = Profile::level(read.fold(job.levels.ceiling, f64::min));
+    soffit(&ceiling, &job.shell, &place(platform), depth, width).lowest()
 }
 
 /// The walls and sides of the room that hold a side, from `p` to `q`, of something as high as `heights`.

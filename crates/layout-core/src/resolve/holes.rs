@@ -1,6 +1,6 @@
 //! Where the openings, points and fittings of a wall are.
 
-use crate::document::{OpeningKind, Wall, WallEnd};
+use crate::document::{OpeningKind, PointKind, Wall, WallEnd};
 use crate::id::ItemRef;
 use crate::span::Span;
 
@@ -43,6 +43,7 @@ pub(super) fn spots(wall: &Wall, length: f64) -> Vec<Spot> {
         span: Span::about(station(p.from, p.distance), p.size.0),
         heights: Span::about(p.height, p.size.1),
         sunk: true,
+        is_pipe: matches!(p.kind, PointKind::Pipe | PointKind::Waste | PointKind::Duct),
     });
     let fittings = wall.fittings.iter().map(|f| Spot {
         of: ItemRef::Fitting(f.name.clone()),
@@ -51,6 +52,7 @@ pub(super) fn spots(wall: &Wall, length: f64) -> Vec<Spot> {
         span: Span::about(station(f.from, f.distance), f.width),
         heights: Span::between(f.bottom, f.top),
         sunk: false,
+        is_pipe: false,
     });
     points.chain(fittings).collect()
 }

@@ -1,18 +1,42 @@
 //! At which heights a wall stands and ends.
 
-use crate::document::{Floor, Head, Levels, RoofPlane, Shell, Sole};
+use crate::document::{Bedding, Floor, Head, Levels, RoofPlane, Shell, Sole};
 use crate::math::{PlanPoint, PlanVector, SAME, cross, left_of};
 use crate::profile::Profile;
 use crate::span::Span;
 
 use super::Place;
 
-/// What the lowest plate, or its packers, stands on.
-pub(super) fn floor(levels: &Levels, sole: &Sole) -> Profile {
-    match sole {
-        Sole::Direct { on: Floor::Finished, .. } => Profile::level(0.0),
-        Sole::Direct { on: Floor::Slab, .. } | Sole::Raised { .. } => Profile::level(levels.slab()),
+/// What the lowest plate, or its packers, stands on: as it was read, where that was the floor it stands on.
+pub(super) fn floor(levels: &Levels, sole: &Sole, read: Option<&Profile>) -> Profile {
+    let finished = matches!(sole, Sole::Direct { on: Floor::Finished, .. });
+    let level = if finished { 0.0 } else { levels.slab() };
+    let of_finished = levels.readings.floor_is == Floor::Finished;
+    match read {
+        Some(read) if finished == of_finished || levels.slab() == 0.0 => read.clone(),
+        _ => Profile::level(level),
     }
+}
+
+/// Underside of the lowest plate over `floor`, in a wall over `reach`. It has no bend near the ends of its `runs`
+/// and no stretch shorter than `short`.
+pub(super) fn bed(
+    floor: &Profile,
+    sole: &Sole,
+    bedding: Bedding,
+    reach: Span,
+    runs: &[[Span; 2]],
+    short: f64,
+) -> Profile {
+    let (Sole::Direct { packers, .. } | Sole::Raised { packers, .. }) = sole;
+    let bed = match bedding {
+        _ if floor.is_level() => floor.clone(),
+        Bedding::Level => Profile::level(floor.range(reach).high),
+        Bedding::Straight => floor.line_above(reach),
+        // No plate stands below the floor, as no head stands above its soffit.
+        Bedding::Following => floor.flipped().carried_on_in(runs).without_short(short).flipped(),
+    };
+    bed.raised(*packers)
 }
 
 /// Top of the head plate under `soffit`. No head stands above what is over it.
@@ -28,19 +52,18 @@ pub(super) fn head(soffit: &Profile, head: &Head, reach: Span) -> Profile {
 /// What is over a wall: the lowest of the ceiling, the roof planes and the beams across its frame, so
 /// that a plate that is square in section goes under it.
 pub(crate) fn soffit(
-    levels: &Levels,
+    ceiling: &Profile,
     shell: &Shell,
     place: &Place,
     frame: Span,
     reach: Span,
 ) -> Profile {
-    let ceiling = Profile::level(levels.ceiling);
     if shell.roof.is_empty() && shell.beams.is_empty() {
-        return ceiling;
+        return ceiling.clone();
     }
     let lines = [frame.low, frame.centre(), frame.high];
-    let mut over = lines.iter().map(|&n| over_line(levels.ceiling, shell, place, n, reach));
-    let first = over.next().unwrap_or(ceiling);
+    let mut over = lines.iter().map(|&n| over_line(ceiling, shell, place, n, reach));
+    let first = over.next().unwrap_or_else(|| ceiling.clone());
     over.fold(first, |lowest, p| lowest.lower_of(&p, reach))
 }
 
@@ -56,7 +79,7 @@ struct Surface {
 }
 
 /// What is over the line `n` to the left of a wall's own.
-fn over_line(ceiling: f64, shell: &Shell, place: &Place, n: f64, reach: Span) -> Profile {
+fn over_line(ceiling: &Profile, shell: &Shell, place: &Place, n: f64, reach: Span) -> Profile {
     let origin = place.plan(0.0, n);
     let mut surfaces: Vec<Surface> = Vec::new();
     for plane in &shell.roof {
@@ -89,7 +112,6 @@ fn over_line(ceiling: f64, shell: &Shell, place: &Place, n: f64, reach: Span) ->
             instead: false,
         }));
     }
-    let flat = Surface { span: reach, at_zero: ceiling, slope: 0.0, instead: false };
     let mut cuts: Vec<f64> = surfaces
         .iter()
         .flat_map(|s| [s.span.low, s.span.high])
@@ -102,12 +124,13 @@ fn over_line(ceiling: f64, shell: &Shell, place: &Place, n: f64, reach: Span) ->
     for pair in cuts.windows(2) {
         let piece = Span { low: pair[0], high: pair[1] };
         let here = |s: &&Surface| s.span.contains(piece.centre());
-        let ceiling = (!surfaces.iter().filter(here).any(|s| s.instead)).then_some(flat);
+        let shows = !surfaces.iter().filter(here).any(|s| s.instead);
         let straight = |s: &Surface| {
             let at = |x: f64| (x, s.at_zero + s.slope * x);
             Profile::through(vec![at(piece.low), at(piece.high)])
         };
-        let mut over = surfaces.iter().filter(here).chain(&ceiling).map(straight);
+        let ceiling = shows.then(|| ceiling.clone());
+        let mut over = surfaces.iter().filter(here).map(straight).chain(ceiling);
         let Some(first) = over.next() else { continue };
         let lowest = over.fold(first, |lowest, p| lowest.lower_of(&p, piece));
         points.push((piece.low, lowest.at(piece.low)));
@@ -115,11 +138,11 @@ fn over_line(ceiling: f64, shell: &Shell, place: &Place, n: f64, reach: Span) ->
             lowest
                 .breaks()
                 .filter(|s| piece.low < *s && *s < piece.high)
-                .map(|s| (s, lowest.at(s))),
+                .flat_map(|s| [(s, lowest.before(s)), (s, lowest.at(s))]),
         );
         points.push((piece.high, lowest.before(piece.high)));
     }
-    if points.is_empty() { Profile::level(ceiling) } else { Profile::through(points) }
+    if points.is_empty() { ceiling.clone() } else { Profile::through(points) }
 }
 
 /// A roof plane along a line of the plan: its height at the line's start and its rise along it.
@@ -170,8 +193,8 @@ mod tests {
 
     fn over(shell: &Shell, y: f64, ceiling: f64) -> Profile {
         let place = Place { origin: PlanPoint::new(0.0, y), along: PlanVector::new(1.0, 0.0) };
-        let levels = Levels { ceiling, ..Levels::default() };
-        soffit(&levels, shell, &place, Span::about(0.0, 100.0), Span::between(0.0, 6000.0))
+        let ceiling = Profile::level(ceiling);
+        soffit(&ceiling, shell, &place, Span::about(0.0, 100.0), Span::between(0.0, 6000.0))
     }
 
     // A duo-pitch roof over a 6 m gable: 30 degrees from 1000 at both eaves, 1000 + 3000 × tan 30° at the ridge.

@@ -8,6 +8,7 @@ mod spec;
 mod shared;
 mod meetings;
 mod junctions;
+mod readings;
 mod levels;
 mod holes;
 mod laps;

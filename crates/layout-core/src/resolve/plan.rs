@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use crate::document::{GridFrom, Job, Line, MakeUp, Post, Shell, Sole, Wall};
-use crate::id::{ItemRef, Name};
+use crate::id::{ItemRef, Name, Surface};
 use crate::math::{LEAST_PIECE, LEAST_STUD, ON_LINE, PlanPoint, PlanVector, SAME, is_place};
 use crate::profile::Profile;
 use crate::snag::{Code, Snag};
@@ -12,6 +12,8 @@ use crate::span::Span;
 
 use super::ends::{End, Meets, Strip};
 use super::junctions::{Settled, outline};
+use super::readings::{self, Relief};
+use super::spec::{between_cuts, runs};
 use super::{Break, Laps, Place, Shared, WallSpec, grid, holes, laps, levels, meetings};
 
 /// Every wall of a job, settled, in the job's order.
@@ -99,6 +101,8 @@ pub fn resolve(job: &Job) -> Plan {
     let Settled { strips, ends, mut breaks, mut backings, snags: more, .. } = settled;
     snags.extend(more);
     let longest: Vec<(_, f64)> = longest_bars(job);
+    let reliefs = [Surface::Floor, Surface::Ceiling].map(|s| Relief::of(job.levels.readings.of(s)));
+    let [floor_relief, ceiling_relief] = &reliefs;
     let walls: Vec<Shared> = kept
         .into_iter()
         .zip(&strips)
@@ -113,6 +117,14 @@ pub fn resolve(job: &Job) -> Plan {
             let [start, finish] = ends;
             let ends = [start.unwrap_or_else(|| free(0)), finish.unwrap_or_else(|| free(1))];
             let reach = Span { low: ends[0].spread().low, high: ends[1].spread().high };
+            let read = |surface: Surface, relief: &Option<Relief>| {
+                readings::along_wall(job.walls[wall].readings(surface))
+                    .or_else(|| Some(relief.as_ref()?.along(&strip.place, reach)))
+            };
+            let floor = read(Surface::Floor, floor_relief);
+            let ceiling = read(Surface::Ceiling, ceiling_relief);
+            let ceiling_is_read = ceiling.is_some();
+            let ceiling = ceiling.unwrap_or_else(|| Profile::level(job.levels.ceiling));
             Shared {
                 wall,
                 place: strip.place,
@@ -120,7 +132,9 @@ pub fn resolve(job: &Job) -> Plan {
                 makeup: makeup.clone(),
                 frame: strip.frame,
                 breaks: in_frame(std::mem::take(&mut breaks[i]), &ends),
-                soffit: levels::soffit(&job.levels, &job.shell, &strip.place, strip.frame, reach),
+                soffit: levels::soffit(&ceiling, &job.shell, &strip.place, strip.frame, reach),
+                floor,
+                ceiling_is_read,
                 ends,
                 head_laps: Laps::default(),
                 sole_laps: Laps::default(),
@@ -141,7 +155,7 @@ pub fn settle_wall(job: &Job, shared: &Shared) -> WallSpec {
     let wall = &job.walls[shared.wall];
     let makeup = &shared.makeup;
     let sole = wall.sole.as_ref().unwrap_or(&makeup.sole);
-    let (floor, head, ends) = standing(job, shared);
+    let Standing { floor, bed, head, ends } = standing(job, shared);
     let along = between(&ends);
     let centres = wall.centres.unwrap_or(makeup.centres);
     WallSpec {
@@ -156,6 +170,10 @@ pub fn settle_wall(job: &Job, shared: &Shared) -> WallSpec {
         },
         sole: sole.clone(),
         floor,
+        bed,
+        is_read: shared.floor.is_some() || shared.ceiling_is_read,
+        packing: job.levels.packing.clone(),
+        soles_at_doors: wall.soles_at_doors,
         head,
         ceiling: shared.soffit.clone(),
         breaks: in_frame(shared.breaks.clone(), &ends),
@@ -174,8 +192,15 @@ pub fn settle_wall(job: &Job, shared: &Shared) -> WallSpec {
     }
 }
 
-/// The floor and the head of a wall, and its ends: where the head comes down to the floor it ends.
-fn standing(job: &Job, shared: &Shared) -> (Profile, Profile, [End; 2]) {
+/// What a wall stands on and goes up to, and its ends: where the head comes down to the floor it ends.
+struct Standing {
+    floor: Profile,
+    bed: Profile,
+    head: Profile,
+    ends: [End; 2],
+}
+
+fn standing(job: &Job, shared: &Shared) -> Standing {
     let wall = &job.walls[shared.wall];
     let makeup = &shared.makeup;
     let (sole, head) =
@@ -183,15 +208,34 @@ fn standing(job: &Job, shared: &Shared) -> (Profile, Profile, [End; 2]) {
     let [start, end] = &shared.ends;
     let reach = Span { low: start.spread().low, high: end.spread().high };
     // A plate has no bend within a cut through the frame, nor so near it that the mitre would run into it.
-    let inner = Span { low: start.spread().high, high: end.spread().low };
     let short = 2.0 * makeup.timber.thickness();
-    let inner = inner.grown(-short);
-    let floor = levels::floor(&job.levels, sole);
-    let head =
-        levels::head(&shared.soffit, head, reach).carried_on(inner, reach).without_short(short);
-    let ends = under_soffit(&shared.ends, &floor, &head, makeup, sole);
+    let runs = bending(&shared.ends, &in_frame(shared.breaks.clone(), &shared.ends), short);
+    let floor = levels::floor(&job.levels, sole, shared.floor.as_ref());
+    let bedding = wall.bedding.unwrap_or(makeup.bedding);
+    let bed = levels::bed(&floor, sole, bedding, reach, &runs, short);
+    let head = levels::head(&shared.soffit, head, reach).carried_on_in(&runs).without_short(short);
+    let ends = under_soffit(&shared.ends, &bed, &head, makeup, sole);
     let ends = clear_of_breaks(ends, &shared.breaks);
-    (floor, head, ends)
+    Standing { floor, bed, head, ends }
+}
+
+/// For each run of a frame what it covers, and in what part of it a plate may bend: not within `short` of the
+/// cut at either end.
+fn bending(ends: &[End; 2], breaks: &[Break], short: f64) -> Vec<[Span; 2]> {
+    let mut list: Vec<[Span; 2]> = Vec::with_capacity(breaks.len() + 1);
+    for run in runs(ends, breaks) {
+        let [start, end] = run;
+        let mut covers = Span { low: start[0].min(start[1]), high: end[0].max(end[1]) };
+        // At a break at a slant the long points of its two sides may pass each other.
+        if let Some([before, _]) = list.last_mut()
+            && before.high > covers.low
+        {
+            let middle = f64::midpoint(before.high, covers.low);
+            (before.high, covers.low) = (middle, middle);
+        }
+        list.push([covers, between_cuts(run).grown(-short).intersection(covers)]);
+    }
+    list
 }
 
 /// The frame along a wall between the short points of its ends.
@@ -207,7 +251,7 @@ fn share_grids(job: &Job, strips: &[Strip], walls: &mut [Shared], snags: &mut Ve
     if !walls.iter().any(takes) {
         return;
     }
-    let ends: Vec<[End; 2]> = walls.iter().map(|w| standing(job, w).2).collect();
+    let ends: Vec<[End; 2]> = walls.iter().map(|w| standing(job, w).ends).collect();
     let counted: Vec<grid::Counted<'_>> = walls
         .iter()
         .zip(strips.iter().zip(&ends))
@@ -229,20 +273,20 @@ fn share_grids(job: &Job, strips: &[Strip], walls: &mut [Shared], snags: &mut Ve
 /// [`LEAST_STUD`].
 fn under_soffit(
     ends: &[End; 2],
-    floor: &Profile,
+    bed: &Profile,
     head: &Profile,
     makeup: &MakeUp,
     sole: &Sole,
 ) -> [End; 2] {
-    if head.is_level() && floor.is_level() {
+    if head.is_level() && bed.is_level() {
         return ends.clone();
     }
     let reach = Span { low: ends[0].spread().low, high: ends[1].spread().high };
     let t = makeup.timber.thickness();
     let foot = match sole {
-        Sole::Direct { packers, .. } => floor.raised(packers + t * f64::from(makeup.sole_plates)),
-        Sole::Raised { packers, top } => {
-            let lower = floor.raised(packers + t);
+        Sole::Direct { .. } => bed.raised(t * f64::from(makeup.sole_plates)),
+        Sole::Raised { top, .. } => {
+            let lower = bed.raised(t);
             let has_riser = top - t - lower.highest() >= LEAST_PIECE;
             if has_riser { Profile::level(*top) } else { lower.raised(t) }
         }

@@ -27,6 +27,10 @@ pub struct Shared {
     pub breaks: Vec<Break>,
     /// What is over it.
     pub soffit: Profile,
+    /// The floor along it, where it was read.
+    pub floor: Option<Profile>,
+    /// True when its ceiling was read.
+    pub ceiling_is_read: bool,
     /// Where its outer head plates lap those of other walls.
     pub head_laps: Laps,
     /// Where its outer sole plates do.

@@ -3,8 +3,8 @@
 use std::sync::Arc;
 
 use super::End;
-use crate::document::{Door, Face, MakeUp, OddBay, Rows, Sole, WallEnd};
-use crate::id::{ItemRef, Name};
+use crate::document::{Door, Face, MakeUp, OddBay, Packing, Rows, Sole, SolesAtDoors, WallEnd};
+use crate::id::{ItemRef, Name, Surface};
 use crate::profile::Profile;
 use crate::span::Span;
 use crate::units::Units;
@@ -32,6 +32,14 @@ pub struct WallSpec {
     pub sole: Sole,
     /// What the lowest plate (or its packers) stands on.
     pub floor: Profile,
+    /// Underside of the lowest plate.
+    pub bed: Profile,
+    /// True when its floor or its ceiling was read on site.
+    pub is_read: bool,
+    /// How its sole is fixed and packed.
+    pub packing: Packing,
+    /// What happens to its soles at its doorways.
+    pub soles_at_doors: SolesAtDoors,
     /// Top of the head plate.
     pub head: Profile,
     /// Underside of the ceiling or soffit above it, for drawing.
@@ -73,18 +81,31 @@ impl WallSpec {
         Span { low: self.ends[0].spread().low, high: self.ends[1].spread().high }
     }
 
+    /// What it stands on, or what is over it.
+    pub fn surface(&self, surface: Surface) -> &Profile {
+        match surface {
+            Surface::Floor => &self.floor,
+            Surface::Ceiling => &self.ceiling,
+        }
+    }
+
     /// The unbroken parts of the frame: the cut at the start and at the end of each, as stations on its right
     /// and left face.
     pub fn runs(&self) -> Vec<[[f64; 2]; 2]> {
-        let mut runs = Vec::with_capacity(self.breaks.len() + 1);
-        let mut from = self.ends[0].at;
-        for b in &self.breaks {
-            runs.push([from, b.at[0]]);
-            from = b.at[1];
-        }
-        runs.push([from, self.ends[1].at]);
-        runs
+        runs(&self.ends, &self.breaks)
     }
+}
+
+/// What the breaks leave of a frame between its ends.
+pub(super) fn runs(ends: &[End; 2], breaks: &[Break]) -> Vec<[[f64; 2]; 2]> {
+    let mut runs = Vec::with_capacity(breaks.len() + 1);
+    let mut from = ends[0].at;
+    for b in breaks {
+        runs.push([from, b.at[0]]);
+        from = b.at[1];
+    }
+    runs.push([from, ends[1].at]);
+    runs
 }
 
 /// The stretch of a run between the short points of its two cuts.
@@ -160,6 +181,8 @@ pub struct Spot {
     pub heights: Span,
     /// True for a box, pipe or duct that needs the space behind the board.
     pub sunk: bool,
+    /// True for a pipe, waste or duct, which may go on down through the sole.
+    pub is_pipe: bool,
 }
 
 /// Timber a wall owes to another that meets it.

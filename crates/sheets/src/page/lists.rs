@@ -6,7 +6,7 @@ use layout_core::document::{Job, OpeningKind, Platform};
 use layout_core::frame::{Cut, EndCut, Member};
 use layout_core::id::{Mark, Name};
 use layout_core::layout::{Framed, Layout, WallLayout};
-use layout_core::math::round_to;
+use layout_core::math::{round_to, same};
 use layout_core::resolve::Meets;
 use layout_core::units::{Units, degrees};
 
@@ -18,7 +18,7 @@ use crate::views::point_letters;
 /// Width of the list of pieces, mm.
 pub(super) const PIECES: f64 = 68.0;
 
-fn column(title: &'static str, width: f64, align: Align) -> Column {
+pub(super) fn column(title: &'static str, width: f64, align: Align) -> Column {
     Column { title, width, align }
 }
 
@@ -48,12 +48,13 @@ pub(super) fn pieces(part: Framed) -> Vec<Block> {
     // In the order of the frame, like pieces under the first of them.
     let mut sections: BTreeMap<_, Vec<(&Member, Cut, Vec<Mark>)>> = BTreeMap::new();
     for member in &part.frame().members {
-        let cut = member.cut();
+        // As it is sent to the saw, so that list and saw agree.
+        let cut = Cut { length: part.cut_length(member), ..member.cut() };
         let rows = sections.entry(&member.timber).or_default();
         let is_alike = |(first, other, _): &&mut (&Member, Cut, Vec<Mark>)| {
             first.mark.kind == member.mark.kind
                 && first.role.label() == member.role.label()
-                && units.round(other.length) == units.round(cut.length)
+                && same(other.length, cut.length)
                 && other.ends == cut.ends
                 && first.measure_in_place == member.measure_in_place
         };
@@ -175,48 +176,6 @@ pub(super) fn running(wall: &WallLayout) -> Block {
         })
         .collect();
     table("One pull from the start", &columns, rows)
-}
-
-/// The levels as a small stack, from the ceiling down to the slab, with each layer of the floor.
-pub(super) fn levels(job: &Job, width: f64) -> Block {
-    let levels = &job.levels;
-    let mut rows = Vec::new();
-    let mut row = |name: &str, value: String, layer: Option<usize>, pen: Pen| {
-        let mut ink = Ink::default();
-        let height = 5.4;
-        match layer {
-            // Layers side by side differ by more than a tint.
-            Some(index) => {
-                let fill = if index % 2 == 0 { Fill::Existing } else { Fill::Paper };
-                ink.rect(Rect::new(0.0, 0.0, 14.0, height), Pen::Thin, fill);
-            }
-            None => ink.line([[0.0, 2.8], [14.0, 2.8]], pen),
-        }
-        ink.text(
-            17.0,
-            4.0,
-            Type::SMALL.fit(name, width - 19.0 - Type::SMALL.width(&value)),
-            Type::SMALL,
-            Align::Left,
-        );
-        ink.text(width, 4.0, value, Type::SMALL, Align::Right);
-        rows.push(Row { height, ink });
-    };
-    row("ceiling", job.units.show(levels.ceiling), None, Pen::Outline);
-    row("laser line", job.units.show(levels.laser), None, Pen::Centre);
-    row("finished floor (FFL)", job.units.show(0.0), None, Pen::Cut);
-    for (index, layer) in levels.build_up.iter().enumerate().rev() {
-        row(
-            &layer.name,
-            format!("{} thick", job.units.show(layer.thickness)),
-            Some(index),
-            Pen::Thin,
-        );
-    }
-    if !levels.build_up.is_empty() {
-        row("slab (SSL)", job.units.show(levels.slab()), None, Pen::Cut);
-    }
-    Block { head: vec![Row::heading("Levels from FFL", width)], rows, whole: true }
 }
 
 /// The walls and what they are made of.

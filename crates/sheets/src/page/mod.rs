@@ -9,6 +9,7 @@ mod flow;
 mod strip;
 mod cautions;
 mod lists;
+mod levels;
 mod doors;
 mod parts;
 mod plan_sheet;

@@ -5,7 +5,7 @@ use layout_core::layout::Layout;
 
 use super::flow::{Block, arrange, columns, rest};
 use super::parts::Parts;
-use super::{CAPTION, GAP, Paper, SCALES, Sheet, Type, caption, cautions, lists, run_on};
+use super::{CAPTION, GAP, Paper, SCALES, Sheet, Type, caption, cautions, levels, lists, run_on};
 use crate::picture::Rect;
 use crate::views::{PlanOptions, plan};
 
@@ -104,7 +104,7 @@ fn places(
 }
 
 fn blocks(job: &Job, layout: &Layout) -> Vec<Block> {
-    let mut blocks = vec![lists::levels(job, LISTS)];
+    let mut blocks = vec![levels::of_job(job, LISTS)];
     if !layout.walls.is_empty() {
         blocks.push(lists::walls(layout));
     }

@@ -4,7 +4,9 @@ use layout_core::document::{Face, Finish, Job};
 use layout_core::layout::{Framed, Layout, WallLayout};
 
 use super::flow::{Block, arrange, columns, rest};
-use super::{CAPTION, GAP, Paper, SCALES, Sheet, caption, cautions, doors, file_name, lists};
+use super::{
+    CAPTION, GAP, Paper, SCALES, Sheet, caption, cautions, doors, file_name, levels, lists,
+};
 use crate::picture::{Picture, Rect};
 use crate::views::{ElevationOptions, SectionOptions, elevation, section};
 
@@ -28,6 +30,8 @@ pub(super) fn sheet(
 
     let mut blocks = lists::pieces(Framed::Wall(wall));
     blocks.extend(doors::stacks(wall));
+    blocks.extend(levels::packers(wall));
+    blocks.push(levels::of_wall(job, wall));
     let fitting = fitting(job, layout, wall, area);
     let (drawing, columns) = match fitting {
         Some(drawings) => place(drawings, &blocks, area),

@@ -11,7 +11,7 @@ use crate::scene::Scene;
 /// Width of what stands on the right, points.
 const FIELD: f32 = 142.0;
 /// Width of a number with its unit.
-const NUMBER: f32 = 118.0;
+pub(super) const NUMBER: f32 = 118.0;
 /// Height of a row.
 const ROW: f32 = 27.0;
 
@@ -53,7 +53,7 @@ impl<'b> Form<'_, 'b> {
     }
 
     /// The same with `width` points for what stands on the right.
-    fn row_with<R>(
+    pub(super) fn row_with<R>(
         &mut self,
         label: &str,
         width: f32,

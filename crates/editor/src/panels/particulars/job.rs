@@ -72,6 +72,7 @@ fn level_rows(form: &mut Form<'_, '_>) {
     form.shown("Slab", form.scene.job.units.with_unit(levels.slab()));
     form.note("Floor build-up, from the top down");
     layers(form, &mut new);
+    super::levels::job_rows(form, &mut new);
     if new != levels {
         form.edit(Edit::SetLevels(new));
     }

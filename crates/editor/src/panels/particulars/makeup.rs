@@ -14,7 +14,7 @@ use super::wall::{
     CENTRES, HEIGHTS, SOLES, head_kind, head_number, new_head, new_sole, small_choice, sole_kind,
     sole_number,
 };
-use super::{name_row, title};
+use super::{levels, name_row, title};
 use crate::command::Command;
 use crate::panels::bits::quiet;
 
@@ -166,6 +166,7 @@ fn plates_rows(form: &mut Form<'_, '_>, makeup: &mut MakeUp) {
     if let Some(sole) = sole_number(form, &makeup.sole) {
         makeup.sole = sole;
     }
+    levels::makeup_rows(form, makeup);
     let heads = ["tight", "slip", "free"].map(|k| (k, k));
     if let Some(kind) = small_choice(form, "Head", &head_kind(&makeup.head), &heads) {
         makeup.head = new_head(kind, form.scene.job.levels.ceiling);

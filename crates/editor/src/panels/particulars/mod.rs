@@ -8,6 +8,8 @@ mod opening;
 mod makeup;
 mod fixing;
 mod shell;
+mod readings;
+mod levels;
 mod platform;
 mod survey;
 mod piece;
@@ -79,6 +81,9 @@ fn item_page(form: &mut Form<'_, '_>, item: &ItemRef) {
         ItemRef::NogginRow { wall, row } => piece::row_page(form, wall, *row),
         ItemRef::Platform(name) => platform::page(form, name),
         ItemRef::PlatformHole(name) => platform::hole_page(form, name),
+        ItemRef::Reading { wall, surface, index } => {
+            readings::page(form, wall.as_ref(), *surface, *index);
+        }
     }
     snags(form, item);
 }

@@ -15,7 +15,7 @@ use crate::gesture::direction;
 const REACH: (f64, f64) = (-100_000.0, 100_000.0);
 
 /// x and y of a point, from the datum. Gives the moved point.
-fn place_rows(form: &mut Form<'_, '_>, at: PlanPoint) -> Option<PlanPoint> {
+pub(super) fn place_rows(form: &mut Form<'_, '_>, at: PlanPoint) -> Option<PlanPoint> {
     let datum = form.scene.job.datum.at;
     let d = at - datum;
     let x = form.length("x from datum", d.x, REACH);

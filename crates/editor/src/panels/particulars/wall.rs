@@ -10,7 +10,7 @@ use layout_core::id::{ItemRef, Name};
 use layout_core::units::Units;
 
 use super::form::{Form, choice_ui, number_ui};
-use super::{name_row, title};
+use super::{levels, name_row, title};
 use crate::command::Command;
 use crate::gesture::line_of;
 use crate::panels::bits::metres;
@@ -54,6 +54,7 @@ pub(super) fn page(form: &mut Form<'_, '_>, name: &Name) {
         }
     }
     noggin_rows(form, &wall);
+    levels::wall_rows(form, &wall);
     form.ui.add_space(4.0);
     if let Some(loadbearing) = form.tick("Something rests on it", wall.loadbearing) {
         change(form, &wall, |w| w.loadbearing = loadbearing);

@@ -5,6 +5,7 @@ mod drags;
 mod keys;
 mod particulars;
 mod platforms;
+mod readings;
 mod survey;
 mod tools;
 

@@ -7,7 +7,8 @@ use super::check::{COORDINATE, Check, Checked, Fault, Limit, NAME, amount, plain
 use super::scan::{Step, quoted};
 use crate::document::{
     Board, Corner, CrewCopy, Door, Finish, Fitting, GridFrom, Head, Job, MakeUp, Measured, OddBay,
-    Opening, OpeningKind, Platform, Point, PointKind, Rows, Sole, Survey, Timber, Wall,
+    Opening, OpeningKind, Packing, Platform, Point, PointKind, Readings, Rows, Sole, Survey,
+    Timber, Wall,
 };
 use crate::id::Name;
 use crate::math::{PlanPoint, crosses};
@@ -29,6 +30,9 @@ const KERF: Limit = Limit(0.0, 20.0, "mm");
 const TAPE_ERROR: Limit = Limit(0.1, 100.0, "mm");
 const OUT_OF_SQUARE: Limit = Limit(-900.0, 900.0, "mm in a metre");
 
+const MOISTURE: Limit = Limit(0.0, 100.0, "%");
+
+const READINGS: usize = 500;
 const NOTES: usize = 4000;
 const STUDS_IN_WALL: f64 = 2000.0;
 const STUDS_IN_JOB: f64 = 200_000.0;
@@ -52,7 +56,13 @@ impl Check {
                 c.number("thickness", layer.thickness, BUILD_UP)
             })?;
             c.number("ceiling", job.levels.ceiling, LENGTH)?;
-            c.number("laser", job.levels.laser, HEIGHT)
+            c.number("laser", job.levels.laser, HEIGHT)?;
+            c.field("readings", |c| c.readings(&job.levels.readings))?;
+            c.field("packing", |c| c.packing(&job.levels.packing))?;
+            c.field("moisture", |c| {
+                c.number("now", job.levels.moisture.now, MOISTURE)?;
+                c.number("in_use", job.levels.moisture.in_use, MOISTURE)
+            })
         })?;
         self.field("shell", |c| c.shell(job))?;
         self.list("rooms", &job.rooms, 1000, |c, room| {
@@ -82,6 +92,24 @@ impl Check {
         self.list("crew_copies", &job.crew_copies, 1000, Check::crew_copy)?;
         let letters = job.crew_copies.iter().map(|c| &c.letter);
         self.different_fields("crew_copies", "letter", "crew copies", letters)
+    }
+
+    fn readings(&mut self, readings: &Readings) -> Checked {
+        for (name, list) in [("floor", &readings.floor), ("ceiling", &readings.ceiling)] {
+            self.list(name, list, READINGS, |c, reading| {
+                c.point("at", reading.at)?;
+                c.number("level", reading.level, HEIGHT)
+            })?;
+        }
+        Ok(())
+    }
+
+    fn packing(&mut self, packing: &Packing) -> Checked {
+        self.list("shims", &packing.shims, 20, |c, shim| c.value(*shim, Limit(0.5, 200.0, "mm")))?;
+        self.number("most", packing.most, ALLOWANCE)?;
+        self.number("apart", packing.apart, Limit(100.0, 2000.0, "mm"))?;
+        self.number("from_end", packing.from_end, Limit(10.0, 150.0, "mm"))?;
+        self.number("alike", packing.alike, Limit(0.0, 10.0, "mm"))
     }
 
     fn shell(&mut self, job: &Job) -> Checked {
@@ -386,6 +414,11 @@ impl Check {
     }
 
     fn wall(&mut self, wall: &Wall) -> Checked {
+        for (name, list) in [("floor", &wall.floor), ("ceiling", &wall.ceiling)] {
+            self.list(name, list, READINGS, |c, &(distance, level)| {
+                c.numbers(&[distance, level], HEIGHT)
+            })?;
+        }
         let openings: BTreeSet<&str> = wall.openings.iter().map(|o| o.name.as_str()).collect();
         if let OddBay::Beside(name) = &wall.odd_bay
             && !openings.contains(name.as_str())

@@ -10,6 +10,8 @@ use crate::picture::{At, Label, Pen, readable};
 
 /// Slopes and mitres smaller than this are not worth a number, radians.
 const LEAST: f64 = 0.001;
+/// A slope smaller than this is a ceiling out of level, not a rake: half a degree, radians.
+const LEAST_RAKE: f64 = 0.0087;
 
 /// Writes the slope along every raking plate, and the mitre at either end of the lowest.
 pub(super) fn draw(sheet: &mut Sheet) {
@@ -43,7 +45,7 @@ pub(super) fn under(sheet: &Sheet, plate: &Member, share: f64, out: f64) -> (At,
 
 fn rake(sheet: &mut Sheet, plate: &Member) {
     let (_, slope) = under(sheet, plate, 0.5, 0.0);
-    if slope.abs() < LEAST {
+    if slope.abs() < LEAST_RAKE {
         return;
     }
     let of = sheet.member(plate.mark);

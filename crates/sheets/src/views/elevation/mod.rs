@@ -3,6 +3,7 @@
 mod angles;
 mod timber;
 mod holes;
+mod site;
 mod pull;
 mod ladder;
 mod fixtures;
@@ -39,6 +40,7 @@ pub fn elevation(
 ) -> Picture {
     let mut sheet = Sheet::new(job, wall, options);
     sheet.floor_and_ceiling();
+    site::floor(&mut sheet);
     timber::draw(&mut sheet);
     holes::draw(&mut sheet);
     platforms::draw(&mut sheet, layout);
@@ -52,8 +54,12 @@ pub fn elevation(
     platforms::labels(&mut sheet, layout);
     if options.dimensions {
         timber::marks(&mut sheet);
-        pull::draw(&mut sheet);
+        site::lengths(&mut sheet);
+        let packed = site::packed(&sheet);
+        let down = site::packers(&mut sheet, &packed);
+        pull::draw(&mut sheet, down);
     }
+    site::readings(&mut sheet);
     ladder::draw(&mut sheet, layout);
     sheet.picture
 }
@@ -120,7 +126,7 @@ impl<'a> Sheet<'a> {
     fn lowest(&self) -> f64 {
         let timber =
             self.wall.frame.members.iter().map(|m| m.solid.heights().low).fold(0.0, f64::min);
-        timber.min(self.job.levels.slab())
+        timber.min(self.job.levels.slab()).min(self.wall.spec.floor.range(self.along).low)
     }
 
     /// Draws a label and keeps others off it.

@@ -16,7 +16,8 @@ struct Pull {
     text: String,
 }
 
-pub(super) fn draw(sheet: &mut Sheet) {
+/// Draws it `down` mm of paper under its usual place.
+pub(super) fn draw(sheet: &mut Sheet, down: f64) {
     let start = sheet.wall.spec.along().low;
     let mut pulls: Vec<Pull> = sheet
         .wall
@@ -32,7 +33,7 @@ pub(super) fn draw(sheet: &mut Sheet) {
 
     let seen = sheet.seen();
     let low = sheet.lowest();
-    let line = -GROUND - 7.0;
+    let line = -GROUND - 7.0 - down;
     let on_line = |model: f64, dx: f64, dy: f64| At::model(model, low).shifted(dx, line + dy);
     let of = sheet.of_wall();
     let caption = match sheet.options.face {

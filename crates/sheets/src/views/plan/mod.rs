@@ -5,6 +5,7 @@ mod partition;
 mod platform;
 mod opening;
 mod running;
+mod readings;
 
 use layout_core::document::Job;
 use layout_core::id::ItemRef;
@@ -57,6 +58,7 @@ pub fn plan(job: &Job, layout: &Layout, options: &PlanOptions) -> Picture {
     for laid in &layout.platforms {
         platform::mark(&mut sheet, job, laid);
     }
+    readings::draw(&mut sheet, job, layout);
     shell::labels(&mut sheet, job);
     sheet.picture
 }
