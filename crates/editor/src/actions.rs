@@ -285,6 +285,14 @@ pub static ALL: &[Action] = &[
         always,
         |_| { Command::Take(Tool::Platform) }
     ),
+    action!(
+        Tools,
+        "Read a level",
+        plain(Key::E),
+        "Read a level of floor or ceiling, along a wall or in the room.",
+        always,
+        |_| { Command::Take(Tool::Level) }
+    ),
     action!(See, "Draw", key(CTRL, Key::Num1), "Plan and elevation.", always, |_| Command::Go(
         Where::Draw
     )),
@@ -442,14 +450,17 @@ pub fn action(label: &str) -> Option<&'static Action> {
 }
 
 /// What the keys pressed in this frame ask for. A key without Ctrl does nothing while something is
-/// typed; Ctrl+Z then belongs to the field.
+/// typed or held; Ctrl+Z then belongs to the field or the drag. What only hangs on a tool does not keep it.
 pub fn keys(ctx: &egui::Context, scene: &Scene<'_>, out: &mut Vec<Command>) {
-    let typing = ctx.text_edit_focused() || scene.session.gesture.is_some();
+    let gesture = scene.session.gesture.as_ref();
+    let typing = ctx.text_edit_focused() || gesture.is_some();
+    let hangs = gesture.is_some_and(|g| g.grip.is_new() && g.typed.is_empty());
     // egui takes a key with Shift for the same key without, so those with Shift go first.
     let shifted = |a: &&Action| a.key.is_some_and(|k| k.modifiers.shift);
     for action in ALL.iter().filter(shifted).chain(ALL.iter().filter(|a| !shifted(a))) {
         let Some(shortcut) = action.key else { continue };
-        let in_field = shortcut.modifiers.is_none() || shortcut.logical_key == Key::Z;
+        let undo = shortcut.logical_key == Key::Z && (ctx.text_edit_focused() || !hangs);
+        let in_field = shortcut.modifiers.is_none() || undo;
         let blocked = scene.session.dialog.is_some()
             || (typing && in_field && shortcut.logical_key != Key::F1);
         if !blocked && (action.enabled)(scene) && ctx.input_mut(|i| i.consume_shortcut(&shortcut)) {

@@ -119,11 +119,13 @@ pub enum Tool {
     Roof,
     /// Joist out a low ceiling, a shelf or a bulkhead.
     Platform,
+    /// Read a level of floor or ceiling.
+    Level,
 }
 
 impl Tool {
     /// All of them, in the order of the rail.
-    pub const ALL: [Tool; 11] = [
+    pub const ALL: [Tool; 12] = [
         Tool::Pick,
         Tool::Room,
         Tool::Wall,
@@ -135,6 +137,7 @@ impl Tool {
         Tool::Beam,
         Tool::Roof,
         Tool::Platform,
+        Tool::Level,
     ];
 
     /// What the rail says.
@@ -151,6 +154,7 @@ impl Tool {
             Tool::Beam => "Beam",
             Tool::Roof => "Roof",
             Tool::Platform => "Platform",
+            Tool::Level => "Level",
         }
     }
 }

@@ -147,8 +147,9 @@ pub fn cost_ui(ui: &Ui, view: Rect, scene: &Scene<'_>, cost: &Cost) {
         egui::Stroke::new(1.0, theme.accent),
         StrokeKind::Inside,
     );
-    let item = gesture.item().map(|i| short(&i)).unwrap_or_else(|| "Room".into());
-    let moved = gesture.moved(scene.session.history.job());
+    let job = scene.session.history.job();
+    let item = gesture.made(job).map(|i| short(&i)).unwrap_or_else(|| "Room".into());
+    let moved = gesture.moved(job);
     let mut x = rect.left() + 12.0;
     let mut put = |text: String, face: egui::FontId, ink, right: f32| {
         let galley = painter.layout_no_wrap(text, face, ink);
@@ -203,6 +204,7 @@ fn short(item: &layout_core::id::ItemRef) -> String {
         ItemRef::NogginRow { row, .. } => format!("Row {}", row + 1),
         ItemRef::Corner(i) => format!("Corner {}", i + 1),
         ItemRef::Side(i) => format!("Side {}", i + 1),
+        ItemRef::Reading { index, .. } => format!("Level {}", index + 1),
         item => item.label(),
     }
 }

@@ -253,6 +253,7 @@ fn nudge(
                 ItemRef::Opening(_)
                     | ItemRef::Point(_)
                     | ItemRef::Fitting(_)
+                    | ItemRef::Reading { wall: Some(_), .. }
                     | ItemRef::Member { .. }
                     | ItemRef::Platform(_)
             );

@@ -21,7 +21,7 @@ use std::sync::Arc;
 
 use egui::Rect;
 use layout_core::document::{Fitting, OpeningKind, PlatformKind, PointKind, Survey};
-use layout_core::id::{ItemRef, Name};
+use layout_core::id::{ItemRef, Name, Surface};
 use layout_core::math::PlanPoint;
 use layout_core::survey::Solved;
 use sheets::picture::Picture;
@@ -153,6 +153,10 @@ pub struct Next {
     pub platform: PlatformKind,
     /// The level of the next platform, mm.
     pub level: f64,
+    /// What the next level is read on, where the plan does not tell.
+    pub surface: Surface,
+    /// True when the number typed for a level is how far it is from the laser line.
+    pub from_laser: bool,
 }
 
 impl Default for Next {
@@ -173,6 +177,8 @@ impl Default for Next {
             },
             platform: PlatformKind::LowCeiling,
             level: 2200.0,
+            surface: Surface::Floor,
+            from_laser: true,
         }
     }
 }

@@ -7,7 +7,7 @@ use layout_core::document::{
     Beam, Face, Fitting, HoldTo, Opening, Platform, Point, PointKind, Post, RoofPlane, Wall,
     WallEnd,
 };
-use layout_core::id::{ItemRef, Name};
+use layout_core::id::{ItemRef, Name, Surface};
 use layout_core::math::PlanPoint;
 
 use super::DrawState;
@@ -109,11 +109,49 @@ pub(super) fn hang(
             };
             settled(Gesture::new(in_wall(scene, state, wall, face), space, hand))
         }
+        (Tool::Level, _) => {
+            let wall = match space {
+                Space::Plan => wall_at(scene, hand, 1.5 * snapping.reach).map(|(w, _)| w),
+                Space::Elevation => scene.session.wall.clone(),
+            };
+            if space == Space::Elevation && wall.is_none() {
+                return (None, None);
+            }
+            settled(Gesture::new(reading(scene, state, (space, hand), wall), space, hand))
+        }
         (
             Tool::Room | Tool::Wall | Tool::Beam | Tool::Roof | Tool::Post | Tool::Platform,
             Space::Elevation,
         ) => (None, None),
     }
+}
+
+/// A level read at the hand. In the elevation it is of the floor or of the ceiling, whichever is nearer; until one
+/// is typed it is what it is taken to be there.
+fn reading(
+    scene: &Scene<'_>,
+    state: &DrawState,
+    (space, hand): (Space, PlanPoint),
+    wall: Option<Name>,
+) -> Grip {
+    let job = scene.session.history.job();
+    let spec = wall.as_ref().and_then(|w| scene.base.wall(w)).map(|w| (&w.spec, &w.place));
+    let station = match (space, &spec) {
+        (Space::Plan, Some((_, place))) => place.wall(hand).0,
+        _ => hand.x,
+    };
+    let level = |surface| {
+        spec.map_or(job.levels.nominal(surface), |(spec, _)| spec.surface(surface).at(station))
+    };
+    let surface = match space {
+        Space::Plan => state.next.surface,
+        Space::Elevation => {
+            let middle = (level(Surface::Floor) + level(Surface::Ceiling)) / 2.0;
+            if hand.y > middle { Surface::Ceiling } else { Surface::Floor }
+        }
+    };
+    let (level, from_laser) = (job.units.round(level(surface)), state.next.from_laser);
+    Grip::NewReading { wall, surface, level, from_laser }
 }
 
 fn in_wall(scene: &Scene<'_>, state: &DrawState, wall: Name, face: Face) -> Grip {
@@ -261,12 +299,12 @@ pub(super) fn confirm(scene: &Scene<'_>, state: &mut DrawState, hold: &mut Hold,
     if gesture.edit(job).is_none() {
         return;
     }
-    let item = gesture.grip.item();
+    let item = gesture.made(job);
     hold.drop = true;
     state.drawn.clear();
     hold.after.push(Command::Pick(item));
-    // Walls come in runs; of everything else one is put in, and then looked after.
-    if !keep_tool && !matches!(gesture.grip, Grip::NewWall(_)) {
+    // Walls and levels come in runs; of everything else one is put in, and then looked after.
+    if !keep_tool && !matches!(gesture.grip, Grip::NewWall(_) | Grip::NewReading { .. }) {
         hold.after.push(Command::Take(Tool::Pick));
     }
 }

@@ -161,6 +161,7 @@ pub fn hint(scene: &Scene<'_>, state: &DrawState) -> String {
         Tool::Post => "Click where the middle of the post stands.".into(),
         Tool::Platform if first => format!("Click or press in one corner of the {}.", state.next.platform.label()),
         Tool::Platform => "Click the corner across.".into(),
+        Tool::Level => "Point at a wall, in plan or elevation, or into the room, and type the level.".into(),
         Tool::Beam if first => "Click one end of the beam's centre line.".into(),
         Tool::Beam => "Click its other end.".into(),
         Tool::Roof if first => "Click one end of the foot of the slope; it will rise to the left of the line.".into(),
@@ -176,6 +177,7 @@ fn over(scene: &Scene<'_>, space: Space, item: &ItemRef) -> String {
         }
         (Space::Plan, ItemRef::Side(_)) => "Drag moves this face of the room.",
         (_, ItemRef::Opening(_)) => "Drag moves it along the wall.",
+        (_, ItemRef::Reading { wall: Some(_), .. }) => "Drag moves it along the wall.",
         (_, ItemRef::NogginRow { .. }) => "Drag moves the row up and down.",
         (Space::Plan, ItemRef::Platform(_)) => {
             "Click to pick it; an edge can be dragged, and all of it when it is picked."
@@ -203,6 +205,18 @@ fn holding(gesture: &Gesture, state: &DrawState) -> String {
         },
         Grip::NewOpening { .. } => format!("{place}. {along}"),
         Grip::NewPoint { .. } | Grip::NewFitting { .. } => format!("{place}, or type distance, height and Enter. Alt for no snapping."),
+        Grip::NewReading { from_laser, wall, surface, .. } => {
+            let what = surface.label();
+            let number = if *from_laser { "how far from the laser line" } else { "its level" };
+            let both = if wall.is_some() { "distance, level" } else { "x, y, level" };
+            format!("Type {number} to the {what} here and Enter, or {both}. Click takes the level shown.")
+        }
+        Grip::Reading { wall: Some(_), .. } => {
+            format!("Moving {what} along. Type its distance, or distance, level. Esc to leave it, Alt for no snapping.")
+        }
+        Grip::Reading { wall: None, .. } => {
+            format!("Moving {what}. Type how far, or x, y from the datum. Esc to leave it where it was, Alt for no snapping.")
+        }
         Grip::NewPost(_) => format!("{place}, or type x, y and Enter."),
         Grip::Node(_) | Grip::Corner(_) | Grip::Post(_) | Grip::Beam(_) | Grip::Roof(_) | Grip::Datum | Grip::Room(_) => {
             format!("Moving {what}. Type how far, or x, y from the datum. Esc to leave it where it was, Alt for no snapping.")

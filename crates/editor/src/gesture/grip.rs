@@ -6,7 +6,7 @@ use layout_core::document::{
     Beam, Fitting, Head, Job, Opening, OpeningKind, Platform, Point, Post, RoofPlane, Wall,
 };
 use layout_core::frame::Role;
-use layout_core::id::{ItemRef, Name};
+use layout_core::id::{ItemRef, Name, Surface};
 use layout_core::layout::Layout;
 use layout_core::math::PlanPoint;
 
@@ -69,6 +69,26 @@ pub enum Grip {
     Point(Name),
     /// A fitting, along its wall and (in the elevation) up and down.
     Fitting(Name),
+    /// A level that was read: along its wall, or on the plan when it is one of the room.
+    Reading {
+        /// The wall it was read along.
+        wall: Option<Name>,
+        /// What it was read on.
+        surface: Surface,
+        /// Which of its list.
+        index: usize,
+    },
+    /// A level being read at the hand.
+    NewReading {
+        /// The wall it is read along; `None` in the room.
+        wall: Option<Name>,
+        /// What it is read on.
+        surface: Surface,
+        /// The level that is taken to be there, while none is typed.
+        level: f64,
+        /// True when a number typed is how far it is from the laser line.
+        from_laser: bool,
+    },
     /// A wall from where the drag began to the hand.
     NewWall(Arc<Wall>),
     /// A room through these corners and the hand.
@@ -136,7 +156,10 @@ impl Grip {
             Grip::Point(n) => ItemRef::Point(n.clone()),
             Grip::Fitting(n) => ItemRef::Fitting(n.clone()),
             Grip::NewWall(w) => ItemRef::Wall(w.name.clone()),
-            Grip::NewRoom(_) => return None,
+            Grip::Reading { wall, surface, index } => {
+                ItemRef::Reading { wall: wall.clone(), surface: *surface, index: *index }
+            }
+            Grip::NewRoom(_) | Grip::NewReading { .. } => return None,
             Grip::NewOpening { opening, .. } => ItemRef::Opening(opening.name.clone()),
             Grip::NewPoint { point, .. } => ItemRef::Point(point.name.clone()),
             Grip::NewFitting { fitting, .. } => ItemRef::Fitting(fitting.name.clone()),
@@ -159,6 +182,7 @@ impl Grip {
                 | Grip::NewRoom(_)
                 | Grip::NewOpening { .. }
                 | Grip::NewPoint { .. }
+                | Grip::NewReading { .. }
                 | Grip::NewFitting { .. }
                 | Grip::NewPost(_)
                 | Grip::NewBeam(_)
@@ -187,7 +211,8 @@ impl Grip {
             ItemRef::Fitting(n) => Some(Grip::Fitting(n.clone())),
             ItemRef::Platform(n) => Some(Grip::Platform(n.clone())),
             ItemRef::PlatformHole(n) => Some(Grip::PlatformHole(n.clone())),
-            ItemRef::Job | ItemRef::MakeUp(_) | ItemRef::Survey | ItemRef::Reading { .. } => None,
+            ItemRef::Reading { .. } => Grip::reading(item),
+            ItemRef::Job | ItemRef::MakeUp(_) | ItemRef::Survey => None,
         }
     }
 
@@ -243,6 +268,7 @@ impl Grip {
             ItemRef::Platform(n) => Some(Grip::Level(n.clone())),
             ItemRef::Point(n) => Some(Grip::Point(n.clone())),
             ItemRef::Fitting(n) => Some(Grip::Fitting(n.clone())),
+            ItemRef::Reading { .. } => Grip::reading(item),
             ItemRef::Member { wall, mark } => {
                 let laid = layout.wall(wall)?;
                 let member = laid.member(*mark)?;
@@ -276,6 +302,11 @@ impl Grip {
             }
             _ => None,
         }
+    }
+
+    fn reading(item: &ItemRef) -> Option<Grip> {
+        let ItemRef::Reading { wall, surface, index } = item else { return None };
+        Some(Grip::Reading { wall: wall.clone(), surface: *surface, index: *index })
     }
 
     fn row(wall: &Name, row: usize, layout: &Layout) -> Option<Grip> {

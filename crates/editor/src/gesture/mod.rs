@@ -7,6 +7,7 @@
 mod grip;
 mod in_wall;
 mod platform;
+mod reading;
 mod snap;
 mod words;
 #[cfg(test)]
@@ -176,7 +177,10 @@ impl Gesture {
                 })
             }
             Grip::NewRoom(corners) => self.outline(corners, base).map(Edit::SetOutline),
-            _ => self.edit_platform(base).or_else(|| self.edit_in_wall(base)),
+            _ => self
+                .edit_platform(base)
+                .or_else(|| self.edit_reading(base))
+                .or_else(|| self.edit_in_wall(base)),
         }
     }
 

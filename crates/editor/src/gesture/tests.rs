@@ -7,7 +7,7 @@ use layout_core::document::{
     OpeningStuds, Point, PointKind, Rows, Wall, WallEnd,
 };
 use layout_core::frame::{Member, Role};
-use layout_core::id::ItemRef;
+use layout_core::id::{ItemRef, Surface};
 use layout_core::layout::Layout;
 use layout_core::math::{PlanPoint, round_to};
 
@@ -340,4 +340,58 @@ fn a_hand_on_timber_of_an_opening_moves_the_opening() {
     assert_eq!(near(Role::OpeningHead, 3500.0), Some(Grip::Top("L1".into())), "a light's head");
     assert_eq!(near(Role::Sill, 3500.0), Some(Grip::Sill("L1".into())));
     assert_eq!(near(Role::Stud, 400.0), None, "a common stud follows from the centres");
+}
+
+#[test]
+fn a_level_is_read_from_the_laser_line_or_above_the_floor() {
+    let mut job = room();
+    job.levels.laser = 1050.0;
+    let hang = |surface, from_laser| {
+        let grip = Grip::NewReading { wall: Some("A".into()), surface, level: -4.0, from_laser };
+        drag(grip, Space::Elevation, at(700.0, 30.0), at(700.0, 30.0))
+    };
+    let read = |g: &Gesture, surface| {
+        let after = after(g, &job);
+        after.wall(&"A".into()).expect("A").readings(surface).clone()
+    };
+    let floor = hang(Surface::Floor, true);
+    assert_eq!(read(&floor, Surface::Floor), [(700.0, -4.0)], "untyped it is what was there");
+    assert_eq!(read(&typed("1060", floor.clone()), Surface::Floor), [(700.0, -10.0)]);
+    assert_eq!(read(&typed("-1060", floor.clone()), Surface::Floor), [(700.0, -10.0)]);
+    assert_eq!(read(&typed("90,1045", floor.clone()), Surface::Floor), [(90.0, 5.0)]);
+    let ceiling = hang(Surface::Ceiling, true);
+    assert_eq!(read(&typed("1360", ceiling), Surface::Ceiling), [(700.0, 2410.0)]);
+    let plain = hang(Surface::Floor, false);
+    assert_eq!(read(&typed("-12", plain), Surface::Floor), [(700.0, -12.0)]);
+    // Read again at one place it is one level, and that is the one to pick.
+    let job = after(&typed("1060", floor.clone()), &job);
+    let again = typed("1070", floor);
+    assert_eq!(after(&again, &job).wall(&"A".into()).expect("A").floor, [(700.0, -20.0)]);
+    let item = ItemRef::Reading { wall: Some("A".into()), surface: Surface::Floor, index: 0 };
+    assert_eq!(again.made(&job), Some(item));
+}
+
+#[test]
+fn a_level_in_the_hand_snaps_to_ends_openings_and_what_was_read_over_it() {
+    let mut job = room();
+    Arc::make_mut(&mut job.walls[0]).ceiling = vec![(1234.0, 2405.0)];
+    Arc::make_mut(&mut job.walls[0]).floor = vec![(600.0, -5.0)];
+    let layout = Layout::of(&job);
+    let snapping = Snapping { job: &job, layout: &layout, reach: 20.0, held_off: false };
+    let held = Grip::Reading { wall: Some("A".into()), surface: Surface::Floor, index: 0 };
+    for space in [Space::Elevation, Space::Plan] {
+        let y = if space == Space::Plan { 3000.0 } else { -5.0 };
+        let moved = drag(held.clone(), space, at(610.0, y), at(610.0, y));
+        for (hand, to, label) in [
+            (15.0, 0.0, "start of the frame"),
+            (2312.0, 2300.0, "side of D1"),
+            (1250.0, 1234.0, "under ceiling level 1"),
+        ] {
+            let (now, snap) = snapping.settle(&moved, at(hand + 10.0, y + 40.0));
+            assert_eq!(snap.map(|s| s.label).as_deref(), Some(label));
+            let after = after(&Gesture { now, ..moved.clone() }, &job);
+            let along = after.wall(&"A".into()).expect("A").floor[0];
+            assert_eq!((round_to(along.0, 0.01), along.1), (to, -5.0), "{label} in {space:?}");
+        }
+    }
 }

@@ -3,6 +3,7 @@
 use layout_core::document::{Edit, Job, Rows};
 use layout_core::math::PlanPoint;
 
+use super::reading::Read;
 use super::{Gesture, Grip};
 
 impl Gesture {
@@ -53,7 +54,15 @@ impl Gesture {
                 Edit::PutFitting { fitting, .. } => {
                     format!("{} · {} up", units.show(fitting.distance), units.show(fitting.bottom))
                 }
-                _ => String::new(),
+                edit => match self.read_in(&edit) {
+                    Some((Read::Along(along), level)) => {
+                        format!("{} along · {}", units.show(along), units.show(level))
+                    }
+                    Some((Read::InRoom(at), level)) => {
+                        format!("{} · {}", figures(at), units.show(level))
+                    }
+                    None => String::new(),
+                },
             },
         }
     }

@@ -350,6 +350,7 @@ fn tip_of(tool: Tool) -> &'static str {
         Tool::Post => "Put up a post",
         Tool::Beam => "Lay a beam under the ceiling",
         Tool::Roof => "Draw the foot of a roof slope: heads of walls follow it",
+        Tool::Level => "Read a level of floor or ceiling, along a wall or in the room",
         Tool::Platform => "Joist out a low ceiling, a shelf or a bulkhead between walls",
     }
 }

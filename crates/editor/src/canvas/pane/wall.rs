@@ -10,6 +10,7 @@ pub(in crate::canvas) fn shown_wall<'s>(scene: &Scene<'s>) -> Option<&'s Name> {
     let placed = scene.session.gesture.as_ref().and_then(|g| match &g.grip {
         Grip::NewOpening { wall, .. }
         | Grip::NewPoint { wall, .. }
+        | Grip::NewReading { wall: Some(wall), .. }
         | Grip::NewFitting { wall, .. } => Some(wall),
         Grip::NewWall(wall) => Some(&wall.name),
         _ => None,

@@ -2,7 +2,7 @@
 
 use layout_core::document::{OpeningStuds, WallEnd};
 use layout_core::frame::Role;
-use layout_core::id::Name;
+use layout_core::id::{Name, Surface};
 use layout_core::layout::WallLayout;
 use layout_core::math::{PlanPoint, SAME, SLIVER, left_of, round_to};
 
@@ -37,7 +37,10 @@ impl Snapping<'_> {
         let Some((a, u, _)) = line_of(self.job, &wall) else { return (hand, None) };
         let from = (g.from - a).dot(&u);
         self.in_wall(&wall, hand, &|s| {
-            let (to, snap) = self.station(&wall, at.x + s - from);
+            let (to, snap) = match &g.grip {
+                Grip::Reading { surface, .. } => self.read_at(&wall, *surface, at.x + s - from),
+                _ => self.station(&wall, at.x + s - from),
+            };
             (to - at.x + from, snap)
         })
     }
@@ -61,8 +64,44 @@ impl Snapping<'_> {
                 let (wall, f) = self.job.fitting(name)?;
                 place(&wall.name, f.from, f.distance, f.bottom)
             }
+            Grip::Reading { wall: Some(wall), surface, index } => {
+                let read = self.job.wall(wall)?.readings(*surface).get(*index)?;
+                place(wall, WallEnd::Start, read.0, read.1)
+            }
             _ => None,
         }
+    }
+
+    /// Settles where along `wall` a level of `surface` is read: the ends of its frame, the sides of its openings,
+    /// where the other surface was read.
+    pub(super) fn read_at(&self, wall: &Name, surface: Surface, s: f64) -> (f64, Option<Snap>) {
+        let mut marks = Vec::new();
+        if let (Some(laid), Some(drawn), false) =
+            (self.layout.wall(wall), self.job.wall(wall), self.held_off)
+        {
+            let along = laid.spec.along();
+            for (value, label) in
+                [(along.low, "start of the frame"), (along.high, "end of the frame")]
+            {
+                marks.push(Mark { value, label: label.into() });
+            }
+            for hole in &laid.spec.holes {
+                for value in [hole.span.low, hole.span.high] {
+                    marks.push(Mark { value, label: format!("side of {}", hole.name) });
+                }
+            }
+            let (other, where_) = match surface {
+                Surface::Floor => (Surface::Ceiling, "under"),
+                Surface::Ceiling => (Surface::Floor, "over"),
+            };
+            for (i, read) in drawn.readings(other).iter().enumerate() {
+                let label = format!("{where_} {} level {}", other.label(), i + 1);
+                marks.push(Mark { value: read.0, label });
+            }
+        }
+        let (to, label) = self.pick(marks, s);
+        let guide = [PlanPoint::new(to, -FAR), PlanPoint::new(to, FAR)];
+        (to, label.map(|label| Snap { label, guides: vec![guide] }))
     }
 
     /// Settles the left edge of an opening of `width` in `wall`.

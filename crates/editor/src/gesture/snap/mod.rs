@@ -126,7 +126,19 @@ impl Snapping<'_> {
                     (to + half, snap)
                 })
             }
-            Grip::Point(_) | Grip::Fitting(_) => self.thing_along(g, hand),
+            Grip::Point(_) | Grip::Fitting(_) | Grip::Reading { wall: Some(_), .. } => {
+                self.thing_along(g, hand)
+            }
+            Grip::Reading { wall: None, surface, index } => {
+                match self.job.levels.readings.of(*surface).get(*index) {
+                    Some(reading) => carried(reading.at, None, None),
+                    None => (hand, None),
+                }
+            }
+            Grip::NewReading { wall: Some(wall), surface, .. } => {
+                self.in_wall(wall, hand, &|s| self.read_at(wall, *surface, s))
+            }
+            Grip::NewReading { wall: None, .. } => self.point(hand, None, None),
             Grip::NewPoint { wall, .. } | Grip::NewFitting { wall, .. } => {
                 self.in_wall(wall, hand, &|s| self.station(wall, s))
             }
@@ -165,6 +177,16 @@ impl Snapping<'_> {
             Grip::NewPoint { wall, .. } | Grip::NewFitting { wall, .. } => {
                 let (to, snap) = self.place(wall, g, hand);
                 upright(snap, to)
+            }
+            // Levels are typed: in the elevation they only go along.
+            Grip::Reading { surface, .. } => {
+                let Some((wall, at)) = self.thing(&g.grip) else { return (hand, None) };
+                let (to, snap) = self.read_at(&wall, *surface, at.x + hand.x - g.from.x);
+                (PlanPoint::new(g.from.x + to - at.x, hand.y), snap)
+            }
+            Grip::NewReading { wall: Some(wall), surface, .. } => {
+                let (to, snap) = self.read_at(wall, *surface, hand.x);
+                (PlanPoint::new(to, hand.y), snap)
             }
             Grip::Sill(name) | Grip::Top(name) => {
                 let Some((_, opening)) = self.job.opening(name) else { return (hand, None) };

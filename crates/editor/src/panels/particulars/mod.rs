@@ -44,7 +44,12 @@ pub fn particulars_ui(
             let mut form = Form { ui, scene, out };
             if matches!(
                 scene.session.tool,
-                Tool::Door | Tool::Opening | Tool::Point | Tool::Fitting | Tool::Platform
+                Tool::Door
+                    | Tool::Opening
+                    | Tool::Point
+                    | Tool::Fitting
+                    | Tool::Platform
+                    | Tool::Level
             ) {
                 next::page(&mut form, &mut state.next);
             } else {

@@ -1,5 +1,7 @@
 //! What the tool in the hand will put in a wall, before it is put there.
 
+use layout_core::id::Surface;
+
 use super::fixing::{point_kind_row, size_of_fitting};
 use super::form::Form;
 use super::opening::{kind_rows, kinds};
@@ -15,13 +17,18 @@ pub(super) fn page(form: &mut Form<'_, '_>, next: &mut Next) {
         Tool::Opening => "The next opening",
         Tool::Point => "The next point",
         Tool::Platform => "The next platform",
+        Tool::Level => "The next level",
         _ => "The next fitting",
     };
     form.ui.label(strong(what, 15.0));
-    form.note(if form.scene.session.tool == Tool::Platform {
-        "Drag a rectangle on the plan, from the wall it hangs on: edges snap to the faces of frames and of the room."
-    } else {
-        "Point at a wall, in plan or elevation, and click. Shift and click puts in more than one."
+    form.note(match form.scene.session.tool {
+        Tool::Platform => {
+            "Drag a rectangle on the plan, from the wall it hangs on: edges snap to the faces of frames and of the room."
+        }
+        Tool::Level => {
+            "Point where it is read: on a wall, in plan or elevation, or out in the room. Type what the tape says and press Enter."
+        }
+        _ => "Point at a wall, in plan or elevation, and click. Shift and click puts in more than one.",
     });
     form.ui.add_space(4.0);
     match form.scene.session.tool {
@@ -32,6 +39,7 @@ pub(super) fn page(form: &mut Form<'_, '_>, next: &mut Next) {
                 next.level = level;
             }
         }
+        Tool::Level => level_rows(form, next),
         Tool::Door => kind_rows(form, &mut next.door),
         Tool::Opening => {
             let kinds = kinds(&next.opening);
@@ -55,5 +63,21 @@ pub(super) fn page(form: &mut Form<'_, '_>, next: &mut Next) {
             }
             size_of_fitting(form, &mut next.fitting);
         }
+    }
+}
+
+/// What is read, what a number typed means, and what was read along the wall that is shown.
+fn level_rows(form: &mut Form<'_, '_>, next: &mut Next) {
+    let surfaces = [Surface::Floor, Surface::Ceiling].map(|s| (s, s.label()));
+    if let Some(surface) = small_choice(form, "On the plan", &next.surface, &surfaces) {
+        next.surface = surface;
+    }
+    let ways = [(true, "from laser line"), (false, "above FFL")];
+    if let Some(from_laser) = small_choice(form, "Number typed", &next.from_laser, &ways) {
+        next.from_laser = from_laser;
+    }
+    if let Some(wall) = form.scene.session.wall.clone() {
+        form.heading(&format!("Wall {wall}"));
+        super::readings::wall_table(form, &wall);
     }
 }

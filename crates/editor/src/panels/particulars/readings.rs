@@ -77,7 +77,7 @@ pub(super) fn page(form: &mut Form<'_, '_>, wall: Option<&Name>, surface: Surfac
 /// A level above FFL, and what a tape says from the laser line; either can be typed.
 fn level_rows(form: &mut Form<'_, '_>, level: f64) -> Option<f64> {
     let laser = form.scene.job.levels.laser;
-    let from_ffl = form.named_length("Above FFL", "Level", level, LEVELS);
+    let from_ffl = form.named_length("Above FFL", "Level above FFL", level, LEVELS);
     let from_laser = form.row_with("From laser line", NUMBER, |ui, scene| {
         ui.label(crate::panels::bits::quiet(scene.theme, scene.job.units.short()));
         laser_ui(ui, scene, "From the laser line", level - laser, 88.0)

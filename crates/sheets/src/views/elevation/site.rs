@@ -43,17 +43,14 @@ pub(super) fn readings(sheet: &mut Sheet) {
             let label =
                 Label::new(at, sheet.job.units.show(level)).small().pen(Pen::Dimension).of(&of);
             let aside = label.width() / 2.0 + 2.0;
-            let far = out * 2.8;
-            let choices = [
-                (0.0, out),
-                (aside, out),
-                (-aside, out),
-                (0.0, far),
-                (aside, far),
-                (-aside, far),
-                (0.0, -out),
-            ]
-            .map(|(dx, dy)| label.clone().at(at.shifted(dx, dy)));
+            let beside = [(0.0, out), (aside, out), (-aside, out)];
+            let far = [(0.0, out * 2.8), (aside, out * 2.8), (-aside, out * 2.8)];
+            let inside = [(aside, -out), (-aside, -out), (0.0, -out), (0.0, -out * 2.0)];
+            let choices = beside
+                .into_iter()
+                .chain(far)
+                .chain(inside)
+                .map(|(dx, dy)| label.clone().at(at.shifted(dx, dy)));
             sheet.crowd.place_if_free(&mut sheet.picture, sheet.scale, choices);
         }
     }
