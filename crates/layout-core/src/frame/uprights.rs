@@ -57,7 +57,7 @@ pub(super) fn place(spec: &WallSpec, holes: &Holes, snags: &mut Vec<Snag>) -> Up
         blocked: Vec::new(),
         snags,
     };
-    placer.ends();
+    placer.ends(holes);
     placer.openings(holes);
     placer.backings(holes);
     placer.steps(holes);
@@ -100,7 +100,7 @@ impl Placer<'_> {
     }
 
     /// First and last stud of every run stand flush with the short points of its ends.
-    fn ends(&mut self) {
+    fn ends(&mut self, holes: &Holes) {
         for run in self.spec.runs() {
             let inner = between_cuts(run);
             if inner.length() < self.t - SAME {
@@ -108,10 +108,10 @@ impl Placer<'_> {
             }
             let mut first = Span::from(inner.low, self.t);
             let mut last = Span { low: inner.high - self.t, high: inner.high };
-            self.angled_end(run[0], &mut first, 1.0);
+            self.angled_end(run[0], &mut first, 1.0, holes);
             self.put_end(first);
             if inner.length() >= 2.0 * self.t - SAME {
-                self.angled_end(run[1], &mut last, -1.0);
+                self.angled_end(run[1], &mut last, -1.0, holes);
                 self.put_end(last);
             }
         }
@@ -124,8 +124,9 @@ impl Placer<'_> {
     }
 
     /// What fills the end of a run that is cut at an angle, in front of its end stud (`stud`, from which
-    /// `inward` goes into the run); a stud that is ripped itself takes the place of `stud`.
-    fn angled_end(&mut self, cut: [f64; 2], stud: &mut Span, inward: f64) {
+    /// `inward` goes into the run); a stud that is ripped itself takes the place of `stud`, but not where that
+    /// stands beside an opening: its head would end in the air.
+    fn angled_end(&mut self, cut: [f64; 2], stud: &mut Span, inward: f64, holes: &Holes) {
         let (t, frame) = (self.t, self.spec.frame);
         let wedge = (cut[0] - cut[1]).abs();
         if wedge < LEAST_WEDGE {
@@ -135,7 +136,8 @@ impl Placer<'_> {
         let long = if (cut[0] - cut[1]) * inward < 0.0 { Face::Right } else { Face::Left };
         let beside = if inward > 0.0 { stud.low } else { stud.high };
         let ripped = self.spec.makeup.angled_end == AngledEnd::Ripped;
-        let (role, depth, inner) = if ripped && wedge <= t - EDGE_BEARING {
+        let beside_hole = holes.list.iter().any(|h| h.clear.gap(*stud) < SAME);
+        let (role, depth, inner) = if ripped && wedge <= t - EDGE_BEARING && !beside_hole {
             let long_point = if inward > 0.0 { cut[0].min(cut[1]) } else { cut[0].max(cut[1]) };
             *stud = Span { low: 0.0, high: 0.0 };
             (Role::EndStud, frame.length(), long_point + inward * t)
