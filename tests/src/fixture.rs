@@ -248,7 +248,8 @@ fn post(w: &mut Words) -> Result<Post, String> {
     let size = w.sizes()?;
     let [x, y] = size[..] else { return Err("a post's size is XxY".into()) };
     let turn_deg = if w.take("turn") { w.number()? } else { 0.0 };
-    Ok(Post { name, at, size: (x, y), turn_deg })
+    let housing = if w.take("housing") { w.number()? } else { 0.0 };
+    Ok(Post { name, at, size: (x, y), turn_deg, housing })
 }
 
 fn beam(w: &mut Words) -> Result<Beam, String> {

@@ -88,6 +88,7 @@ fn star(job: &mut Job, r: &mut Random) {
             at: middle + out * along,
             size: (r.mm(80.0, 220.0), r.mm(80.0, 220.0)),
             turn_deg: if r.once_in(2) { 0.0 } else { r.mm(0.0, 90.0) },
+            housing: if r.once_in(3) { 12.0 } else { 0.0 },
         });
     }
     if r.once_in(4) {

@@ -34,6 +34,8 @@ pub enum Code {
     Loadbearing,
     /// The wall runs under a beam.
     UnderBeam,
+    /// A post with plates let in too deep.
+    HousingTooDeep,
     /// The wall names a node or make-up the job does not have.
     MissingPart,
     /// The wall is too short to frame.
@@ -146,9 +148,10 @@ pub enum Code {
 
 impl Code {
     /// All codes, in the order of the guide.
-    pub const ALL: [Code; 56] = [
+    pub const ALL: [Code; 57] = [
         Code::Loadbearing,
         Code::UnderBeam,
+        Code::HousingTooDeep,
         Code::MissingPart,
         Code::WallTooShort,
         Code::NoHeight,
@@ -210,6 +213,7 @@ impl Code {
         match self {
             Code::Loadbearing => "loadbearing",
             Code::UnderBeam => "under-beam",
+            Code::HousingTooDeep => "housing-too-deep",
             Code::MissingPart => "missing-part",
             Code::WallTooShort => "wall-too-short",
             Code::NoHeight => "no-height",

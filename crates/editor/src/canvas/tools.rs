@@ -222,7 +222,7 @@ fn new_wall(scene: &Scene<'_>) -> Wall {
 
 fn new_post(scene: &Scene<'_>) -> Post {
     let name = scene.session.history.job().free_shell_name("P");
-    Post { name, at: PlanPoint::origin(), size: (100.0, 100.0), turn_deg: 0.0 }
+    Post { name, at: PlanPoint::origin(), size: (100.0, 100.0), turn_deg: 0.0, housing: 0.0 }
 }
 
 fn new_beam(scene: &Scene<'_>) -> Beam {

@@ -290,6 +290,7 @@ fn without_anything_near_numbers_go_in_round_steps() {
         at: at(0.0, 0.0),
         size: (100.0, 100.0),
         turn_deg: 0.0,
+        housing: 0.0,
     };
     let (to, label) = snapped(
         &job,

@@ -2,8 +2,8 @@
 
 use crate::document::Job;
 use crate::id::ItemRef;
-use crate::math::{PlanPoint, left_of};
-use crate::resolve::{Shared, WallSpec, settle_wall};
+use crate::math::{PlanPoint, SAME, left_of};
+use crate::resolve::{Meets, Shared, WallSpec, settle_wall};
 use crate::snag::{Code, Snag};
 use crate::span::Span;
 
@@ -30,7 +30,7 @@ pub(super) fn under_beams(job: &Job, walls: &[Shared], snags: &mut Vec<Snag>) {
     for beam in &job.shell.beams {
         let along = beam.to - beam.from;
         let length = along.norm();
-        if !(length > crate::math::SAME && length.is_finite()) {
+        if !(length > SAME && length.is_finite()) {
             continue;
         }
         let half = left_of(along / length) * (beam.width / 2.0);
@@ -60,6 +60,40 @@ pub(super) fn under_beams(job: &Job, walls: &[Shared], snags: &mut Vec<Snag>) {
                 .measured(top, beam.soffit - CLEAR_OF_BEAM),
             );
         }
+    }
+}
+
+/// Posts that plates are let into by more than a third of their thickness.
+pub(super) fn housings(job: &Job, walls: &[Shared], snags: &mut Vec<Snag>) {
+    for post in &job.shell.posts {
+        let most = post.size.0.min(post.size.1) / 3.0;
+        let met = |shared: &&Shared| {
+            let ends = shared.ends.iter().any(|end| match &end.meets {
+                Meets::Post(name) => *name == post.name,
+                _ => false,
+            });
+            ends || shared.breaks.iter().any(|b| b.with == ItemRef::Post(post.name.clone()))
+        };
+        if post.housing <= most + SAME {
+            continue;
+        }
+        let Some(first) = walls.iter().find(met) else { continue };
+        let wall = &job.walls[first.wall];
+        snags.push(
+            Snag::new(
+                Code::HousingTooDeep,
+                ItemRef::Post(post.name.clone()),
+                format!(
+                    "The plates of wall {} are let {} into post {}: more than a third of it",
+                    wall.name,
+                    job.units.show(post.housing),
+                    post.name
+                ),
+                "Let them in less, or butt them and fix with angle brackets. Ask an engineer before you cut into a post that carries load.",
+            )
+            .in_wall(&wall.name, first.place.wall(post.at).0)
+            .measured(post.housing, most),
+        );
     }
 }
 

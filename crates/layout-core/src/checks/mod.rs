@@ -36,6 +36,7 @@ pub(crate) fn wall(spec: &WallSpec, frame: &Frame) -> Vec<Snag> {
 pub(crate) fn plan(job: &Job, walls: &[Shared]) -> Vec<Snag> {
     let mut snags = Vec::new();
     load::under_beams(job, walls, &mut snags);
+    load::housings(job, walls, &mut snags);
     room::outside(job, walls, &mut snags);
     floor::readings(job, &mut snags);
     snags

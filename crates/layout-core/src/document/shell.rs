@@ -69,6 +69,9 @@ pub struct Post {
     /// Turned anticlockwise, degrees.
     #[serde(default, skip_serializing_if = "is_default")]
     pub turn_deg: f64,
+    /// How deep plates are let into it, along the wall: 0 when they butt.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub housing: f64,
 }
 
 /// A beam under the ceiling.

@@ -54,7 +54,7 @@ pub(super) fn lay(
             _ => (None, 0),
         };
         let laps = laps.filter(|_| from_studs % 2 == 1);
-        let runs = spec.runs();
+        let runs = spec.plate_runs();
         for (i, &[start, end]) in runs.iter().enumerate() {
             let lapped = |at: usize| laps.and_then(|l| l.ends[at]).map(|s| [s; 2]);
             let start = lapped(0).filter(|_| i == 0).unwrap_or(start);

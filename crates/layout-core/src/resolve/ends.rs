@@ -15,12 +15,14 @@ pub struct End {
     pub at: [f64; 2],
     /// What it meets there.
     pub meets: Meets,
+    /// How far past there its plates are let into what it meets, along the wall.
+    pub housing: f64,
 }
 
 impl End {
     /// An end cut square at one station.
     pub fn square(station: f64, meets: Meets) -> End {
-        End { at: [station; 2], meets }
+        End { at: [station; 2], meets, housing: 0.0 }
     }
 
     /// From the first station it touches to the last.

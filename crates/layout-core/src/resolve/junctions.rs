@@ -109,7 +109,7 @@ impl Settled<'_> {
             let snag = self.snag(Code::AngledJunction, arm, message, remedy);
             self.snags.push(snag);
         }
-        self.ends[arm.wall][end] = Some(End { at, meets });
+        self.ends[arm.wall][end] = Some(End { at, meets, housing: 0.0 });
     }
 
     /// Where the arm's right and left wall faces meet the given face of another arm; `None` when they
@@ -211,9 +211,11 @@ impl Settled<'_> {
         }
     }
 
-    /// Settles the ends of walls whose node stands in a post: each stops at the face it comes up to.
+    /// Settles the ends of walls whose node stands in a post: each stops at the face it comes up to, and its
+    /// plates are let into that face where they come onto it with their whole width and clear of the others.
     pub(super) fn at_post(&mut self, meeting: &Meeting, post: &Post) {
         let outline = outline(post);
+        let mut housed: Vec<[PlanPoint; 4]> = Vec::new();
         let mut settled: Vec<Arm> = meeting.passing.iter().map(|&w| self.passing(w)[0]).collect();
         for &(wall, end) in &meeting.ends {
             let (arm, strip) = (self.arm((wall, end)), self.strips[wall]);
@@ -237,6 +239,22 @@ impl Settled<'_> {
                 .unwrap_or([strip.node_station(end); 2]);
             let cut = self.clear_of(&arm, cut, &settled);
             self.set(&arm, cut, Meets::Post(post.name.clone()));
+            if let Some(set) = self.ends[wall][end].as_mut().filter(|_| post.housing > 0.0) {
+                let deep = strip.outward(end).dot(&strip.place.along) * post.housing;
+                let (face, bottom) = (set.at, set.at.map(|s| s + deep));
+                let shape = if end == 0 {
+                    strip.outline(bottom, face)
+                } else {
+                    strip.outline(face, bottom)
+                };
+                let share = |with: &[PlanPoint]| area(&clipped(&shape, with));
+                if share(&outline) >= area(&shape) - NOTHING
+                    && housed.iter().all(|other| share(other) <= NOTHING)
+                {
+                    set.housing = post.housing;
+                    housed.push(shape);
+                }
+            }
             settled.push(arm);
         }
     }
@@ -256,7 +274,10 @@ impl Settled<'_> {
         }
         let stations = spread(shared.iter().map(|p| strip.place.wall(*p).0));
         let at = [[stations.low; 2], [stations.high; 2]];
-        self.breaks[wall].push(Break { at, with: ItemRef::Post(post.name.clone()) });
+        // Plates are let into it where its faces are square to the wall and as wide as the frame.
+        let whole = stations.length() * strip.frame.length();
+        let housing = if area(&shared) >= whole - NOTHING { post.housing } else { 0.0 };
+        self.breaks[wall].push(Break { at, with: ItemRef::Post(post.name.clone()), housing });
     }
 
     /// Breaks the frame of `wall` where `through` crosses it.
@@ -266,7 +287,7 @@ impl Settled<'_> {
         let (Some(a), Some(b)) = (on(Face::Left), on(Face::Right)) else { return };
         let at = if a[0] + a[1] <= b[0] + b[1] { [a, b] } else { [b, a] };
         let with = ItemRef::Wall(self.name(through));
-        self.breaks[wall].push(Break { at, with });
+        self.breaks[wall].push(Break { at, with, housing: 0.0 });
         let halves = self.passing(wall);
         let through = self.passing(through)[0];
         for half in &halves {

@@ -460,7 +460,7 @@ fn at_shell(shell: &Shell, strip: &Strip, end: usize) -> End {
         }
     }
     match best {
-        Some((_, side, at)) => End { at, meets: Meets::Existing { side } },
+        Some((_, side, at)) => End { at, meets: Meets::Existing { side }, housing: 0.0 },
         None => End::square(strip.node_station(end), Meets::Free),
     }
 }

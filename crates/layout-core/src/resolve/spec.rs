@@ -89,6 +89,19 @@ impl WallSpec {
         }
     }
 
+    /// The unbroken parts of the plates, as [`WallSpec::runs`]: the frame, and what is let into posts.
+    pub fn plate_runs(&self) -> Vec<[[f64; 2]; 2]> {
+        let mut runs = self.runs();
+        let housings = self.breaks.iter().map(|b| b.housing);
+        let before = std::iter::once(self.ends[0].housing).chain(housings.clone());
+        let after = housings.chain(std::iter::once(self.ends[1].housing));
+        for ([start, end], (before, after)) in runs.iter_mut().zip(before.zip(after)) {
+            *start = start.map(|s| s - before);
+            *end = end.map(|s| s + after);
+        }
+        runs
+    }
+
     /// The unbroken parts of the frame: the cut at the start and at the end of each, as stations on its right
     /// and left face.
     pub fn runs(&self) -> Vec<[[f64; 2]; 2]> {
@@ -121,6 +134,8 @@ pub struct Break {
     pub at: [[f64; 2]; 2],
     /// The post that stands there, or the wall that runs through.
     pub with: ItemRef,
+    /// How far the plates to either side are let into it.
+    pub housing: f64,
 }
 
 /// Where the outer of two plates of a wall, the one the studs do not touch, stops other than the frame.

@@ -180,6 +180,9 @@ pub(super) fn post_page(form: &mut Form<'_, '_>, name: &Name) {
     if let Some(turn) = form.number("Turned", "°", post.turn_deg, (-360.0, 360.0)) {
         new.turn_deg = turn;
     }
+    if let Some(depth) = form.length("Plates let in", post.housing, (0.0, 200.0)) {
+        new.housing = depth;
+    }
     if new != post {
         form.edit(Edit::PutPost(new));
     }

@@ -23,6 +23,7 @@ const SKIM: Limit = Limit(0.0, 50.0, "mm");
 const ALLOWANCE: Limit = Limit(0.0, 500.0, "mm");
 const SMALL: Limit = Limit(0.0, 200.0, "mm");
 const SIZE: Limit = Limit(1.0, 5000.0, "mm");
+const HOUSING: Limit = Limit(0.0, 200.0, "mm");
 const TURN: Limit = Limit(-360.0, 360.0, "degrees");
 const PITCH: Limit = Limit(0.0, 89.0, "degrees");
 const PRICE: Limit = Limit(0.0, 1_000_000.0, "");
@@ -129,7 +130,8 @@ impl Check {
             c.named("post", &post.name, |c| {
                 c.point("at", post.at)?;
                 c.field("size", |c| c.numbers(&[post.size.0, post.size.1], SIZE))?;
-                c.number("turn_deg", post.turn_deg, TURN)
+                c.number("turn_deg", post.turn_deg, TURN)?;
+                c.number("housing", post.housing, HOUSING)
             })
         })?;
         self.different("posts", "posts", shell.posts.iter().map(|p| &p.name))?;
