@@ -251,36 +251,47 @@ impl Profile {
                 continue;
             }
             let slope = |p: (f64, f64), q: (f64, f64)| (q.1 - p.1) / (q.0 - p.0);
-            let (left, right) = (slope(before, a), slope(b, after));
-            // Where the lines either side cross: in a valley that is the place for one bend.
-            let s = a.0 + (b.1 - right * (b.0 - a.0) - a.1) / (left - right);
-            let z = a.1 + left * (s - a.0);
-            if a.0 < s && s < b.0 && z < a.1.min(b.1) {
-                points[i] = (s, z);
+            let (left, middle, right) = (slope(before, a), slope(a, b), slope(b, after));
+            // A cap that is cut off leaves the profile lower; in a valley one bend takes the place of two, where the
+            // lines either side cross.
+            let (caps_a, caps_b) = (left >= middle, middle >= right);
+            if !caps_a && !caps_b {
+                let s = a.0 + (b.1 - right * (b.0 - a.0) - a.1) / (left - right);
+                points[i] = (s, a.1 + left * (s - a.0));
                 points.remove(i + 1);
+            } else if caps_a && (!caps_b || a.1 > b.1) {
+                points.remove(i);
             } else {
-                points.remove(if a.1 > b.1 { i } else { i + 1 });
+                points.remove(i + 1);
             }
         }
         Profile { points }
     }
 
-    /// The profile with no break outside `inner`: beyond it the first and the last stretch are carried on
-    /// straight, or bent down to end no higher than the profile does at the ends of `outer`.
+    /// The profile with no break outside `inner`: its first and its last stretch are carried on to the ends of
+    /// `outer`, straight, or turned down about their far end as far as it takes to be nowhere higher there.
     #[must_use]
     pub fn carried_on(&self, inner: Span, outer: Span) -> Profile {
         if self.points.len() == 1 || inner.length() <= SAME {
             return self.clone();
         }
         let mut stretches = self.stretches(inner);
+        // The height at `to` of the line from a point that stays, under the profile at `to` and between.
+        let under = |kept: (f64, f64), from: f64, own: f64, to: f64| {
+            let past = Span::between(from, to);
+            let passed = self.points.iter().filter(|p| past.contains(p.0)).copied();
+            let ends = [(from, own), (to, self.at(to).min(self.before(to)))];
+            let line = |(s, z): (f64, f64)| kept.1 + (z - kept.1) * (to - kept.0) / (s - kept.0);
+            passed.chain(ends).map(line).fold(f64::INFINITY, f64::min)
+        };
         if let Some(first) = stretches.first_mut() {
-            let low = outer.low.min(inner.low);
-            let from = first.at(low).min(self.at(low));
+            let (low, kept) = (outer.low.min(inner.low), (first.span.high, first.to));
+            let from = under(kept, first.span.low, first.from, low);
             *first = Stretch { span: Span { low, ..first.span }, from, ..*first };
         }
         if let Some(last) = stretches.last_mut() {
-            let high = outer.high.max(inner.high);
-            let to = (last.from + last.slope() * (high - last.span.low)).min(self.before(high));
+            let (high, kept) = (outer.high.max(inner.high), (last.span.low, last.from));
+            let to = under(kept, last.span.high, last.to, high);
             *last = Stretch { span: Span { high, ..last.span }, to, ..*last };
         }
         if stretches.is_empty() { self.clone() } else { Profile::of_stretches(&stretches) }
