@@ -98,9 +98,11 @@ fn every_plate_is_fixed_near_its_ends_and_often_enough() {
                         return Some(format!("{} {}: {on:?}", w.name(), plate.mark));
                     }
                 }
-                // The plate stands on or over the floor everywhere.
-                let reach = w.spec.reach();
-                let stations = (0..=50).map(|i| reach.low + reach.length() * f64::from(i) / 50.0);
+                // The plate stands on or over the floor everywhere there is one.
+                let stations = w.spec.runs().into_iter().flat_map(|[start, end]| {
+                    let (low, high) = (start[0].min(start[1]), end[0].max(end[1]));
+                    (0..=50).map(move |i| low + (high - low) * f64::from(i) / 50.0)
+                });
                 for s in stations {
                     if w.spec.bed.at(s) < w.spec.floor.at(s) - 1e-6 {
                         return Some(format!(

@@ -13,7 +13,7 @@ use crate::span::Span;
 use super::ends::{End, Meets, Strip};
 use super::junctions::{Settled, outline};
 use super::readings::{self, Relief};
-use super::spec::{between_cuts, runs};
+use super::spec::{between_cuts, plate_runs, runs};
 use super::{Break, Laps, Place, Shared, WallSpec, grid, holes, laps, levels, meetings};
 
 /// Every wall of a job, settled, in the job's order.
@@ -206,7 +206,8 @@ fn standing(job: &Job, shared: &Shared) -> Standing {
     let (sole, head) =
         (wall.sole.as_ref().unwrap_or(&makeup.sole), wall.head.as_ref().unwrap_or(&makeup.head));
     let [start, end] = &shared.ends;
-    let reach = Span { low: start.spread().low, high: end.spread().high };
+    let (low, high) = (start.spread().low - start.housing, end.spread().high + end.housing);
+    let reach = Span { low, high };
     // A plate has no bend within a cut through the frame, nor so near it that the mitre would run into it.
     let short = 2.0 * makeup.timber.thickness();
     let runs = bending(&shared.ends, &in_frame(shared.breaks.clone(), &shared.ends), short);
@@ -223,8 +224,7 @@ fn standing(job: &Job, shared: &Shared) -> Standing {
 /// cut at either end.
 fn bending(ends: &[End; 2], breaks: &[Break], short: f64) -> Vec<[Span; 2]> {
     let mut list: Vec<[Span; 2]> = Vec::with_capacity(breaks.len() + 1);
-    for run in runs(ends, breaks) {
-        let [start, end] = run;
+    for (run, [start, end]) in runs(ends, breaks).into_iter().zip(plate_runs(ends, breaks)) {
         let mut covers = Span { low: start[0].min(start[1]), high: end[0].max(end[1]) };
         // At a break at a slant the long points of its two sides may pass each other.
         if let Some([before, _]) = list.last_mut()

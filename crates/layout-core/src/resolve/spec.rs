@@ -91,15 +91,7 @@ impl WallSpec {
 
     /// The unbroken parts of the plates, as [`WallSpec::runs`]: the frame, and what is let into posts.
     pub fn plate_runs(&self) -> Vec<[[f64; 2]; 2]> {
-        let mut runs = self.runs();
-        let housings = self.breaks.iter().map(|b| b.housing);
-        let before = std::iter::once(self.ends[0].housing).chain(housings.clone());
-        let after = housings.chain(std::iter::once(self.ends[1].housing));
-        for ([start, end], (before, after)) in runs.iter_mut().zip(before.zip(after)) {
-            *start = start.map(|s| s - before);
-            *end = end.map(|s| s + after);
-        }
-        runs
+        plate_runs(&self.ends, &self.breaks)
     }
 
     /// The unbroken parts of the frame: the cut at the start and at the end of each, as stations on its right
@@ -119,6 +111,17 @@ pub(super) fn runs(ends: &[End; 2], breaks: &[Break]) -> Vec<[[f64; 2]; 2]> {
     }
     runs.push([from, ends[1].at]);
     runs
+}
+
+/// The runs of a frame with what of their plates is let into posts.
+pub(super) fn plate_runs(ends: &[End; 2], breaks: &[Break]) -> Vec<[[f64; 2]; 2]> {
+    let housings = || breaks.iter().map(|b| b.housing);
+    let before = std::iter::once(ends[0].housing).chain(housings());
+    let after = housings().chain(std::iter::once(ends[1].housing));
+    let let_in = |([start, end], (before, after)): ([[f64; 2]; 2], (f64, f64))| {
+        [start.map(|s| s - before), end.map(|s| s + after)]
+    };
+    runs(ends, breaks).into_iter().zip(before.zip(after)).map(let_in).collect()
 }
 
 /// The stretch of a run between the short points of its two cuts.
