@@ -130,13 +130,13 @@ impl Row {
 
     /// The heading of a block, with a rule under it.
     pub(super) fn heading(text: &str, width: f64) -> Row {
-        let mut row = Row::line(Type::HEADING.fit(text, width), Type::HEADING, 6.4);
-        row.ink.marks.iter_mut().for_each(|m| {
-            if let super::Mark::Text { at, .. } = m {
-                at[1] -= 0.8;
-            }
-        });
-        row.ink.line([[0.0, 5.9], [width, 5.9]], Pen::Outline);
+        let mut row = Row { height: 6.4, ink: Ink::default() };
+        for (i, line) in Type::HEADING.wrap(text, width).into_iter().enumerate() {
+            row.height = 6.4 + i as f64 * 4.8;
+            row.ink.text(0.0, row.height - 2.2, line, Type::HEADING, Align::Left);
+        }
+        let rule = row.height - 0.5;
+        row.ink.line([[0.0, rule], [width, rule]], Pen::Outline);
         row
     }
 }
@@ -165,8 +165,10 @@ impl Block {
 }
 
 /// One column of a table.
+#[derive(Clone)]
 pub(super) struct Column {
     pub(super) title: &'static str,
+    /// What it takes while the others need no more, mm.
     pub(super) width: f64,
     pub(super) align: Align,
 }
@@ -186,9 +188,54 @@ pub(super) const GUTTER: f64 = 1.6;
 /// Height of one line of a table, mm.
 const LINE: f64 = 4.4;
 
+impl Cell {
+    /// Width in one line, and of the longest word, mm.
+    fn widths(&self) -> (f64, f64) {
+        let (text, kind) = match self {
+            Cell::Tick => return (2.8, 2.8),
+            Cell::Text(text) => (text, Type::SMALL),
+            Cell::Strong(text) => (text, Type::STRONG),
+        };
+        let words = text.split(' ').map(|w| kind.width(w));
+        (kind.width(text), words.fold(0.0, f64::max))
+    }
+}
+
+/// The columns of a table as wide together as they are given, with room shifted from those that have too much to
+/// those that have too little: figures first, which should not be broken, then lettering, which may be.
+fn settled(columns: &[Column], rows: &[Vec<Cell>]) -> Vec<Column> {
+    let mut columns = columns.to_vec();
+    let need = |i: usize| {
+        let cells = rows.iter().filter_map(|row| row.get(i)).map(Cell::widths);
+        let title = Type::QUIET.width(columns[i].title);
+        cells.fold((title, title), |(line, word), (l, w)| (line.max(l), word.max(w)))
+    };
+    let needs: Vec<(f64, f64)> = (0..columns.len()).map(need).collect();
+    let is_figure = |c: &Column| c.align == Align::Right;
+    // How far down a column may go: figures and what is still whole to one line, or lettering to its longest word.
+    for (takes_figure, down_to_words) in [(true, false), (true, true), (false, false)] {
+        for i in 0..columns.len() {
+            if is_figure(&columns[i]) != takes_figure {
+                continue;
+            }
+            for j in 0..columns.len() {
+                let least =
+                    if down_to_words && !is_figure(&columns[j]) { needs[j].1 } else { needs[j].0 };
+                // A hair over, so that what just fits is not wrapped.
+                let room = (columns[j].width - least - 0.01).max(0.0);
+                let moved = room.min(needs[i].0 + 0.01 - columns[i].width).max(0.0);
+                columns[j].width -= moved;
+                columns[i].width += moved;
+            }
+        }
+    }
+    columns
+}
+
 /// A table under a heading, ruled between its rows.
 pub(super) fn table(title: &str, columns: &[Column], rows: Vec<Vec<Cell>>) -> Block {
     let width = columns.iter().map(|c| c.width + GUTTER).sum::<f64>() - GUTTER;
+    let columns = &settled(columns, &rows)[..];
     let mut head = vec![Row::heading(title, width)];
     if columns.iter().any(|c| !c.title.is_empty()) {
         let mut row = Row { height: LINE + 0.6, ink: Ink::default() };
@@ -269,6 +316,34 @@ mod tests {
         let set = arrange(&blocks, &cols);
         assert_eq!(set.rest, None);
         assert_eq!(set.placed[3].1, [64.0, 0.0]);
+    }
+
+    #[test]
+    fn figures_take_the_room_they_need_from_lettering_that_can_be_wrapped() {
+        let columns = [
+            Column { title: "piece", width: 30.0, align: Align::Left },
+            Column { title: "cut", width: 8.0, align: Align::Right },
+        ];
+        let figure = "10' 11 15/16\"";
+        let rows = vec![vec![
+            Cell::Text("opening stud of a wide doorway".into()),
+            Cell::Text(figure.into()),
+        ]];
+        let set = settled(&columns, &rows);
+        assert!((set[1].width - Type::SMALL.width(figure)).abs() < 0.02);
+        assert!((set[0].width + set[1].width - 38.0).abs() < 1e-9);
+        // Nothing moves where all have enough.
+        let short = vec![vec![Cell::Text("stud".into()), Cell::Text("12".into())]];
+        assert_eq!(
+            settled(&columns, &short).iter().map(|c| c.width).collect::<Vec<_>>(),
+            [30.0, 8.0]
+        );
+        let long = table(
+            "A heading that is far too long for the table that stands under it",
+            &columns,
+            rows,
+        );
+        assert!(long.head[0].height > 10.0);
     }
 
     #[test]

@@ -113,7 +113,8 @@ impl Type {
         let mut lines = Vec::new();
         for paragraph in text.lines() {
             let mut line = String::new();
-            for word in paragraph.split_whitespace() {
+            // Not at the spaces that hold the thousands of a figure together.
+            for word in paragraph.split(' ').filter(|word| !word.is_empty()) {
                 let longer =
                     if line.is_empty() { word.to_string() } else { format!("{line} {word}") };
                 if self.width(&longer) <= width {

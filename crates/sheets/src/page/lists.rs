@@ -7,6 +7,7 @@ use layout_core::frame::{Cut, EndCut, Member};
 use layout_core::id::{Mark, Name};
 use layout_core::layout::{Framed, Layout, WallLayout};
 use layout_core::math::{round_to, same};
+use layout_core::pieces::Batch;
 use layout_core::resolve::Meets;
 use layout_core::units::{Units, degrees};
 
@@ -343,37 +344,47 @@ pub(super) fn signs(job: &Job) -> Option<String> {
 
 /// Stop-block batches of one section after another.
 pub(super) fn batches(job: &Job, layout: &Layout, width: f64) -> Vec<Block> {
-    let columns = [
+    let batches = layout_core::pieces::batches(layout);
+    let sections = batches.chunk_by(|a, b| a.timber == b.timber);
+    sections.map(|section| section_batches(job.units, section, width)).collect()
+}
+
+fn section_batches(units: Units, batches: &[Batch], width: f64) -> Block {
+    // Angles have a column of their own where there are some.
+    let is_angled = batches.iter().any(|b| !ends(&b.cut).is_empty());
+    let angles = if is_angled { 18.0 + GUTTER } else { 0.0 };
+    let marks = width - 3.0 - 8.0 - 16.0 - angles - 3.0 * GUTTER;
+    let mut columns = vec![
         column("", 3.0, Align::Left),
         column("no.", 8.0, Align::Right),
-        column("cut to", 20.0, Align::Right),
-        column("marks", width - 3.0 - 8.0 - 20.0 - 3.0 * GUTTER, Align::Left),
+        column("cut to", 16.0, Align::Right),
     ];
-    let mut blocks: Vec<(String, Vec<Vec<Cell>>)> = Vec::new();
-    for batch in layout_core::pieces::batches(layout) {
-        let title = format!("{} {}", batch.timber.size_in(job.units), batch.timber.grade());
-        if blocks.last().is_none_or(|(t, _)| *t != title) {
-            blocks.push((title.clone(), Vec::new()));
-        }
+    if is_angled {
+        columns.push(column("ends", 18.0, Align::Left));
+    }
+    columns.push(column("marks", marks, Align::Left));
+    let mut rows = Vec::new();
+    for batch in batches {
         let star = if batch.measure_in_place { " *" } else { "" };
         // A long list of marks becomes several rows, so that it can run on to the next column.
-        let marks = Type::SMALL.wrap(&wall_ranges(&batch.marks), columns[3].width);
+        let marks = Type::SMALL.wrap(&wall_ranges(&batch.marks), marks);
         for (i, lines) in marks.chunks(6).enumerate() {
-            let (tick, count, cut) = if i == 0 {
-                let ends = ends(&batch.cut);
-                let at = if ends.is_empty() { "" } else { "  " };
-                let cut = format!("{}{star}{at}{ends}", job.units.show(batch.cut.length));
-                (Cell::Tick, batch.marks.len().to_string(), cut)
-            } else {
-                (Cell::Text(String::new()), String::new(), String::new())
-            };
-            let row = vec![tick, Cell::Text(count), Cell::Strong(cut), Cell::Text(lines.join(" "))];
-            if let Some((_, rows)) = blocks.last_mut() {
-                rows.push(row);
+            let of_first = |text: String| if i == 0 { text } else { String::new() };
+            let mut row = vec![
+                if i == 0 { Cell::Tick } else { Cell::Text(String::new()) },
+                Cell::Text(of_first(batch.marks.len().to_string())),
+                Cell::Strong(of_first(format!("{}{star}", units.show(batch.cut.length)))),
+            ];
+            if is_angled {
+                row.push(Cell::Text(of_first(ends(&batch.cut))));
             }
+            row.push(Cell::Text(lines.join(" ")));
+            rows.push(row);
         }
     }
-    blocks.into_iter().map(|(title, rows)| table(&format!("Cut {title}"), &columns, rows)).collect()
+    let timber =
+        batches.first().map(|b| format!("{} {}", b.timber.size_in(units), b.timber.grade()));
+    table(&format!("Cut {}", timber.unwrap_or_default()), &columns, rows)
 }
 
 /// How many pieces of each section, and how long they are together.
@@ -414,8 +425,10 @@ pub(super) fn bars(job: &Job, layout: &Layout, width: f64) -> Vec<Block> {
             }
             let longest = plan.bars.iter().map(|b| b.stock).fold(0.0, f64::max);
             let mut rows = Vec::new();
+            let counts = plan.bars.chunk_by(alike).map(|run| count_of(job.units, run));
+            let left = counts.map(|text| Type::STRONG.width(&text) + 1.5).fold(20.0, f64::max);
             for run in plan.bars.chunk_by(alike) {
-                rows.extend(bar_row(job.units, run, longest, width));
+                rows.extend(bar_row(job.units, run, longest, left, width));
             }
             let left: Vec<(Name, Mark)> =
                 plan.left_over.iter().map(|p| (p.wall.clone(), p.mark)).collect();
@@ -440,22 +453,27 @@ fn alike(a: &layout_core::pieces::Bar, b: &layout_core::pieces::Bar) -> bool {
     a.stock == b.stock && lengths(a) == lengths(b)
 }
 
-/// Bars that are cut alike in one row: how many, one of them drawn to length, the lengths when they do
-/// not fit in it, the marks that come out, and what is left.
+/// “3 × 2 400”.
+fn count_of(units: Units, run: &[layout_core::pieces::Bar]) -> String {
+    let stock = run.first().map_or(0.0, |bar| bar.stock);
+    format!("{} × {}", run.len(), units.show(stock))
+}
+
+/// Bars that are cut alike in one row: how many, and `left` of it one of them drawn to length, the lengths when
+/// they do not fit in it, the marks that come out, and what is left.
 fn bar_row(
     units: Units,
     run: &[layout_core::pieces::Bar],
     longest: f64,
+    left: f64,
     width: f64,
 ) -> Option<Row> {
-    const LEFT: f64 = 21.0;
     let bar = run.first()?;
-    let per_mm = (width - LEFT) / longest.max(1.0);
+    let per_mm = (width - left) / longest.max(1.0);
     let mut ink = Ink::default();
     let (top, high) = (0.8, 5.0);
-    let count = format!("{} × {}", run.len(), units.show(bar.stock));
-    ink.text(0.0, top + 3.8, count, Type::STRONG, Align::Left);
-    let mut x = LEFT;
+    ink.text(0.0, top + 3.8, count_of(units, run), Type::STRONG, Align::Left);
+    let mut x = left;
     let mut is_all_shown = true;
     for piece in &bar.pieces {
         let long = piece.length * per_mm;
@@ -468,7 +486,7 @@ fn bar_row(
         }
         x += long;
     }
-    let rest = LEFT + bar.stock * per_mm - x;
+    let rest = left + bar.stock * per_mm - x;
     if rest > 0.05 {
         ink.rect(Rect::new(x, top, rest, high), Pen::Thin, Fill::Existing);
     }
@@ -480,9 +498,9 @@ fn bar_row(
     let marks = format!("{}, leaves {}", wall_ranges(&marks), units.show(bar.offcut));
     let mut y = top + high;
     for (text, kind) in [(lengths, Type::SMALL), (marks, Type::QUIET)] {
-        for line in kind.wrap(&text, width - LEFT) {
+        for line in kind.wrap(&text, width - left) {
             y += 3.9;
-            ink.text(LEFT, y - 0.4, line, kind, Align::Left);
+            ink.text(left, y - 0.4, line, kind, Align::Left);
         }
     }
     Some(Row { height: y + 1.6, ink })
