@@ -3,8 +3,8 @@
 use layout_core::document::{Door, DoorStyle, Hinge};
 use layout_core::layout::WallLayout;
 
-use super::Type;
-use super::flow::{Block, Cell, Column, Row, table};
+use super::flow::{Block, Cell, Column, table};
+use super::lists::PIECES;
 use crate::picture::Align;
 
 /// The sum of every door of the wall, from its leaf to its hole; doors that are alike share one.
@@ -42,7 +42,7 @@ fn stack(wall: &WallLayout, names: &str, door: &Door) -> Block {
         moves(door),
     ];
     for note in notes {
-        block.rows.push(Row::line(note, Type::QUIET, 4.6));
+        block.note(&note, PIECES);
     }
     block
 }

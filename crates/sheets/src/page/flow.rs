@@ -164,6 +164,17 @@ impl Block {
     }
 }
 
+impl Block {
+    /// Small words under a table `width` wide, wrapped, the first line clear of the rule over it.
+    pub(super) fn note(&mut self, text: &str, width: f64) {
+        for line in Type::QUIET.wrap(text, width) {
+            let last = self.rows.last().and_then(|row| row.ink.marks.last());
+            let first = matches!(last, Some(super::Mark::Path { .. }));
+            self.rows.push(Row::line(line, Type::QUIET, if first { 5.2 } else { 4.2 }));
+        }
+    }
+}
+
 /// One column of a table.
 #[derive(Clone)]
 pub(super) struct Column {

@@ -79,25 +79,21 @@ pub(super) fn of_wall(job: &Job, wall: &WallLayout) -> Block {
     rows.push(vec![Cell::Text(name.into()), Cell::Text(a), Cell::Text(second)]);
     let drying = setout::drying(job.levels.moisture, &wall.spec);
     let mut table = table(&format!("{} levels", wall.name()), &columns, rows);
-    let mut say = |text: String| {
-        for line in Type::QUIET.wrap(&text, PIECES) {
-            table.rows.push(Row::line(line, Type::QUIET, 4.2));
-        }
-    };
     for hole in &wall.spec.holes {
         if let Some(soles) = setout::soles_at(wall, hole) {
-            say(format!("At {}: {}.", hole.name, soles.text()));
+            table.note(&format!("At {}: {}.", hole.name, soles.text()), PIECES);
         }
     }
     let moisture = job.levels.moisture;
-    say(format!(
+    let drying = format!(
         "{} plates of {} together lose {} drying from {} to {} %.",
         drying.plates,
         job.units.show(drying.now),
         job.units.small(drying.loss()),
         moisture.now,
         moisture.in_use
-    ));
+    );
+    table.note(&drying, PIECES);
     table.whole = true;
     table
 }

@@ -92,7 +92,7 @@ pub(super) fn pieces(part: Framed) -> Vec<Block> {
         })
         .collect();
     if let (true, Some(last)) = (has_measured(part), blocks.last_mut()) {
-        last.rows.push(Row::line("* measure in place before you cut", Type::QUIET, 5.2));
+        last.note("* measure in place before you cut", PIECES);
     }
     blocks
 }
