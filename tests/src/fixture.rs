@@ -15,6 +15,7 @@
 //! Order is free but for names: a make-up before its walls, a wall before what is in it. What is
 //! not said is what a new job has.
 
+mod makeup;
 mod platform;
 mod survey;
 mod words;
@@ -22,15 +23,14 @@ mod words;
 use std::sync::Arc;
 
 use layout_core::document::{
-    AngledEnd, Beam, Bedding, Board, BoardedFirst, Corner, CornerRecipe, Door, DoorStyle, Edit,
-    EndRule, Face, Finish, Fitting, Floor, GridFrom, Head, HeadLay, Hinge, Hold, HoldTo, Job,
-    Layer, Line, Lining, MakeUp, Moisture, NogginLay, NogginSet, OddBay, Opening, OpeningKind,
-    OpeningStuds, Point, PointKind, Post, Reading, RiserShape, RoofPlane, Rows, Sole, SolesAtDoors,
-    Stock, TeeRecipe, Timber, Wall, WallEnd,
+    Beam, Behind, BoardedFirst, Corner, Door, DoorStyle, Edit, EndRule, Face, Fitting, Floor,
+    GridFrom, Hinge, Hold, HoldTo, Job, Layer, Line, Lining, MakeUp, Moisture, OddBay, Opening,
+    OpeningKind, Point, PointKind, Post, Reading, RoofPlane, SolesAtDoors, Stock, Wall, WallEnd,
 };
 use layout_core::id::Surface;
 use layout_core::math::PlanPoint;
 
+use makeup::{bedding, head, makeup_words, rows, sole, timber};
 use words::Words;
 
 /// A case: its job as text, and its questions with the answers written under them.
@@ -200,15 +200,6 @@ fn packing(job: &mut Job, w: &mut Words) -> Result<(), String> {
     Ok(())
 }
 
-fn bedding(w: &mut Words) -> Result<Bedding, String> {
-    match w.word()?.as_str() {
-        "level" => Ok(Bedding::Level),
-        "straight" => Ok(Bedding::Straight),
-        "following" => Ok(Bedding::Following),
-        other => Err(format!("bedding level, straight or following, not “{other}”")),
-    }
-}
-
 /// `room 4600x5200 thickness 140` or `room (0,0) (4600,0) … thickness 140`.
 fn room(w: &mut Words) -> Result<Vec<Corner>, String> {
     let mut at = Vec::new();
@@ -260,145 +251,6 @@ fn beam(w: &mut Words) -> Result<Beam, String> {
     w.expect("soffit")?;
     let soffit = w.number()?;
     Ok(Beam { name, from, to, width, soffit })
-}
-
-fn makeup_words(m: &mut MakeUp, w: &mut Words) -> Result<(), String> {
-    while let Some(word) = w.next() {
-        match word.as_str() {
-            "timber" => m.timber = timber(w)?,
-            "centres" => m.centres = w.number()?,
-            "boards" => (m.left, m.right) = boards(&w.word()?)?,
-            "skim" => {
-                let skim = w.number()?;
-                m.left.skim = skim;
-                m.right.skim = skim;
-            }
-            "sole" => m.sole = sole(w)?,
-            "bedding" => m.bedding = bedding(w)?,
-            "riser" => {
-                m.riser = match w.word()?.as_str() {
-                    "plain" => RiserShape::Plain,
-                    "t" => RiserShape::T,
-                    "i" => RiserShape::I,
-                    other => return Err(format!("riser plain, t or i, not “{other}”")),
-                }
-            }
-            "soles" => m.sole_plates = w.number()? as u8,
-            "head" => m.head = head(w)?,
-            "heads" => m.head_plates = w.number()? as u8,
-            "rows" => m.noggins.rows = rows(w)?,
-            "apart" => m.noggins.apart = w.number()?,
-            "staggered" => m.noggins.set = NogginSet::Staggered,
-            "flat" => {
-                m.noggins.lay = match w.word()?.as_str() {
-                    "left" => NogginLay::FlatLeft,
-                    "right" => NogginLay::FlatRight,
-                    other => return Err(format!("flat left or right, not “{other}”")),
-                }
-            }
-            "corner" => {
-                m.corner = match w.word()?.as_str() {
-                    "pair" => CornerRecipe::Pair,
-                    "blocked" => CornerRecipe::Blocked,
-                    other => return Err(format!("corner pair or blocked, not “{other}”")),
-                }
-            }
-            "tee" => {
-                m.tee = match w.word()?.as_str() {
-                    "studs" => TeeRecipe::Studs,
-                    "ladder" => TeeRecipe::Ladder,
-                    other => return Err(format!("tee studs or ladder, not “{other}”")),
-                }
-            }
-            "ripped" => m.angled_end = AngledEnd::Ripped,
-            "doubled" => m.opening_studs = OpeningStuds::Double,
-            "opening-head" => m.opening_head = Some(timber(w)?),
-            "head-on-edge" => m.opening_head_lay = HeadLay::OnEdge,
-            "head-doubled" => m.opening_head_lay = HeadLay::Doubled,
-            "sills" => m.sills = w.number()? as u8,
-            other => return Err(format!("a make-up has no “{other}”")),
-        }
-    }
-    Ok(())
-}
-
-/// `46x97`, and `C24` behind it when it is not C16.
-fn timber(w: &mut Words) -> Result<Timber, String> {
-    let size = w.sizes()?;
-    let [thickness, depth] = size[..] else { return Err("timber is THICKNESSxDEPTH".into()) };
-    let graded = w.peek().is_some_and(|g| g.starts_with('C') && g[1..].parse::<u32>().is_ok());
-    let grade = if graded { w.word()? } else { "C16".into() };
-    Ok(Timber::new(thickness, depth, grade.as_str()))
-}
-
-/// `12.5` on both faces, `12.5+12.5` in two layers, `12.5/15` left and right, `0` for none.
-fn boards(text: &str) -> Result<(Finish, Finish), String> {
-    let face = |text: &str| -> Result<Finish, String> {
-        let mut finish = Finish::default();
-        for layer in text.split('+').filter(|t| *t != "0") {
-            let thickness = layer.parse().map_err(|_| format!("“{layer}” is no thickness"))?;
-            finish.boards.push(Board { kind: "standard".into(), thickness });
-        }
-        Ok(finish)
-    };
-    match text.split_once('/') {
-        Some((left, right)) => Ok((face(left)?, face(right)?)),
-        None => Ok((face(text)?, face(text)?)),
-    }
-}
-
-/// `sole finished`, `sole slab packers 10`, `sole raised top 20 packers 10`.
-fn sole(w: &mut Words) -> Result<Sole, String> {
-    let kind = w.word()?;
-    let mut top = 0.0;
-    let mut packers = 0.0;
-    loop {
-        if w.take("packers") {
-            packers = w.number()?;
-        } else if kind == "raised" && w.take("top") {
-            top = w.number()?;
-        } else {
-            break;
-        }
-    }
-    match kind.as_str() {
-        "finished" => Ok(Sole::Direct { on: Floor::Finished, packers }),
-        "slab" => Ok(Sole::Direct { on: Floor::Slab, packers }),
-        "raised" => Ok(Sole::Raised { packers, top }),
-        other => Err(format!("sole finished, slab or raised, not “{other}”")),
-    }
-}
-
-/// `head tight`, `head tight 3`, `head slip 20`, `head free 1200`, `head line 0 900 3600 2400`.
-fn head(w: &mut Words) -> Result<Head, String> {
-    match w.word()?.as_str() {
-        "tight" => Ok(Head::Tight { fit: if w.number_next() { w.number()? } else { 0.0 } }),
-        "slip" => Ok(Head::Slip { gap: w.number()? }),
-        "free" => Ok(Head::Free { height: w.number()? }),
-        "line" => {
-            let mut points = Vec::new();
-            while w.number_next() {
-                points.push((w.number()?, w.number()?));
-            }
-            Ok(Head::Line { points })
-        }
-        other => Err(format!("head tight, slip, free or line, not “{other}”")),
-    }
-}
-
-/// `rows auto`, `rows none`, `rows 600 1200`.
-fn rows(w: &mut Words) -> Result<Rows, String> {
-    if w.take("auto") {
-        return Ok(Rows::Auto);
-    }
-    if w.take("none") {
-        return Ok(Rows::At(Vec::new()));
-    }
-    let mut at = vec![w.number()?];
-    while w.number_next() {
-        at.push(w.number()?);
-    }
-    Ok(Rows::At(at))
 }
 
 fn wall(job: &mut Job, w: &mut Words) -> Result<(), String> {
@@ -643,7 +495,8 @@ fn point(job: &mut Job, kind: PointKind, w: &mut Words) -> Result<(), String> {
     Ok(())
 }
 
-/// `fitting Basin on A at 1200 width 500 from 750 to 850 fixings 800`.
+/// `fitting Basin on A at 1200 width 500 from 750 to 850 fixings 800`, with `ply` or `on-boards` for what is
+/// behind it, `tolerance 60`.
 fn fitting(job: &mut Job, w: &mut Words) -> Result<(), String> {
     let name = w.name()?;
     w.expect("on")?;
@@ -657,6 +510,8 @@ fn fitting(job: &mut Job, w: &mut Words) -> Result<(), String> {
         bottom: 0.0,
         top: 0.0,
         fixings: Vec::new(),
+        behind: Behind::Noggin,
+        tolerance: Fitting::USUAL_TOLERANCE,
     };
     while let Some(word) = w.next() {
         match word.as_str() {
@@ -671,6 +526,9 @@ fn fitting(job: &mut Job, w: &mut Words) -> Result<(), String> {
                     f.fixings.push(w.number()?);
                 }
             }
+            "tolerance" => f.tolerance = w.number()?,
+            "ply" => f.behind = Behind::USUAL_PLY,
+            "on-boards" => f.behind = Behind::Nothing,
             other => return Err(format!("a fitting has no “{other}”")),
         }
     }

@@ -5,6 +5,7 @@
 mod absurd;
 mod changes;
 mod frames;
+mod grounds;
 mod grids;
 mod lists;
 mod platforms;

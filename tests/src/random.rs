@@ -6,10 +6,10 @@ mod platforms;
 use std::sync::Arc;
 
 use layout_core::document::{
-    BoardedFirst, Corner, CornerRecipe, Door, DoorStyle, Edit, EndRule, Face, Fitting, Floor,
-    GridFrom, Head, HeadLay, Hinge, Hold, HoldTo, Job, Layer, Line, Lining, MakeUp, Node,
-    NogginLay, NogginSet, OddBay, Opening, OpeningKind, OpeningStuds, Point, PointKind, Rows, Sole,
-    Stock, TeeRecipe, Timber, Wall, WallEnd,
+    Behind, BoardedFirst, Corner, CornerRecipe, Door, DoorStyle, Edit, EndRule, Face, Fitting,
+    Floor, GridFrom, Head, HeadLay, Hinge, Hold, HoldTo, Job, Layer, Line, Lining, MakeUp, Node,
+    NogginLay, NogginSet, OddBay, Opening, OpeningKind, OpeningStuds, Point, PointKind, RowPlace,
+    RowRule, Rows, Sole, Stock, TeeRecipe, Timber, Wall, WallEnd,
 };
 use layout_core::id::{ItemRef, Surface};
 use layout_core::math::{PlanPoint, PlanVector};
@@ -105,13 +105,24 @@ pub(crate) fn makeup(r: &mut Random, i: usize) -> MakeUp {
                 Rows::Auto,
                 Rows::At(Vec::new()),
                 Rows::At(vec![600.0, 1210.0]),
+                Rows::By(vec![
+                    RowRule::new(RowPlace::MidHeight),
+                    RowRule::new(RowPlace::usual_joints()),
+                    RowRule {
+                        from: Some(500.0),
+                        to: Some(2500.0),
+                        lay: Some(NogginLay::FlatLeft),
+                        ..RowRule::at(300.0)
+                    },
+                    RowRule::new(RowPlace::Apart(700.0)),
+                ]),
             ]),
             set: r.pick(&[NogginSet::InLine, NogginSet::Staggered]),
             lay: r.pick(&[NogginLay::OnEdge, NogginLay::FlatLeft, NogginLay::FlatRight]),
             ..base.noggins.clone()
         },
-        corner: r.pick(&[CornerRecipe::Pair, CornerRecipe::Blocked]),
-        tee: r.pick(&[TeeRecipe::Studs, TeeRecipe::Ladder]),
+        corner: r.pick(&[CornerRecipe::Pair, CornerRecipe::Blocked, CornerRecipe::Ground]),
+        tee: r.pick(&[TeeRecipe::Studs, TeeRecipe::Ladder, TeeRecipe::Ground]),
         opening_studs: r.pick(&[OpeningStuds::Single, OpeningStuds::Double]),
         opening_head_lay: r.pick(&[
             HeadLay::Flat,
@@ -257,6 +268,8 @@ pub(crate) fn furnish(job: &mut Job, wall: &Wall, r: &mut Random) {
             bottom: 1000.0,
             top: 1100.0,
             fixings: vec![1050.0],
+            behind: r.pick(&[Behind::Noggin, Behind::Noggin, Behind::USUAL_PLY]),
+            tolerance: r.mm(0.0, 100.0),
         };
         *job = Edit::PutFitting { wall: wall.name.clone(), fitting }.apply(job);
     }

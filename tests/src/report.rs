@@ -268,10 +268,11 @@ fn plates(w: &WallLayout) -> String {
 
 /// Noggin rows: their height, then each noggin's length from the start.
 fn noggins(w: &WallLayout) -> String {
-    let rows: Vec<String> = w.frame.rows.iter().map(|r| num(*r)).collect();
+    let rows: Vec<String> = w.frame.rows.iter().map(|r| num(r.height)).collect();
     let mut out = format!("{}  rows {}\n", w.name(), rows.join(" "));
     let mut by_height: BTreeMap<i64, Vec<&Member>> = BTreeMap::new();
-    for m in w.frame.members.iter().filter(|m| m.role == Role::Noggin) {
+    let lies = |r: Role| matches!(r, Role::Noggin | Role::BoxNoggin | Role::Pattress);
+    for m in w.frame.members.iter().filter(|m| lies(m.role)) {
         let centre = (m.solid.heights().centre() * 10.0).round() as i64;
         by_height.entry(centre).or_default().push(m);
     }

@@ -44,11 +44,12 @@ const DEMO: Starter = Starter {
 };
 
 /// Catalogue files by name, as they are built in.
-pub const CATALOGUES: [(&str, &str); 4] = [
+pub const CATALOGUES: [(&str, &str); 5] = [
     ("timber.ron", include_str!("../../../assets/catalogues/timber.ron")),
     ("boards.ron", include_str!("../../../assets/catalogues/boards.ron")),
     ("doors.ron", include_str!("../../../assets/catalogues/doors.ron")),
     ("linings.ron", include_str!("../../../assets/catalogues/linings.ron")),
+    ("fittings.ron", include_str!("../../../assets/catalogues/fittings.ron")),
 ];
 
 /// The demonstration job.

@@ -203,6 +203,8 @@ impl Theme {
             Fill::TimberPlate => self.tint(ORANGE, 0.36),
             Fill::TimberStrong => self.tint(VERMILION, 0.30),
             Fill::TimberLight => self.tint(GREEN, 0.18),
+            Fill::Pattress => self.tint(PURPLE, 0.34),
+            Fill::BoxNoggin => self.tint(GREEN, 0.34),
             Fill::Existing => mix(self.sheet, self.ink, 0.16),
             Fill::Board => self.tint(SKY, 0.16),
             Fill::Fitting => self.tint(PURPLE, 0.18),

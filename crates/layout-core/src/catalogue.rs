@@ -1,4 +1,4 @@
-//! Catalogues: what timber, boards, door leaves and linings are to be had. Lists a person can read
+//! Catalogues: what timber, boards, door leaves, linings and fittings are to be had. Lists a person can read
 //! and edit; a job never depends on them, they only fill in its fields.
 
 use serde::de::DeserializeOwned;
@@ -70,7 +70,23 @@ pub struct LiningSize {
     pub rebate: f64,
 }
 
-/// All four catalogues.
+/// A usual fitting: how wide it is and where it hangs.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Hung {
+    /// Its name in lists, and the stem of its name in a job: “Basin”.
+    pub name: Name,
+    /// Its width, mm.
+    pub width: f64,
+    /// Its underside above FFL, mm.
+    pub bottom: f64,
+    /// Its top above FFL, mm.
+    pub top: f64,
+    /// Heights of its fixings above FFL, mm.
+    pub fixings: Vec<f64>,
+}
+
+/// All five catalogues.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Catalogue {
     /// Timber sections.
@@ -81,6 +97,8 @@ pub struct Catalogue {
     pub doors: Vec<Leaf>,
     /// Door linings.
     pub linings: Vec<LiningSize>,
+    /// Usual fittings.
+    pub fittings: Vec<Hung>,
 }
 
 /// Reads the timber catalogue.
@@ -132,6 +150,20 @@ pub fn read_linings(text: &str) -> Result<Vec<LiningSize>, ReadError> {
         named("name", &l.name)?;
         within("thickness", l.thickness, 1.0, 200.0)?;
         within("rebate", l.rebate, 0.0, l.thickness)
+    })
+}
+
+/// Reads the catalogue of fittings.
+///
+/// # Errors
+/// The first thing that is wrong, with its place.
+pub fn read_fittings(text: &str) -> Result<Vec<Hung>, ReadError> {
+    checked(text, |f: &Hung| {
+        named("name", &f.name)?;
+        within("width", f.width, 10.0, 10_000.0)?;
+        within("bottom", f.bottom, -500.0, 10_000.0)?;
+        within("top", f.top, f.bottom + 1.0, 10_000.0)?;
+        f.fixings.iter().try_for_each(|z| within("fixings", *z, -500.0, 10_000.0))
     })
 }
 
@@ -202,6 +234,20 @@ mod tests {
             );
         }
         assert!(read_linings(LININGS).unwrap().iter().any(|l| l.rebate > 0.0));
+    }
+
+    /// Common practice: a basin's rim at 850 or a little under, a grab rail's fixings inside its length, and
+    /// everything fixed between its underside and its top.
+    #[test]
+    fn usual_fittings_are_fixed_within_themselves() {
+        let fittings =
+            read_fittings(include_str!("../../../assets/catalogues/fittings.ron")).unwrap();
+        for f in &fittings {
+            assert!(!f.fixings.is_empty(), "{}", f.name);
+            assert!(f.fixings.iter().all(|z| (f.bottom..=f.top).contains(z)), "{}", f.name);
+        }
+        let basin = fittings.iter().find(|f| f.name == "Basin").unwrap();
+        assert!((800.0..=850.0).contains(&basin.top));
     }
 
     #[test]

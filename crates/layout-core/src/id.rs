@@ -72,6 +72,8 @@ pub enum Kind {
     Sill,
     /// Noggins, `N`.
     Noggin,
+    /// Pattresses, the backing of fittings, `B`.
+    Pattress,
     /// Grounds, blocks and packers at junctions, `G`.
     Ground,
     /// Risers of a raised sole, `R`.
@@ -94,6 +96,7 @@ impl Kind {
             Kind::Head => 'H',
             Kind::Sill => 'L',
             Kind::Noggin => 'N',
+            Kind::Pattress => 'B',
             Kind::Ground => 'G',
             Kind::Riser => 'R',
             Kind::Joist => 'J',

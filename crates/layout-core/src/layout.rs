@@ -322,7 +322,8 @@ pub(crate) fn survey_of(job: &Job) -> Option<Arc<Solved>> {
 fn no_stock(job: &Job, walls: &[WallLayout], platforms: &[PlatformLayout]) -> Vec<Snag> {
     let mut missing = Vec::new();
     let frames = walls.iter().map(|w| &w.frame).chain(platforms.iter().map(|p| &p.frame));
-    for total in frames.flat_map(|f| &f.totals) {
+    let from_bars = frames.flat_map(|f| &f.totals).filter(|t| !t.timber.is_ply());
+    for total in from_bars {
         if !missing.contains(&&total.timber) && job.stock.iter().all(|s| s.timber != total.timber) {
             missing.push(&total.timber);
         }

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use crate::document::{SawSettings, Stock, Timber};
-use crate::frame::{Cut, EndCut, Frame, Role, Total};
+use crate::frame::{Cut, EndCut, Frame, Member, Role, Total};
 use crate::id::{Mark, Name};
 use crate::layout::{Framed, Layout};
 
@@ -112,11 +112,16 @@ pub fn totals(layout: &Layout) -> Vec<Total> {
     totals
 }
 
-/// A cutting plan for each section the job uses, in order of section.
+/// The pieces of a part that are cut from bars.
+fn sawn<'a>(part: Framed<'a>) -> impl Iterator<Item = &'a Member> {
+    part.frame().members.iter().filter(|m| !m.timber.is_ply())
+}
+
+/// A cutting plan for each section the job uses, in order of section; ply comes in sheets and has none.
 pub fn cutting_plan(layout: &Layout, stock: &[Stock], saw: &SawSettings) -> Vec<SectionPlan> {
     let mut sections: BTreeMap<&Timber, Vec<BarPiece>> = BTreeMap::new();
     for part in layout.framed() {
-        for member in &part.frame().members {
+        for member in sawn(part) {
             sections.entry(&member.timber).or_default().push(BarPiece {
                 wall: part.name().clone(),
                 mark: member.mark,
@@ -206,7 +211,7 @@ struct Lengths {
 impl Lengths {
     fn of(part: Framed<'_>) -> Lengths {
         let mut sections: BTreeMap<Timber, Vec<u64>> = BTreeMap::new();
-        for member in &part.frame().members {
+        for member in sawn(part) {
             let length = tenths(part.cut_length(member));
             match sections.get_mut(&member.timber) {
                 Some(lengths) => lengths.push(length),

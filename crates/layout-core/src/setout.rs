@@ -65,9 +65,9 @@ pub fn levels(job: &Job, wall: &WallLayout) -> Vec<Level> {
         }
         one(format!("{} {} head", hole.label, hole.name), hole.top, at, of);
     }
-    for (row, height) in wall.frame.rows.iter().enumerate() {
-        let of = ItemRef::NogginRow { wall: spec.name.clone(), row };
-        one(format!("noggin row {}", row + 1), *height, None, of);
+    for (index, row) in wall.frame.rows.iter().enumerate() {
+        let of = ItemRef::NogginRow { wall: spec.name.clone(), row: index };
+        one(format!("noggin row {}", index + 1), row.height, None, of);
     }
     for point in job.wall(&spec.name).map_or(&[][..], |w| &w.points) {
         let station = match point.from {

@@ -114,6 +114,12 @@ pub enum Code {
     NoRiser,
     /// A noggin row would fall in a plate or outside the wall.
     RowOutside,
+    /// A noggin of a row steps aside for a box, pipe, duct or pattress.
+    RowAside,
+    /// There is no timber behind a fixing or a box.
+    MissingPattress,
+    /// Two boards meet where no stud has room.
+    JointBare,
     /// A piece is longer than every bar of its section.
     PieceTooLong,
     /// The timber list has no bar of a section the job uses.
@@ -148,7 +154,7 @@ pub enum Code {
 
 impl Code {
     /// All codes, in the order of the guide.
-    pub const ALL: [Code; 57] = [
+    pub const ALL: [Code; 60] = [
         Code::Loadbearing,
         Code::UnderBeam,
         Code::HousingTooDeep,
@@ -191,6 +197,9 @@ impl Code {
         Code::ReadingsDiffer,
         Code::NoRiser,
         Code::RowOutside,
+        Code::RowAside,
+        Code::MissingPattress,
+        Code::JointBare,
         Code::PieceTooLong,
         Code::NoStock,
         Code::PointInStud,
@@ -253,6 +262,9 @@ impl Code {
             Code::ReadingsDiffer => "readings-differ",
             Code::NoRiser => "no-riser",
             Code::RowOutside => "row-outside",
+            Code::RowAside => "row-aside",
+            Code::MissingPattress => "missing-pattress",
+            Code::JointBare => "joint-bare",
             Code::PieceTooLong => "piece-too-long",
             Code::NoStock => "no-stock",
             Code::PointInStud => "point-in-stud",
@@ -281,6 +293,7 @@ impl Code {
             | Code::StudAdded
             | Code::HeadLaidFlat
             | Code::NibShort
+            | Code::RowAside
             | Code::AngledJunction
             | Code::CentresOffBoard
             | Code::SurveyLoose

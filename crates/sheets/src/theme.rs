@@ -61,6 +61,8 @@ pub fn tint(fill: Fill) -> Option<Colour> {
         Fill::Timber => Some([250, 244, 232]),
         Fill::TimberStrong => Some([243, 229, 200]),
         Fill::TimberLight => Some([253, 250, 243]),
+        Fill::Pattress => Some([233, 226, 205]),
+        Fill::BoxNoggin => Some([246, 238, 218]),
         Fill::TimberPlate => Some([240, 230, 211]),
         Fill::Existing => Some([226, 225, 221]),
         Fill::Board => Some([242, 242, 240]),
@@ -82,6 +84,8 @@ pub fn hatch(fill: Fill) -> Option<Hatch> {
     match fill {
         Fill::Existing => Some(Hatch { angle: 45.0, spacing: 1.6 }),
         Fill::TimberStrong => Some(Hatch { angle: -45.0, spacing: 1.2 }),
+        Fill::Pattress => Some(Hatch { angle: 45.0, spacing: 0.9 }),
+        Fill::BoxNoggin => Some(Hatch { angle: 90.0, spacing: 1.2 }),
         Fill::None
         | Fill::Paper
         | Fill::Timber

@@ -4,6 +4,7 @@ use std::collections::BTreeSet;
 
 use layout_core::document::HeadLay;
 use layout_core::frame::{Member, Role};
+use layout_core::id::Kind;
 use layout_core::layout::WallLayout;
 use layout_core::math::PlanPoint;
 use layout_core::snag::{Code, Severity, Snag};
@@ -223,7 +224,10 @@ fn every_upright_stands_on_timber_and_reaches_timber() {
 #[test]
 fn noggins_heads_and_sills_are_held_at_both_ends() {
     law("noggins, heads and sills are held at both ends", |_, layout| {
-        let between = |m: &Member| matches!(m.role, Role::Noggin | Role::OpeningHead | Role::Sill);
+        let between = |m: &Member| {
+            let noggin = matches!(m.role, Role::Noggin | Role::BoxNoggin | Role::Pattress);
+            noggin || matches!(m.role, Role::OpeningHead | Role::Sill)
+        };
         pieces(layout)
             .filter(|(w, m)| {
                 let x = bounds(m)[0];
@@ -264,7 +268,8 @@ fn spacing_keeps_to_the_centres() {
                 .frame
                 .members
                 .iter()
-                .filter(|m| !m.role.is_plate() && !matches!(m.role, Role::Noggin | Role::Block))
+                .filter(|m| m.mark.kind != Kind::Noggin && m.mark.kind != Kind::Pattress)
+                .filter(|m| !m.role.is_plate() && m.role != Role::Block)
                 .map(bounds)
                 .filter(|b| b[2].contains(level))
                 .map(|b| b[0])

@@ -4,8 +4,8 @@
 use std::sync::Arc;
 
 use layout_core::document::{
-    Door, EndRule, Face, Head, Hinge, Job, Line, NogginLay, NogginSet, OddBay, OpeningKind, Sole,
-    Wall, WallEnd,
+    Door, EndRule, Face, Head, Hinge, Job, Line, NogginLay, NogginSet, OddBay, OpeningKind,
+    RowRule, Rows, Sole, Wall, WallEnd,
 };
 use layout_core::frame::Role;
 use layout_core::layout::{Layout, WallLayout};
@@ -97,11 +97,17 @@ fn turn_over(job: &mut Job) {
     for m in &mut job.makeups {
         let m = Arc::make_mut(m);
         std::mem::swap(&mut m.left, &mut m.right);
-        m.noggins.lay = match m.noggins.lay {
-            NogginLay::FlatLeft => NogginLay::FlatRight,
-            NogginLay::FlatRight => NogginLay::FlatLeft,
-            NogginLay::OnEdge => NogginLay::OnEdge,
+        let other = |lay: &mut NogginLay| {
+            *lay = match *lay {
+                NogginLay::FlatLeft => NogginLay::FlatRight,
+                NogginLay::FlatRight => NogginLay::FlatLeft,
+                NogginLay::OnEdge => NogginLay::OnEdge,
+            }
         };
+        other(&mut m.noggins.lay);
+        if let Rows::By(rules) = &mut m.noggins.rows {
+            rules.iter_mut().filter_map(|r| r.lay.as_mut()).for_each(other);
+        }
     }
     for w in &mut job.walls {
         let w = Arc::make_mut(w);
@@ -149,7 +155,16 @@ fn a_plan_drawn_backwards_has_the_same_frames_backwards() {
     let plain = |job: &Job| {
         let mut job = job.clone();
         job.stock.clear();
-        job.makeups.iter_mut().for_each(|m| Arc::make_mut(m).noggins.set = NogginSet::InLine);
+        for m in &mut job.makeups {
+            let noggins = &mut Arc::make_mut(m).noggins;
+            noggins.set = NogginSet::InLine;
+            // A part of the wall is said from its start, whichever way it was drawn.
+            if let Rows::By(rules) = &mut noggins.rows {
+                rules.iter_mut().for_each(|r| {
+                    *r = RowRule { from: None, to: None, ..r.clone() };
+                });
+            }
+        }
         job
     };
     law("walls drawn from end to start have the same frames", |job, _| {

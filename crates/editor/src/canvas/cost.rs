@@ -62,7 +62,7 @@ impl Cost {
         Cost {
             studs: more(&Role::is_full_height),
             cripples: more(&|r| matches!(r, Role::Cripple | Role::Jack)),
-            noggins: more(&|r| r == Role::Noggin),
+            noggins: more(&|r| matches!(r, Role::Noggin | Role::BoxNoggin | Role::Pattress)),
             pieces: more(&|_| true),
             length: after.values().sum::<f64>() - before.values().sum::<f64>(),
             opened: new.len(),

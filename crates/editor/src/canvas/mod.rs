@@ -174,6 +174,8 @@ impl Default for Next {
                 bottom: 850.0,
                 top: 1050.0,
                 fixings: vec![950.0],
+                behind: layout_core::document::Behind::Noggin,
+                tolerance: Fitting::USUAL_TOLERANCE,
             },
             platform: PlatformKind::LowCeiling,
             level: 2200.0,

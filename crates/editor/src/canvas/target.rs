@@ -146,7 +146,9 @@ impl Targets {
             if member.role == Role::Noggin {
                 let middle = member.solid.heights().centre();
                 let rows = wall.frame.rows.iter().enumerate();
-                let row = rows.min_by(|a, b| (a.1 - middle).abs().total_cmp(&(b.1 - middle).abs()));
+                let row = rows.min_by(|a, b| {
+                    (a.1.height - middle).abs().total_cmp(&(b.1.height - middle).abs())
+                });
                 if let Some((row, _)) = row {
                     let item = ItemRef::NogginRow { wall: name.clone(), row };
                     parts.push(Target::outline(item, points.clone()));

@@ -36,15 +36,15 @@ pub fn item_words(scene: &Scene<'_>, item: &ItemRef) -> String {
             }
             None => item.label(),
         },
-        ItemRef::NogginRow { wall, row } => match layout
-            .wall(wall)
-            .and_then(|w| w.frame.rows.get(*row))
-        {
-            Some(height) => {
-                format!("noggin row {} of wall {wall} at {}", row + 1, plain(job.units, *height))
+        ItemRef::NogginRow { wall, row } => {
+            match layout.wall(wall).and_then(|w| w.frame.rows.get(*row)) {
+                Some(laid) => {
+                    let height = plain(job.units, laid.height);
+                    format!("noggin row {} of wall {wall} at {height}", row + 1)
+                }
+                None => item.label(),
             }
-            None => item.label(),
-        },
+        }
         ItemRef::Node(name) => match job.node(name) {
             Some(n) => {
                 let d = n.at - job.datum.at;

@@ -2,7 +2,9 @@
 
 use std::path::{Path, PathBuf};
 
-use layout_core::catalogue::{Catalogue, read_boards, read_doors, read_linings, read_timber};
+use layout_core::catalogue::{
+    Catalogue, read_boards, read_doors, read_fittings, read_linings, read_timber,
+};
 use layout_core::document::ReadError;
 
 use super::read_text;
@@ -18,12 +20,13 @@ pub fn catalogue_folder() -> Option<PathBuf> {
 /// own file that could not be read (the built-in one stands in for it).
 pub fn catalogue_from(folder: Option<&Path>) -> (Catalogue, Vec<String>) {
     let mut told = Vec::new();
-    let [timber, boards, doors, linings] = CATALOGUES;
+    let [timber, boards, doors, linings, fittings] = CATALOGUES;
     let catalogue = Catalogue {
         timber: one(folder, timber, read_timber, &mut told),
         boards: one(folder, boards, read_boards, &mut told),
         doors: one(folder, doors, read_doors, &mut told),
         linings: one(folder, linings, read_linings, &mut told),
+        fittings: one(folder, fittings, read_fittings, &mut told),
     };
     (catalogue, told)
 }
@@ -57,6 +60,7 @@ mod tests {
         assert_eq!(told, [""; 0]);
         assert!(built_in.timber.len() > 5 && built_in.boards.len() > 5);
         assert!(built_in.doors.len() > 5 && built_in.linings.len() > 2);
+        assert!(built_in.fittings.len() > 10);
         let dir = tempfile::tempdir().unwrap();
         std::fs::write(
             dir.path().join("linings.ron"),

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use layout_core::document::{
     Beam, Fitting, Head, Job, Opening, OpeningKind, Platform, Point, Post, RoofPlane, Wall,
 };
-use layout_core::frame::Role;
+use layout_core::frame::{Role, Row};
 use layout_core::id::{ItemRef, Name, Surface};
 use layout_core::layout::Layout;
 use layout_core::math::PlanPoint;
@@ -53,8 +53,8 @@ pub enum Grip {
         wall: Name,
         /// Which row, from 0 at the floor.
         row: usize,
-        /// The heights of all its rows when the drag began.
-        heights: Vec<f64>,
+        /// All its rows when the drag began.
+        rows: Vec<Row>,
     },
     /// The top of a free-standing wall, up and down.
     Head {
@@ -275,7 +275,7 @@ impl Grip {
                 match member.role {
                     Role::Noggin => {
                         let middle = member.solid.heights().centre();
-                        Grip::row(wall, nearest(&laid.frame.rows, middle)?, layout)
+                        Grip::row(wall, nearest_row(&laid.frame.rows, middle)?, layout)
                     }
                     Role::HeadPlate => Grip::head(wall, at.x, job, layout),
                     Role::OpeningHead | Role::Sill | Role::OpeningStud | Role::Jack => {
@@ -310,8 +310,8 @@ impl Grip {
     }
 
     fn row(wall: &Name, row: usize, layout: &Layout) -> Option<Grip> {
-        let heights = layout.wall(wall)?.frame.rows.clone();
-        (row < heights.len()).then(|| Grip::Row { wall: wall.clone(), row, heights })
+        let rows = layout.wall(wall)?.frame.rows.clone();
+        (row < rows.len()).then(|| Grip::Row { wall: wall.clone(), row, rows })
     }
 
     /// The top of a wall, when it is a free one; of a head with a line of its own the corner nearest to
@@ -332,6 +332,10 @@ impl Grip {
             Head::Tight { .. } | Head::Slip { .. } => None,
         }
     }
+}
+
+fn nearest_row(rows: &[Row], to: f64) -> Option<usize> {
+    nearest(&rows.iter().map(|r| r.height).collect::<Vec<_>>(), to)
 }
 
 fn nearest(values: &[f64], to: f64) -> Option<usize> {

@@ -48,12 +48,11 @@ impl Gesture {
                 }
                 Some(Edit::PutOpening { wall: wall.name.clone(), opening })
             }
-            Grip::Row { wall, row, heights } => {
-                let mut rows = heights.clone();
-                let moved = rows.get_mut(*row)?;
-                *moved = self.height(*moved);
-                rows.sort_by(f64::total_cmp);
-                Some(Edit::SetRows { wall: wall.clone(), rows: Some(Rows::At(rows)) })
+            Grip::Row { wall, row, rows } => {
+                let mut rules: Vec<_> = rows.iter().map(|r| r.rule.clone()).collect();
+                let held = rows.get(*row)?;
+                rules[*row] = held.raised_to(self.height(held.height));
+                Some(Edit::SetRows { wall: wall.clone(), rows: Some(Rows::own(rules)) })
             }
             Grip::Head { wall, corner, height } => {
                 let mut changed = Wall::clone(base.wall(wall)?);

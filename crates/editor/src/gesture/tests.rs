@@ -3,10 +3,10 @@
 use std::sync::Arc;
 
 use layout_core::document::{
-    Corner, Door, Edit, Face, Fitting, Head, Hold, HoldTo, Job, Node, Opening, OpeningKind,
-    OpeningStuds, Point, PointKind, Rows, Wall, WallEnd,
+    Behind, Corner, Door, Edit, Face, Fitting, Head, Hold, HoldTo, Job, Node, Opening, OpeningKind,
+    OpeningStuds, Point, PointKind, RowRule, Rows, Wall, WallEnd,
 };
-use layout_core::frame::{Member, Role};
+use layout_core::frame::{Member, Role, Row};
 use layout_core::id::{ItemRef, Surface};
 use layout_core::layout::Layout;
 use layout_core::math::{PlanPoint, round_to};
@@ -52,9 +52,16 @@ fn room() -> Job {
         bottom: 800.0,
         top: 900.0,
         fixings: vec![850.0],
+        behind: Behind::Noggin,
+        tolerance: Fitting::USUAL_TOLERANCE,
     });
     job.walls = vec![Arc::new(a), Arc::new(Wall::new("B", "3", "4", makeup))];
     job
+}
+
+fn row_at(height: f64) -> Row {
+    let along = layout_core::span::Span::from(0.0, 4600.0);
+    Row { height, along, rule: RowRule::at(height) }
 }
 
 fn drag(grip: Grip, space: Space, from: PlanPoint, now: PlanPoint) -> Gesture {
@@ -140,7 +147,7 @@ fn nodes_walls_and_sides_move_and_a_number_gives_the_distance() {
 #[test]
 fn rows_points_and_fittings_move_in_the_elevation() {
     let job = room();
-    let row = Grip::Row { wall: "A".into(), row: 0, heights: vec![1200.0, 1800.0] };
+    let row = Grip::Row { wall: "A".into(), row: 0, rows: vec![row_at(1200.0), row_at(1800.0)] };
     let row = drag(row, Space::Elevation, at(0.0, 1200.0), at(0.0, 1350.0));
     let rows = after(&row, &job).wall(&"A".into()).expect("A").noggin_rows.clone();
     assert_eq!(rows, Some(Rows::At(vec![1350.0, 1800.0])));
@@ -273,10 +280,10 @@ fn a_wall_moved_sideways_falls_in_line() {
 fn heights_fall_level_with_what_is_there() {
     let job = room();
     let rows = Layout::of(&job).wall(&"B".into()).expect("B").frame.rows.clone();
-    let row = Grip::Row { wall: "A".into(), row: 0, heights: vec![1000.0] };
+    let row = Grip::Row { wall: "A".into(), row: 0, rows: vec![row_at(1000.0)] };
     let held = Gesture::new(row, Space::Elevation, at(0.0, 1000.0));
-    let (to, label) = snapped(&job, &held, at(0.0, rows[0] - 20.0), false);
-    assert_eq!((to.y, label.as_str()), (rows[0], "in line with the noggins of B"));
+    let (to, label) = snapped(&job, &held, at(0.0, rows[0].height - 20.0), false);
+    assert_eq!((to.y, label.as_str()), (rows[0].height, "in line with the noggins of B"));
     let sill = Gesture::new(Grip::Sill("L1".into()), Space::Elevation, at(0.0, 1500.0));
     let (to, label) = snapped(&job, &sill, at(0.0, 2000.0), false);
     assert_eq!((to.y, label.as_str()), (2027.0, "level with the top of D1"));

@@ -1,6 +1,6 @@
 //! What a drag reads: the figures at the hand and how far it has moved.
 
-use layout_core::document::{Edit, Job, Rows};
+use layout_core::document::{Edit, Job};
 use layout_core::math::PlanPoint;
 
 use super::reading::Read;
@@ -24,8 +24,8 @@ impl Gesture {
                     Grip::Top(_) => units.show(opening.kind.top()),
                     _ => units.show(opening.hold.distance),
                 },
-                Edit::SetRows { rows: Some(Rows::At(_)), .. } => match &self.grip {
-                    Grip::Row { row, heights, .. } => units.show(self.height(heights[*row])),
+                Edit::SetRows { rows: Some(_), .. } => match &self.grip {
+                    Grip::Row { row, rows, .. } => units.show(self.height(rows[*row].height)),
                     _ => String::new(),
                 },
                 Edit::PutWall(_) => match &self.grip {
@@ -120,7 +120,7 @@ impl Gesture {
         match &self.grip {
             Grip::Sill(name) => base.opening(name).and_then(|(_, o)| o.kind.sill()).unwrap_or(0.0),
             Grip::Top(name) => base.opening(name).map_or(0.0, |(_, o)| o.kind.top()),
-            Grip::Row { row, heights, .. } => heights.get(*row).copied().unwrap_or(0.0),
+            Grip::Row { row, rows, .. } => rows.get(*row).map_or(0.0, |r| r.height),
             Grip::Head { height, .. } => *height,
             Grip::Level(name) => base.platform(name).map_or(0.0, |p| p.level),
             _ => 0.0,

@@ -94,10 +94,7 @@ fn in_stud(spec: &WallSpec, frame: &Frame, spot: &Spot, snags: &mut Vec<Snag>) {
 
 /// “Socket X1”.
 fn capital(spot: &Spot) -> String {
-    let label = match &spot.of {
-        crate::id::ItemRef::Point(name) => format!("{} {name}", spot.label),
-        of => of.label(),
-    };
+    let label = spot.called();
     let mut letters = label.chars();
     letters.next().map(|c| c.to_uppercase().chain(letters).collect()).unwrap_or_default()
 }

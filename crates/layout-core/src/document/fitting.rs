@@ -56,6 +56,21 @@ impl PointKind {
     }
 }
 
+impl PointKind {
+    /// True for a box that hangs on timber; pipes and ducts only go through.
+    pub fn is_box(&self) -> bool {
+        !matches!(
+            self,
+            PointKind::Fan
+                | PointKind::Duct
+                | PointKind::Pipe
+                | PointKind::Waste
+                | PointKind::Valve
+                | PointKind::Other(_)
+        )
+    }
+}
+
 /// A first-fix point on a face of a wall.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -111,4 +126,47 @@ pub struct Fitting {
     /// Heights of its fixings above FFL.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub fixings: Vec<f64>,
+    /// What its fixings go into.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub behind: Behind,
+    /// How far that may lie above or below a fixing where a box or pipe is in the way.
+    #[serde(default = "usual_tolerance", skip_serializing_if = "is_usual_tolerance")]
+    pub tolerance: f64,
+}
+
+/// What lies behind the boards for the fixings of a fitting.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
+pub enum Behind {
+    /// Noggins of the studs' section on the flat, flush with the face.
+    #[default]
+    Noggin,
+    /// Ply let in between the studs, flush with the face.
+    Ply {
+        /// Height of the strip.
+        height: f64,
+        /// Its thickness.
+        thickness: f64,
+    },
+    /// Nothing: it hangs on the boards.
+    Nothing,
+}
+
+impl Behind {
+    /// A strip of 18 mm ply, 200 high: common practice.
+    pub const USUAL_PLY: Behind = Behind::Ply { height: 200.0, thickness: 18.0 };
+}
+
+fn usual_tolerance() -> f64 {
+    Fitting::USUAL_TOLERANCE
+}
+
+#[allow(clippy::trivially_copy_pass_by_ref)]
+fn is_usual_tolerance(value: &f64) -> bool {
+    *value == usual_tolerance()
+}
+
+impl Fitting {
+    /// Noggins may lie this far from a fixing and still take it: a common one on the flat is about
+    /// 100 high.
+    pub const USUAL_TOLERANCE: f64 = 40.0;
 }

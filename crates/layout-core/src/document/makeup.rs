@@ -3,8 +3,8 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::is_default;
 use super::readings::{Bedding, Floor, RiserShape};
+use super::{Noggins, is_default};
 use crate::id::Name;
 use crate::units::Units;
 
@@ -57,6 +57,16 @@ impl Timber {
     /// A section `thickness` × `depth` mm of strength class `grade`.
     pub fn new(thickness: f64, depth: f64, grade: impl Into<Name>) -> Timber {
         Timber(TimberText { thickness, depth, grade: grade.into() }.into())
+    }
+
+    /// A strip of ply `thickness` thick and `height` high.
+    pub fn ply(thickness: f64, height: f64) -> Timber {
+        Timber::new(thickness, height, "ply")
+    }
+
+    /// True for ply: it comes in sheets and not in bars.
+    pub fn is_ply(&self) -> bool {
+        self.0.grade == "ply"
     }
 
     /// The smaller dimension in a stud wall: along the wall for a stud, up for a plate.
@@ -177,71 +187,6 @@ impl Default for Head {
     }
 }
 
-/// Where noggin rows go.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
-pub enum Rows {
-    /// As many equally spaced rows as keep the clear heights within the make-up's maximum.
-    #[default]
-    Auto,
-    /// Rows with their centre at these heights above FFL; none when empty.
-    At(Vec<f64>),
-}
-
-/// How noggins follow one another along a row.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
-pub enum NogginSet {
-    /// All on one line, for board edges.
-    #[default]
-    InLine,
-    /// Up and down by their thickness, for nailing through the stud into each end.
-    Staggered,
-}
-
-/// Which way a noggin lies.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
-pub enum NogginLay {
-    /// Through the full depth of the frame.
-    #[default]
-    OnEdge,
-    /// On the flat, flush with the left face.
-    FlatLeft,
-    /// On the flat, flush with the right face.
-    FlatRight,
-}
-
-/// Noggins of a make-up.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct Noggins {
-    /// Where the rows go.
-    #[serde(default)]
-    pub rows: Rows,
-    /// No clear height between rows or plates above this when rows are automatic.
-    #[serde(default = "usual_apart")]
-    pub apart: f64,
-    /// In line or staggered.
-    #[serde(default, skip_serializing_if = "is_default")]
-    pub set: NogginSet,
-    /// On edge or flat.
-    #[serde(default, skip_serializing_if = "is_default")]
-    pub lay: NogginLay,
-}
-
-fn usual_apart() -> f64 {
-    1350.0
-}
-
-impl Default for Noggins {
-    fn default() -> Noggins {
-        Noggins {
-            rows: Rows::Auto,
-            apart: usual_apart(),
-            set: NogginSet::default(),
-            lay: NogginLay::default(),
-        }
-    }
-}
-
 /// How the through wall of a corner is built so that both inner faces have a ground. Each makes
 /// three uprights with the end stud of the wall that butts.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
@@ -251,6 +196,8 @@ pub enum CornerRecipe {
     Pair,
     /// Two studs with blocks between.
     Blocked,
+    /// Two studs, and a ground turned flat to the inner face beyond them.
+    Ground,
 }
 
 /// How the through wall is built where another wall butts against its side.
@@ -261,6 +208,8 @@ pub enum TeeRecipe {
     Studs,
     /// Flat noggins between the studs that happen to stand either side.
     Ladder,
+    /// A wide flat ground that shows either side of the butting wall, and a flat stud behind it.
+    Ground,
 }
 
 /// What fills the end of a frame that is cut at an angle, from its end stud to the face that runs further.

@@ -10,6 +10,7 @@ mod readings;
 mod levels;
 mod survey;
 mod shell;
+mod noggins;
 mod makeup;
 mod door;
 mod opening;
@@ -32,12 +33,13 @@ pub use door::{Architrave, Door, DoorStyle, Hand, Hinge, Lining, Stack, StackLin
 pub use edit::Edit;
 pub(crate) use file::read_list;
 pub use file::{ReadError, check, read, write};
-pub use fitting::{Fitting, Point, PointKind};
+pub use fitting::{Behind, Fitting, Point, PointKind};
 pub use levels::{Datum, Layer, Levels};
 pub use makeup::{
-    AngledEnd, Board, CornerRecipe, Finish, Head, HeadLay, MakeUp, NogginLay, NogginSet, Noggins,
-    OpeningStuds, Rows, Sole, TeeRecipe, Timber,
+    AngledEnd, Board, CornerRecipe, Finish, Head, HeadLay, MakeUp, OpeningStuds, Sole, TeeRecipe,
+    Timber,
 };
+pub use noggins::{NogginLay, NogginSet, Noggins, RowBase, RowEdge, RowPlace, RowRule, Rows};
 pub use opening::{Hold, HoldTo, Opening, OpeningKind};
 pub use platform::{
     Bearing, Platform, PlatformHole, PlatformHoleKind, PlatformKind, Span as PlatformSpan,

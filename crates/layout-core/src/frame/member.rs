@@ -62,6 +62,10 @@ pub enum Role {
     FrontPlate,
     /// Short stud of the upright front of a bulkhead.
     FrontStud,
+    /// Noggin that a box hangs on.
+    BoxNoggin,
+    /// Pattress: timber or ply behind the fixings of a fitting.
+    Pattress,
 }
 
 impl Role {
@@ -94,6 +98,8 @@ impl Role {
             Role::Rim => "rim",
             Role::FrontPlate => "front plate",
             Role::FrontStud => "front stud",
+            Role::BoxNoggin => "box noggin",
+            Role::Pattress => "pattress",
         }
     }
 
@@ -115,10 +121,11 @@ impl Role {
             Role::OpeningHead => Kind::Head,
             Role::Sill => Kind::Sill,
             Role::Block => Kind::Ground,
-            Role::Noggin => Kind::Noggin,
             Role::Joist | Role::TrimmingJoist | Role::TailJoist => Kind::Joist,
             Role::Trimmer | Role::Rim => Kind::Trimmer,
             Role::FrontStud => Kind::Stud,
+            Role::Noggin | Role::BoxNoggin => Kind::Noggin,
+            Role::Pattress => Kind::Pattress,
         }
     }
 
@@ -173,6 +180,7 @@ impl Member {
             | Kind::Head
             | Kind::Sill
             | Kind::Noggin
+            | Kind::Pattress
             | Kind::Ground
             | Kind::Joist
             | Kind::Trimmer => ["start", "end"],

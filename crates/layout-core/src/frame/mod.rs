@@ -9,15 +9,18 @@ mod courses;
 mod heights;
 mod holes;
 mod grid;
+mod rows;
 mod uprights;
 mod openings;
 mod plates;
 mod noggins;
+mod fixings;
 mod tracks;
 mod pieces;
 
 pub use member::{Member, Role};
 pub use plates::PlatePart;
+pub use rows::Row;
 pub use solid::{Cut, EndCut, Rip, Solid};
 
 use crate::document::Timber;
@@ -31,6 +34,7 @@ pub(crate) use grid::{
 };
 use heights::Heights;
 use holes::Holes;
+use noggins::Bays;
 use pieces::Pieces;
 
 /// A framed wall, in wall coordinates.
@@ -38,10 +42,10 @@ use pieces::Pieces;
 pub struct Frame {
     /// Every piece: plates from the floor up, then uprights along the wall, then what lies between them.
     pub members: Vec<Member>,
-    /// Heights of the noggin rows' centres above FFL, from the floor up.
-    pub rows: Vec<f64>,
     /// The plates as they could be joined.
     pub plates: Vec<PlatePart>,
+    /// The noggin rows of a wall, from the floor up.
+    pub rows: Vec<Row>,
     /// Count and cut length of each section.
     pub totals: Vec<Total>,
     /// What had to be done differently.
@@ -111,7 +115,7 @@ pub fn frame(spec: &WallSpec) -> Frame {
     let Some(heights) = Heights::of(spec, &mut snags) else { return Frame::empty(snags) };
     let holes = Holes::of(spec, &heights, &mut snags);
     let uprights = uprights::place(spec, &holes, &mut snags);
-    let rows = noggins::rows(spec, &heights, &mut snags);
+    let rows = rows::settle(spec, &heights, &mut snags);
 
     let mut pieces = Pieces::new(spec);
     let plates = plates::lay(spec, &heights, &holes, &uprights, &mut pieces);
@@ -122,8 +126,11 @@ pub fn frame(spec: &WallSpec) -> Frame {
         openings::frame(spec, &heights, &uprights.grid, hole, &mut pieces);
     }
     pieces.risers(&heights);
-    noggins::place(spec, &heights, &holes, &uprights, &rows, &mut pieces);
     tracks::place(spec, &heights, &holes, &mut pieces, &mut snags);
+    let bays = Bays { spec, heights: &heights, holes: &holes, uprights: &uprights };
+    fixings::pattresses(&bays, &mut pieces, &mut snags);
+    noggins::place(&bays, &rows, &mut pieces, &mut snags);
+    fixings::boxes(&bays, &mut pieces, &mut snags);
     let members = pieces.marked();
     let totals = totals(&members);
     Frame { members, rows, plates, totals, snags }

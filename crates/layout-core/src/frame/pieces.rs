@@ -113,15 +113,15 @@ impl<'a> Pieces<'a> {
         self.put(role, timber, Solid::lying(span, across, ends(&low), ends(&high)));
     }
 
-    /// The top of a piece that lies in the way of another, if there is one.
-    pub(super) fn top_of_what_lies(&self, span: Span, across: Span, band: Span) -> Option<f64> {
+    /// A piece that lies in the way of another, if there is one.
+    pub(super) fn in_the_way(&self, span: Span, across: Span, band: Span) -> Option<&Piece> {
         let in_the_way = |p: &&Piece| {
             !p.role.is_plate()
                 && p.solid.heights().overlaps(band)
                 && p.solid.stations().overlaps(span)
                 && p.solid.across().overlaps(across)
         };
-        self.list.iter().find(in_the_way).map(|p| p.solid.heights().high)
+        self.list.iter().find(in_the_way)
     }
 
     /// Says whether the piece placed last is to be measured on site.
@@ -202,7 +202,7 @@ impl<'a> Pieces<'a> {
     pub(super) fn marked(mut self) -> Vec<Member> {
         let row = |p: &Piece| match p.role.kind() {
             // Plates and noggins are counted row by row, uprights along the wall.
-            Kind::Plate | Kind::Noggin | Kind::Ground => p.solid.heights().low,
+            Kind::Plate | Kind::Noggin | Kind::Pattress | Kind::Ground => p.solid.heights().low,
             _ => 0.0,
         };
         self.list.sort_by(|a, b| {

@@ -4,15 +4,22 @@
 use super::Role;
 use super::grid::{Grid, Settled, divide_wide_bays, settle};
 use super::holes::Holes;
+use super::rows::flush;
 use crate::document::{AngledEnd, CornerRecipe, Face, TeeRecipe, WallEnd};
 use crate::id::ItemRef;
-use crate::math::{EDGE_BEARING, SAME, same};
+use crate::math::{EDGE_BEARING, SAME, SLIVER, same};
 use crate::resolve::{BackingKind, Meets, WallSpec, between_cuts, cut_at};
 use crate::snag::{Code, Snag};
 use crate::span::Span;
 
 /// A board may overhang its stud by this much at an angled end. Common practice.
 const LEAST_WEDGE: f64 = 6.0;
+
+/// Least bearing of one bound board edge: half of the 32 mm that two need (10 + 6 mm each).
+const BOUND_BEARING: f64 = 16.0;
+
+/// A wide ground behind a tee shows this much either side: 1 in in the old books.
+const GROUND_SHOWS: f64 = 25.4;
 
 /// A full-height upright.
 #[derive(Clone, Debug)]
@@ -63,6 +70,7 @@ pub(super) fn place(spec: &WallSpec, holes: &Holes, snags: &mut Vec<Snag>) -> Up
     placer.steps(holes);
     let grid = Grid::of(spec);
     placer.commons(&grid, holes);
+    placer.ladders();
     let (mut list, blocked) = (placer.list, placer.blocked);
     sort(&mut list);
     for upright in &mut list {
@@ -211,11 +219,27 @@ impl Placer<'_> {
                 continue;
             }
             match backing.kind {
-                BackingKind::Corner(end) => self.corner(end, backing.span, backing.face, holes),
-                BackingKind::Tee if spec.makeup.tee == TeeRecipe::Studs => {
-                    self.tee(backing.span, holes);
+                BackingKind::Corner(end) => {
+                    self.corner(end, backing.span, backing.face, holes);
+                    let shown = match end {
+                        WallEnd::Start => Span::from(backing.span.high, EDGE_BEARING),
+                        WallEnd::End => {
+                            Span { low: backing.span.low - EDGE_BEARING, high: backing.span.low }
+                        }
+                    };
+                    let inside = spec.along().covers(shown);
+                    if inside && !self.is_ground(backing.face, shown, None) {
+                        self.flat(backing.face, shown, holes);
+                    }
                 }
-                BackingKind::Tee => {}
+                BackingKind::Tee if spec.makeup.tee == TeeRecipe::Ladder => {}
+                BackingKind::Tee => {
+                    let wide = spec.makeup.tee == TeeRecipe::Ground
+                        && self.wide_ground(backing.span, backing.face, holes);
+                    if !wide {
+                        self.tee(backing.span, backing.face, holes);
+                    }
+                }
             }
         }
     }
@@ -237,10 +261,7 @@ impl Placer<'_> {
                         depth,
                     ),
                 };
-                let across = match face {
-                    Face::Left => Span { low: frame.high - self.t, high: frame.high },
-                    Face::Right => Span::from(frame.low, self.t),
-                };
+                let across = flush(self.spec, face, self.t);
                 self.put_junction(Role::Ground, span, across, holes);
             }
             CornerRecipe::Blocked => {
@@ -259,11 +280,66 @@ impl Placer<'_> {
                     self.blocked.push(Span { low: first, high: second });
                 }
             }
+            CornerRecipe::Ground => {
+                let start = end == WallEnd::Start;
+                // The second stud's far side stands at the other wall's, or it goes tight to the end stud.
+                let mut behind =
+                    if start { other.high - along.low } else { along.high - other.low };
+                if behind - 2.0 * self.t < SLIVER {
+                    behind = 2.0 * self.t;
+                }
+                let at = |from: f64, to: f64| {
+                    if start {
+                        Span { low: along.low + from, high: along.low + to }
+                    } else {
+                        Span { low: along.high - to, high: along.high - from }
+                    }
+                };
+                let stud = at(behind - self.t, behind);
+                if self.put_junction(Role::CornerStud, stud, frame, holes)
+                    && behind - 2.0 * self.t > SAME
+                {
+                    let (first, second) =
+                        if start { (along.low, stud.low) } else { (stud.low, along.high - self.t) };
+                    self.blocked.push(Span { low: first, high: second });
+                }
+                let ground = at(behind, behind + depth);
+                self.put_junction(Role::Ground, ground, flush(self.spec, face, self.t), holes);
+            }
         }
     }
 
+    /// A wide flat ground behind a tee, of as many flat studs as show [`GROUND_SHOWS`] either side, and one
+    /// flat against the other face behind them. False where the frame is too thin for both, or where
+    /// something stands in the way.
+    fn wide_ground(&mut self, other: Span, face: Face, holes: &Holes) -> bool {
+        let (t, depth) = (self.t, self.spec.makeup.timber.depth());
+        let wide = other.length() + 2.0 * GROUND_SHOWS;
+        let count = (wide / depth - SAME).ceil().max(1.0);
+        let whole = Span::about(other.centre(), wide.max(count * depth));
+        let clear = self.spec.along().covers(whole)
+            && self.is_free(whole)
+            && !holes.gaps.iter().any(|gap| gap.overlaps(whole));
+        if !clear || self.spec.frame.length() < 2.0 * t - SAME || count > 5.0 {
+            return false;
+        }
+        let across = flush(self.spec, face, t);
+        for i in 0..count as usize {
+            let span = Span::from(whole.low + depth * i as f64, depth);
+            self.list.push(Upright::square(Role::Ground, span, across));
+        }
+        let back = Span::about(whole.centre(), depth.min(whole.length()));
+        let behind = match face {
+            Face::Left => Face::Right,
+            Face::Right => Face::Left,
+        };
+        let across = flush(self.spec, behind, t);
+        self.list.push(Upright::square(Role::Ground, back, across));
+        true
+    }
+
     /// Two studs behind a tee, showing either side of the wall that butts.
-    fn tee(&mut self, other: Span, holes: &Holes) {
+    fn tee(&mut self, other: Span, face: Face, holes: &Holes) {
         let show = EDGE_BEARING.max(self.t / 2.0);
         let outer = Span { low: other.low - show, high: other.high + show };
         let (a, b) = if outer.length() >= 2.0 * self.t {
@@ -271,55 +347,129 @@ impl Placer<'_> {
         } else {
             (Span::from(other.centre() - self.t, self.t), Span::from(other.centre(), self.t))
         };
-        let first =
-            self.tee_side(Span { low: other.low - EDGE_BEARING, high: other.low }, a, -1.0, holes);
-        let second = self.tee_side(Span::from(other.high, EDGE_BEARING), b, 1.0, holes);
+        let first = self.tee_side(
+            face,
+            Span { low: other.low - EDGE_BEARING, high: other.low },
+            a,
+            -1.0,
+            holes,
+        );
+        let second = self.tee_side(face, Span::from(other.high, EDGE_BEARING), b, 1.0, holes);
         if let (Some(first), Some(second)) = (first, second) {
             self.blocked.push(Span { low: first, high: second });
         }
     }
 
+    /// Behind a tee built as a ladder, a rung needs a bay to lie in.
+    fn ladders(&mut self) {
+        let spec = self.spec;
+        if spec.makeup.tee != TeeRecipe::Ladder {
+            return;
+        }
+        sort(&mut self.list);
+        let gaps: Vec<Span> = self
+            .list
+            .windows(2)
+            .map(|p| Span { low: p[0].span.high, high: p[1].span.low })
+            .filter(|gap| gap.length() > SAME && gap.length() < SLIVER - SAME)
+            .collect();
+        for b in spec.backings.iter().filter(|b| b.kind == BackingKind::Tee) {
+            let sides = [
+                Span { low: b.span.low - EDGE_BEARING, high: b.span.low },
+                Span::from(b.span.high, EDGE_BEARING),
+            ];
+            for shown in sides.into_iter().filter(|s| spec.along().covers(*s)) {
+                if gaps.iter().any(|gap| gap.overlaps(shown)) {
+                    self.no_room(shown);
+                }
+            }
+        }
+    }
+
     /// One stud behind a tee: it must show `shown`, and is wanted at `wanted`; where something stands
     /// there already, tight beside that, further from the tee. Gives where it starts, when it is placed.
-    fn tee_side(&mut self, shown: Span, wanted: Span, outward: f64, holes: &Holes) -> Option<f64> {
+    fn tee_side(
+        &mut self,
+        face: Face,
+        shown: Span,
+        wanted: Span,
+        outward: f64,
+        holes: &Holes,
+    ) -> Option<f64> {
         let along = self.spec.along();
         // Beyond the end of a frame that carries on in line, the other half has its own stud.
         if !along.covers(shown) {
             return None;
         }
-        let full = |u: &Upright| u.across.covers(self.spec.frame);
-        if self.list.iter().any(|u| full(u) && u.span.covers(shown)) {
+        if self.is_ground(face, shown, None) {
             return None;
         }
-        let free = |this: &Self, span: Span| {
-            along.covers(span)
-                && this.is_free(span)
-                && !holes.gaps.iter().any(|gap| gap.overlaps(span))
+        let free = |span: &Span| {
+            along.covers(*span)
+                && self.is_free(*span)
+                && !holes.gaps.iter().any(|gap| gap.overlaps(*span))
         };
-        let beside = || {
-            let taken = self.list.iter().filter(|u| u.span.overlaps(wanted)).map(|u| u.span);
-            let edge = taken
-                .map(|s| if outward < 0.0 { s.low } else { -s.high })
-                .fold(f64::INFINITY, f64::min);
-            if outward < 0.0 {
-                Span { low: edge - self.t, high: edge }
-            } else {
-                Span::from(-edge, self.t)
-            }
+        let taken: Vec<Span> =
+            self.list.iter().filter(|u| u.span.overlaps(wanted)).map(|u| u.span).collect();
+        let low = taken.iter().map(|s| s.low).fold(f64::INFINITY, f64::min);
+        let high = taken.iter().map(|s| s.high).fold(f64::NEG_INFINITY, f64::max);
+        let (before, after) = (Span { low: low - self.t, high: low }, Span::from(high, self.t));
+        let places = if outward < 0.0 { [wanted, before, after] } else { [wanted, after, before] };
+        let grounds = |span: &Span| free(span) && self.is_ground(face, shown, Some(*span));
+        if let Some(span) = places.into_iter().find(grounds) {
+            self.put(Role::TeeStud, span);
+            return Some(span.low);
+        }
+        // Where no whole stud goes, one on the flat does.
+        if self.flat(face, shown, holes) {
+            return None;
+        }
+        self.no_room(wanted);
+        None
+    }
+
+    /// True when uprights flush with `face`, and one more that is thought of, are timber all over `shown`.
+    fn is_ground(&self, face: Face, shown: Span, more: Option<Span>) -> bool {
+        let plane = flush(self.spec, face, self.t.min(EDGE_BEARING));
+        let flush = self.list.iter().filter(|u| u.across.covers(plane)).map(|u| u.span);
+        shown.without(&flush.chain(more).collect::<Vec<_>>()).is_empty()
+    }
+
+    /// Plants a stud on the flat, flush with `face`, so that all of `shown` is timber; false where there is no
+    /// room for it.
+    fn flat(&mut self, face: Face, shown: Span, holes: &Holes) -> bool {
+        let depth = self.spec.makeup.timber.depth();
+        let across = flush(self.spec, face, self.t);
+        let in_way = self.list.iter().filter(|u| u.across.overlaps(across)).map(|u| u.span);
+        let taken: Vec<Span> = in_way.chain(holes.gaps.iter().copied()).collect();
+        let bare = shown.without(&taken);
+        let [missing] = bare[..] else { return false };
+        let room = self.spec.along().without(&taken);
+        let Some(room) = room.into_iter().find(|r| r.covers(missing) && r.length() >= depth - SAME)
+        else {
+            return false;
         };
-        let place = if free(self, wanted) {
-            Some(wanted)
-        } else {
-            Some(beside()).filter(|s| free(self, *s))
-        };
-        match place {
-            Some(span) => {
-                self.put(Role::TeeStud, span);
-                Some(span.low)
-            }
-            None => {
-                self.no_room(wanted);
-                None
+        let low = (missing.centre() - depth / 2.0).clamp(room.low, room.high - depth);
+        self.list.push(Upright::square(Role::Ground, Span::from(low, depth), across));
+        true
+    }
+
+    /// Where two boards meet and their stud has given way to something that is no ground for both faces, a stud
+    /// on the flat takes its place.
+    fn joints_without_studs(&mut self, joints: &[f64], holes: &Holes) {
+        for &at in joints {
+            let shown = Span { low: at - BOUND_BEARING, high: at + BOUND_BEARING };
+            for (face, word) in [(Face::Right, "right"), (Face::Left, "left")] {
+                if !self.is_ground(face, shown, None) && !self.flat(face, shown, holes) {
+                    let message = format!(
+                        "Two boards meet at {} on the {word} face of wall {}, where no stud has room",
+                        self.spec.units.show(at - self.spec.along().low),
+                        self.spec.name
+                    );
+                    let remedy =
+                        "Start the boards elsewhere, or plant a ground between what stands there.";
+                    self.snag(Code::JointBare, at, message, remedy);
+                }
             }
         }
     }
@@ -374,10 +524,17 @@ impl Placer<'_> {
                     .any(|gap| gap.overlaps(Span::about(m.at, self.t)) && gap.contains(m.at))
             })
             .collect();
+        let mut dropped = Vec::new();
         for settled in settle(&fixed, &clear_of_holes, self.t, limit, self.spec.along()) {
+            if let Settled::Dropped { at, .. } = settled {
+                dropped.push(at);
+            }
             self.common(settled, holes);
         }
         self.fill_wide_bays(limit, holes);
+        let joint = |at: &f64| grid.marks.iter().any(|m| m.joint && same(m.at, *at));
+        dropped.retain(joint);
+        self.joints_without_studs(&dropped, holes);
     }
 
     fn common(&mut self, settled: Settled, holes: &Holes) {
@@ -464,10 +621,13 @@ impl Placer<'_> {
     }
 }
 
-/// True when a noggin beside this upright can only be measured once the existing wall stands.
+/// True when a noggin beside this upright is measured in place: the existing wall may lean or stand elsewhere,
+/// unless the room has been surveyed.
 pub(super) fn is_beside_existing(spec: &WallSpec, upright: &Upright) -> bool {
     let at_end = |end: usize, edge: f64, station: f64| {
         matches!(spec.ends[end].meets, Meets::Existing { .. }) && same(edge, station)
     };
-    at_end(0, upright.span.low, spec.along().low) || at_end(1, upright.span.high, spec.along().high)
+    !spec.surveyed
+        && (at_end(0, upright.span.low, spec.along().low)
+            || at_end(1, upright.span.high, spec.along().high))
 }

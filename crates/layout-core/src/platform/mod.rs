@@ -45,7 +45,7 @@ pub fn frame(spec: &PlatformSpec) -> Frame {
     joists::noggins(spec, &joists, &rows, &mut pieces);
     let members = pieces.marked();
     let totals = totals(&members);
-    Frame { members, rows, plates: Vec::new(), totals, snags }
+    Frame { members, rows: Vec::new(), plates: Vec::new(), totals, snags }
 }
 
 /// Marks to set out on both plates with one pull of the tape: the near edge of every joist that runs the

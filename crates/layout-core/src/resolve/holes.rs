@@ -4,7 +4,7 @@ use crate::document::{OpeningKind, PointKind, Wall, WallEnd};
 use crate::id::ItemRef;
 use crate::span::Span;
 
-use super::{Hole, Spot};
+use super::{Fixing, Hole, Spot};
 
 /// The holes of `wall`, in order of station, in a wall whose nodes are `length` apart.
 pub(super) fn holes(wall: &Wall, length: f64) -> Vec<Hole> {
@@ -32,27 +32,47 @@ pub(super) fn holes(wall: &Wall, length: f64) -> Vec<Hole> {
 
 /// The points and fittings of `wall`.
 pub(super) fn spots(wall: &Wall, length: f64) -> Vec<Spot> {
-    let station = |from: WallEnd, distance: f64| match from {
-        WallEnd::Start => distance,
-        WallEnd::End => length - distance,
-    };
     let points = wall.points.iter().map(|p| Spot {
         of: ItemRef::Point(p.name.clone()),
         label: p.kind.label().to_string(),
-        face: p.face,
-        span: Span::about(station(p.from, p.distance), p.size.0),
+        span: Span::about(station(p.from, p.distance, length), p.size.0),
         heights: Span::about(p.height, p.size.1),
         sunk: true,
         is_pipe: matches!(p.kind, PointKind::Pipe | PointKind::Waste | PointKind::Duct),
+        face: p.face,
+        hangs: p.kind.is_box(),
     });
     let fittings = wall.fittings.iter().map(|f| Spot {
         of: ItemRef::Fitting(f.name.clone()),
         label: "fitting".into(),
-        face: f.face,
-        span: Span::about(station(f.from, f.distance), f.width),
+        span: Span::about(station(f.from, f.distance, length), f.width),
         heights: Span::between(f.bottom, f.top),
         sunk: false,
         is_pipe: false,
+        face: f.face,
+        hangs: false,
     });
     points.chain(fittings).collect()
+}
+
+/// What the fittings of `wall` are fixed to.
+pub(super) fn fixings(wall: &Wall, length: f64) -> Vec<Fixing> {
+    let wants = wall.fittings.iter().filter(|f| !f.fixings.is_empty());
+    wants
+        .map(|f| Fixing {
+            of: ItemRef::Fitting(f.name.clone()),
+            span: Span::about(station(f.from, f.distance, length), f.width),
+            face: f.face,
+            heights: f.fixings.clone(),
+            behind: f.behind,
+            tolerance: f.tolerance,
+        })
+        .collect()
+}
+
+fn station(from: WallEnd, distance: f64, length: f64) -> f64 {
+    match from {
+        WallEnd::Start => distance,
+        WallEnd::End => length - distance,
+    }
 }

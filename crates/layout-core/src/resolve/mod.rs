@@ -23,4 +23,4 @@ pub use place::Place;
 pub use plan::{Plan, resolve, settle_wall};
 pub use shared::Shared;
 pub(crate) use spec::between_cuts;
-pub use spec::{Backing, BackingKind, Break, Hole, Laps, Spot, WallSpec};
+pub use spec::{Backing, BackingKind, Break, Fixing, Hole, Laps, Spot, WallSpec};

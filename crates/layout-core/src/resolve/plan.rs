@@ -183,6 +183,8 @@ pub fn settle_wall(job: &Job, shared: &Shared) -> WallSpec {
         backings: shared.backings.clone(),
         holes: holes::holes(wall, shared.length),
         spots: holes::spots(wall, shared.length),
+        fixings: holes::fixings(wall, shared.length),
+        surveyed: job.shell.survey.rows.iter().any(|m| m.value.is_some()),
         odd_bay: wall.odd_bay.clone(),
         boards_from: grid::boards_from(wall, along, centres, shared.boards_from),
         rows: wall.noggin_rows.as_ref().unwrap_or(&makeup.noggins.rows).clone(),

@@ -3,7 +3,9 @@
 use std::sync::Arc;
 
 use super::End;
-use crate::document::{Door, Face, MakeUp, OddBay, Packing, Rows, Sole, SolesAtDoors, WallEnd};
+use crate::document::{
+    Behind, Door, Face, MakeUp, OddBay, Packing, Rows, Sole, SolesAtDoors, WallEnd,
+};
 use crate::id::{ItemRef, Name, Surface};
 use crate::profile::Profile;
 use crate::span::Span;
@@ -56,11 +58,15 @@ pub struct WallSpec {
     pub holes: Vec<Hole>,
     /// Boxes, pipes and ducts that no stud may stand behind, and what hangs on it.
     pub spots: Vec<Spot>,
+    /// What its fittings are fixed to.
+    pub fixings: Vec<Fixing>,
     /// Where the odd bay goes.
     pub odd_bay: OddBay,
     /// The stations boards run from, to the right from the start and to the left from the end: what the grid is
     /// counted from.
     pub boards_from: [f64; 2],
+    /// True when the room it stands in has been measured: its end bays are as drawn.
+    pub surveyed: bool,
     /// Noggin rows.
     pub rows: Rows,
     /// The longest bar of its section, where the timber list has one.
@@ -201,6 +207,35 @@ pub struct Spot {
     pub sunk: bool,
     /// True for a pipe, waste or duct, which may go on down through the sole.
     pub is_pipe: bool,
+    /// True for a box that hangs on timber.
+    pub hangs: bool,
+}
+
+impl Spot {
+    /// “socket X1”.
+    pub fn called(&self) -> String {
+        match &self.of {
+            ItemRef::Point(name) => format!("{} {name}", self.label),
+            of => of.label(),
+        }
+    }
+}
+
+/// What a fitting is fixed to.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Fixing {
+    /// The fitting.
+    pub of: ItemRef,
+    /// What it covers along the wall.
+    pub span: Span,
+    /// The face it hangs on.
+    pub face: Face,
+    /// Heights of its fixings.
+    pub heights: Vec<f64>,
+    /// What its fixings go into.
+    pub behind: Behind,
+    /// How far that may lie above or below a fixing.
+    pub tolerance: f64,
 }
 
 /// Timber a wall owes to another that meets it.

@@ -1,9 +1,10 @@
 //! The lists that are printed: pieces of a wall, levels, walls, openings, signs, batches, bars.
 
+use std::cmp::Reverse;
 use std::collections::BTreeMap;
 
 use layout_core::document::{Job, OpeningKind, Platform};
-use layout_core::frame::{Cut, EndCut, Member};
+use layout_core::frame::{Cut, EndCut, Member, Role};
 use layout_core::id::{Mark, Name};
 use layout_core::layout::{Framed, Layout, WallLayout};
 use layout_core::math::{round_to, same};
@@ -63,6 +64,13 @@ pub(super) fn pieces(part: Framed) -> Vec<Block> {
             Some((_, _, marks)) => marks.push(member.mark),
             None => rows.push((member, cut, vec![member.mark])),
         }
+    }
+    // Of the noggins the standard bay comes first, then the others.
+    for rows in sections.values_mut() {
+        rows.sort_by_key(|(first, _, marks)| match first.role {
+            Role::Noggin => (first.mark.kind, Reverse(marks.len())),
+            _ => (first.mark.kind, Reverse(0)),
+        });
     }
     let mut blocks: Vec<Block> = sections
         .into_iter()

@@ -11,6 +11,7 @@ mod cautions;
 mod lists;
 mod levels;
 mod doors;
+mod backing;
 mod parts;
 mod plan_sheet;
 mod wall_sheet;

@@ -5,7 +5,7 @@ use layout_core::layout::{Framed, Layout, WallLayout};
 
 use super::flow::{Block, arrange, columns, rest};
 use super::{
-    CAPTION, GAP, Paper, SCALES, Sheet, caption, cautions, doors, file_name, levels, lists,
+    CAPTION, GAP, Paper, SCALES, Sheet, backing, caption, cautions, doors, file_name, levels, lists,
 };
 use crate::picture::{Picture, Rect};
 use crate::views::{ElevationOptions, SectionOptions, elevation, section};
@@ -29,6 +29,7 @@ pub(super) fn sheet(
         Rect { min: [whole.min[0], whole.min[1] + CAPTION], max: [whole.max[0], over_cautions] };
 
     let mut blocks = lists::pieces(Framed::Wall(wall));
+    blocks.extend(backing::list(wall));
     blocks.extend(doors::stacks(wall));
     blocks.extend(levels::packers(wall));
     blocks.push(levels::of_wall(job, wall));

@@ -80,6 +80,10 @@ pub enum Fill {
     TimberStrong,
     /// Noggins, blocks and grounds.
     TimberLight,
+    /// Timber or ply behind a fitting.
+    Pattress,
+    /// A noggin that a box hangs on.
+    BoxNoggin,
     /// Plates.
     TimberPlate,
     /// Existing building, cut.

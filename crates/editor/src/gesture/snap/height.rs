@@ -33,11 +33,11 @@ impl Snapping<'_> {
         if !self.held_off {
             let holding = grip.item();
             for w in &self.layout.walls {
-                for (row, height) in w.frame.rows.iter().enumerate() {
+                for (row, laid) in w.frame.rows.iter().enumerate() {
                     let own = matches!(grip, Grip::Row { wall, row: held, .. } if wall == w.name() && *held == row);
                     if !own {
                         marks.push(Mark {
-                            value: *height,
+                            value: laid.height,
                             label: format!("in line with the noggins of {}", w.name()),
                         });
                     }

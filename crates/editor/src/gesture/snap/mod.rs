@@ -196,8 +196,8 @@ impl Snapping<'_> {
                 };
                 self.upright_from(g, hand, was)
             }
-            Grip::Row { row, heights, .. } => {
-                self.upright_from(g, hand, heights.get(*row).copied().unwrap_or_default())
+            Grip::Row { row, rows, .. } => {
+                self.upright_from(g, hand, rows.get(*row).map_or(0.0, |r| r.height))
             }
             Grip::Head { height, .. } => self.upright_from(g, hand, *height),
             Grip::Level(name) => {

@@ -6,9 +6,8 @@ use layout_core::document::{Door, DoorStyle, Face, Hinge, Lining};
 use layout_core::id::Name;
 use layout_core::math::round_to;
 
-use super::form::Form;
+use super::form::{Form, HEIGHTS, small_choice};
 use super::opening::{WIDTHS, set};
-use super::wall::{HEIGHTS, small_choice};
 use crate::theme::{bold_font, font};
 
 /// Lap that a leaf is given when it is made to slide, mm. Common practice.

@@ -1,10 +1,10 @@
 //! First-fix points and fittings: what they are and where they are on their wall.
 
-use layout_core::document::{Edit, Face, Fitting, Point, PointKind, WallEnd};
+use layout_core::document::{Behind, Edit, Face, Fitting, Point, PointKind, WallEnd};
 use layout_core::id::{ItemRef, Name};
 
+use super::form::small_choice;
 use super::form::{Form, number_ui};
-use super::wall::small_choice;
 use super::{name_row, title};
 use crate::gesture::line_of;
 
@@ -136,5 +136,38 @@ pub(super) fn size_of_fitting(form: &mut Form<'_, '_>, new: &mut Fitting) {
     if form.button("Add a fixing height") {
         new.fixings.push((new.bottom + new.top) / 2.0);
         new.fixings.sort_by(f64::total_cmp);
+    }
+    if !new.fixings.is_empty() {
+        behind_rows(form, new);
+    }
+}
+
+/// What the fixings go into, and how far from them it may lie.
+fn behind_rows(form: &mut Form<'_, '_>, new: &mut Fitting) {
+    let kind = match new.behind {
+        Behind::Noggin => 0,
+        Behind::Ply { .. } => 1,
+        Behind::Nothing => 2,
+    };
+    let kinds = [(0, "noggin on the flat"), (1, "ply between studs"), (2, "the boards alone")];
+    if let Some(kind) = small_choice(form, "Fixed into", &kind, &kinds) {
+        new.behind = match kind {
+            0 => Behind::Noggin,
+            1 => Behind::USUAL_PLY,
+            _ => Behind::Nothing,
+        };
+    }
+    if let Behind::Ply { height, thickness } = &mut new.behind {
+        if let Some(value) = form.length("Ply height", *height, (10.0, 2000.0)) {
+            *height = value;
+        }
+        if let Some(value) = form.length("Ply thickness", *thickness, (3.0, 50.0)) {
+            *thickness = value;
+        }
+    }
+    if new.behind != Behind::Nothing
+        && let Some(value) = form.length("May lie off by", new.tolerance, (0.0, 500.0))
+    {
+        new.tolerance = value;
     }
 }

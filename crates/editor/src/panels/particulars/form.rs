@@ -8,6 +8,9 @@ use crate::panels::bits::{hairline_ui, quiet, strong};
 use crate::panels::field::{field_ui, words_ui};
 use crate::scene::Scene;
 
+/// Bounds of a wall's height and of what is in it, mm.
+pub(super) const HEIGHTS: (f64, f64) = (100.0, 10_000.0);
+
 /// Width of what stands on the right, points.
 const FIELD: f32 = 142.0;
 /// Width of a number with its unit.
@@ -235,4 +238,16 @@ pub(super) fn choice_ui<T: PartialEq + Clone>(
         .response;
     response.accessible_name(name);
     chosen
+}
+
+/// A list to choose one of, for use in a row of its own.
+pub(super) fn small_choice<T: PartialEq + Clone>(
+    form: &mut Form<'_, '_>,
+    label: &str,
+    now: &T,
+    options: &[(T, &str)],
+) -> Option<T> {
+    let options: Vec<_> =
+        options.iter().map(|(o, words)| (o.clone(), (*words).to_owned())).collect();
+    form.row(label, |ui, _| choice_ui(ui, label, label, now, &options, 142.0))
 }

@@ -9,9 +9,8 @@ use layout_core::id::Name;
 use layout_core::units::Units;
 use layout_core::{packers, setout};
 
-use super::form::Form;
+use super::form::{Form, small_choice};
 use super::readings;
-use super::wall::small_choice;
 use crate::panels::field::words_ui;
 
 /// How soles are fixed and packed, and how the timber dries: part of the job's page.

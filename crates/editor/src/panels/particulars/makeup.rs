@@ -4,17 +4,15 @@
 use std::sync::Arc;
 
 use layout_core::document::{
-    AngledEnd, Board, CornerRecipe, Edit, Finish, HeadLay, MakeUp, NogginLay, NogginSet,
-    OpeningStuds, Rows, TeeRecipe, Timber,
+    AngledEnd, Board, CornerRecipe, Edit, Finish, HeadLay, MakeUp, OpeningStuds, TeeRecipe, Timber,
 };
 use layout_core::id::{ItemRef, Name};
 
-use super::form::{Form, number_ui};
+use super::form::{Form, small_choice};
 use super::wall::{
-    CENTRES, HEIGHTS, SOLES, head_kind, head_number, new_head, new_sole, small_choice, sole_kind,
-    sole_number,
+    CENTRES, SOLES, head_kind, head_number, new_head, new_sole, sole_kind, sole_number,
 };
-use super::{levels, name_row, title};
+use super::{levels, name_row, rows, title};
 use crate::command::Command;
 use crate::panels::bits::quiet;
 
@@ -39,7 +37,7 @@ pub(super) fn page(form: &mut Form<'_, '_>, name: &Name) {
     finish_rows(form, "Right face", "right", &mut new.right);
     form.note(format!("Finished wall {} thick", form.scene.job.units.show(makeup.finished())));
     plates_rows(form, &mut new);
-    noggin_rows(form, &mut new);
+    rows::of_makeup(form, &mut new);
     recipe_rows(form, &mut new);
     if new != *makeup {
         form.edit(Edit::PutMakeUp(Arc::new(new)));
@@ -183,69 +181,21 @@ fn plates_rows(form: &mut Form<'_, '_>, makeup: &mut MakeUp) {
     }
 }
 
-fn noggin_rows(form: &mut Form<'_, '_>, makeup: &mut MakeUp) {
-    form.heading("Noggins");
-    let automatic = makeup.noggins.rows == Rows::Auto;
-    let kinds = [(true, "by the height"), (false, "at heights")];
-    if let Some(automatic) = small_choice(form, "Rows", &automatic, &kinds) {
-        makeup.noggins.rows = if automatic { Rows::Auto } else { Rows::At(vec![1210.0]) };
-    }
-    match &mut makeup.noggins.rows {
-        Rows::Auto => {
-            if let Some(apart) = form.length("Apart at most", makeup.noggins.apart, (200.0, 5000.0))
-            {
-                makeup.noggins.apart = apart;
-            }
-        }
-        Rows::At(heights) => row_heights(form, heights),
-    }
-    let sets = [(NogginSet::InLine, "in line"), (NogginSet::Staggered, "staggered")];
-    if let Some(set) = small_choice(form, "Set", &makeup.noggins.set, &sets) {
-        makeup.noggins.set = set;
-    }
-    let lays = [
-        (NogginLay::OnEdge, "on edge"),
-        (NogginLay::FlatLeft, "flat, left face"),
-        (NogginLay::FlatRight, "flat, right face"),
-    ];
-    if let Some(lay) = small_choice(form, "Lying", &makeup.noggins.lay, &lays) {
-        makeup.noggins.lay = lay;
-    }
-}
-
-fn row_heights(form: &mut Form<'_, '_>, heights: &mut Vec<f64>) {
-    let mut gone = None;
-    for (i, height) in heights.iter_mut().enumerate() {
-        let label = format!("Row {} centre", i + 1);
-        let (new, out) = form.row(&label, |ui, scene| {
-            let out =
-                ui.small_button("×").on_hover_text(format!("Take row {} out", i + 1)).clicked();
-            (number_ui(ui, scene, &label, *height, HEIGHTS, 88.0), out)
-        });
-        if let Some(new) = new {
-            *height = new;
-        }
-        if out {
-            gone = Some(i);
-        }
-    }
-    if let Some(i) = gone {
-        heights.remove(i);
-    }
-    if form.button("Add a row") {
-        heights.push(heights.last().map_or(1200.0, |top| top + 600.0));
-    }
-    heights.sort_by(f64::total_cmp);
-}
-
 fn recipe_rows(form: &mut Form<'_, '_>, makeup: &mut MakeUp) {
     form.heading("How it is built");
-    let corners =
-        [(CornerRecipe::Pair, "pair, right angle"), (CornerRecipe::Blocked, "two and blocks")];
+    let corners = [
+        (CornerRecipe::Pair, "pair, right angle"),
+        (CornerRecipe::Blocked, "two and blocks"),
+        (CornerRecipe::Ground, "two and a ground"),
+    ];
     if let Some(corner) = small_choice(form, "Corners", &makeup.corner, &corners) {
         makeup.corner = corner;
     }
-    let tees = [(TeeRecipe::Studs, "two and blocks"), (TeeRecipe::Ladder, "ladder")];
+    let tees = [
+        (TeeRecipe::Studs, "two and blocks"),
+        (TeeRecipe::Ladder, "ladder"),
+        (TeeRecipe::Ground, "wide flat ground"),
+    ];
     if let Some(tee) = small_choice(form, "Tees", &makeup.tee, &tees) {
         makeup.tee = tee;
     }

@@ -2,6 +2,7 @@
 //! them, and the snags about it. With nothing picked, the job's own.
 
 mod form;
+mod rows;
 mod wall;
 mod door;
 mod opening;
@@ -83,12 +84,12 @@ fn item_page(form: &mut Form<'_, '_>, item: &ItemRef) {
         ItemRef::Beam(name) => shell::beam_page(form, name),
         ItemRef::Room(name) => shell::room_page(form, name),
         ItemRef::Member { wall, mark } => piece::member_page(form, wall, *mark),
-        ItemRef::NogginRow { wall, row } => piece::row_page(form, wall, *row),
         ItemRef::Platform(name) => platform::page(form, name),
         ItemRef::PlatformHole(name) => platform::hole_page(form, name),
         ItemRef::Reading { wall, surface, index } => {
             readings::page(form, wall.as_ref(), *surface, *index);
         }
+        ItemRef::NogginRow { wall, row } => rows::row_page(form, wall, *row),
     }
     snags(form, item);
 }

@@ -1,11 +1,11 @@
 //! What the tool in the hand will put in a wall, before it is put there.
 
+use layout_core::document::Fitting;
 use layout_core::id::Surface;
 
 use super::fixing::{point_kind_row, size_of_fitting};
-use super::form::Form;
+use super::form::{Form, small_choice};
 use super::opening::{kind_rows, kinds};
-use super::wall::small_choice;
 use crate::canvas::Next;
 use crate::panels::bits::strong;
 use crate::session::Tool;
@@ -61,6 +61,7 @@ pub(super) fn page(form: &mut Form<'_, '_>, next: &mut Next) {
             if let Some(name) = form.text("What it is", next.fitting.name.as_str(), fine) {
                 next.fitting.name = name.as_str().into();
             }
+            usual_row(form, &mut next.fitting);
             size_of_fitting(form, &mut next.fitting);
         }
     }
@@ -79,5 +80,29 @@ fn level_rows(form: &mut Form<'_, '_>, next: &mut Next) {
     if let Some(wall) = form.scene.session.wall.clone() {
         form.heading(&format!("Wall {wall}"));
         super::readings::wall_table(form, &wall);
+    }
+}
+
+/// Fills in a usual fitting from the catalogue; every number may be changed afterwards.
+fn usual_row(form: &mut Form<'_, '_>, next: &mut Fitting) {
+    let usual = &form.scene.catalogue.fittings;
+    let like = usual.iter().position(|f| {
+        f.name == next.name && (f.width, f.bottom, f.top) == (next.width, next.bottom, next.top)
+    });
+    let mut options: Vec<(Option<usize>, String)> =
+        usual.iter().enumerate().map(|(i, f)| (Some(i), f.name.to_string())).collect();
+    if like.is_none() {
+        options.insert(0, (None, "my own".to_owned()));
+    }
+    if let Some(Some(i)) = form.choice("Usual fitting", &like, &options) {
+        let f = &usual[i];
+        *next = Fitting {
+            name: f.name.clone(),
+            width: f.width,
+            bottom: f.bottom,
+            top: f.top,
+            fixings: f.fixings.clone(),
+            ..next.clone()
+        };
     }
 }

@@ -3,8 +3,7 @@
 use layout_core::document::{Door, Edit, Hold, HoldTo, Opening, OpeningKind, WallEnd};
 use layout_core::id::{ItemRef, Name};
 
-use super::form::Form;
-use super::wall::{HEIGHTS, small_choice};
+use super::form::{Form, HEIGHTS, small_choice};
 use super::{door, name_row, title};
 use crate::gesture::line_of;
 

@@ -1,11 +1,9 @@
-//! A piece of timber, to read; and a noggin row, to move.
+//! A piece of timber, to read.
 
-use layout_core::document::{Edit, Rows};
 use layout_core::id::{ItemRef, Mark, Name};
 
 use super::form::Form;
 use super::title;
-use super::wall::HEIGHTS;
 use crate::command::Command;
 
 /// The page of one piece.
@@ -59,44 +57,6 @@ pub(super) fn member_page(form: &mut Form<'_, '_>, wall: &Name, mark: Mark) {
     if member.measure_in_place {
         form.note("Measure it in place before cutting.");
     }
-    form.ui.add_space(6.0);
-    if form.button(&format!("Wall {wall}")) {
-        form.out.push(Command::Pick(Some(ItemRef::Wall(wall.clone()))));
-    }
-}
-
-/// The page of a noggin row.
-pub(super) fn row_page(form: &mut Form<'_, '_>, wall: &Name, row: usize) {
-    let item = ItemRef::NogginRow { wall: wall.clone(), row };
-    let rows = form.scene.layout.wall(wall).map(|w| w.frame.rows.clone()).unwrap_or_default();
-    let Some(height) = rows.get(row).copied() else {
-        title(form, &format!("Noggin row {}", row + 1), "no longer there", &item);
-        return;
-    };
-    title(form, &format!("Noggin row {}", row + 1), &format!("of wall {wall}"), &item);
-    let set = |form: &mut Form<'_, '_>, rows: Option<Rows>| {
-        form.edit(Edit::SetRows { wall: wall.clone(), rows });
-    };
-    if let Some(new) = form.length("Centre above floor", height, HEIGHTS) {
-        let mut rows = rows.clone();
-        rows[row] = new;
-        rows.sort_by(f64::total_cmp);
-        set(form, Some(Rows::At(rows)));
-    }
-    let own = form.scene.job.wall(wall).is_some_and(|w| w.noggin_rows.is_some());
-    if form.button("Take this row out") {
-        let mut rows = rows.clone();
-        rows.remove(row);
-        set(form, Some(Rows::At(rows)));
-    }
-    if own && form.button("Rows as the make-up") {
-        set(form, None);
-    }
-    form.note(if own {
-        "This wall has rows of its own."
-    } else {
-        "These rows are the make-up's; moving one gives this wall its own."
-    });
     form.ui.add_space(6.0);
     if form.button(&format!("Wall {wall}")) {
         form.out.push(Command::Pick(Some(ItemRef::Wall(wall.clone()))));

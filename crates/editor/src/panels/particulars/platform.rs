@@ -10,8 +10,7 @@ use layout_core::id::{ItemRef, Mark, Name};
 use layout_core::layout::PlatformLayout;
 use layout_core::math::PlanVector;
 
-use super::form::Form;
-use super::wall::small_choice;
+use super::form::{Form, small_choice};
 use super::{name_row, title};
 use crate::command::Command;
 

@@ -3,20 +3,17 @@
 use std::sync::Arc;
 
 use layout_core::document::{
-    BoardedFirst, CutCorner, Edit, EndRule, Floor, GridFrom, Head, Line, Node, OddBay, Rows, Sole,
-    Wall,
+    BoardedFirst, CutCorner, Edit, EndRule, Floor, GridFrom, Head, Line, Node, OddBay, Sole, Wall,
 };
 use layout_core::id::{ItemRef, Name};
 use layout_core::units::Units;
 
-use super::form::{Form, choice_ui, number_ui};
-use super::{levels, name_row, title};
+use super::form::{Form, HEIGHTS};
+use super::{levels, name_row, rows, title};
 use crate::command::Command;
 use crate::gesture::line_of;
 use crate::panels::bits::metres;
 
-/// Bounds of a wall's height and of what is in it, mm.
-pub(super) const HEIGHTS: (f64, f64) = (100.0, 10_000.0);
 /// Bounds of stud centres, mm.
 pub(super) const CENTRES: (f64, f64) = (100.0, 1200.0);
 
@@ -53,7 +50,7 @@ pub(super) fn page(form: &mut Form<'_, '_>, name: &Name) {
             change(form, &wall, |w| *(if at_start { &mut w.at_from } else { &mut w.at_to }) = rule);
         }
     }
-    noggin_rows(form, &wall);
+    rows::of_wall(form, &wall);
     levels::wall_rows(form, &wall);
     form.ui.add_space(4.0);
     if let Some(loadbearing) = form.tick("Something rests on it", wall.loadbearing) {
@@ -376,51 +373,6 @@ fn boarded_rows(form: &mut Form<'_, '_>, wall: &Arc<Wall>) {
     }
 }
 
-fn noggin_rows(form: &mut Form<'_, '_>, wall: &Arc<Wall>) {
-    form.heading("Noggin rows");
-    let heights =
-        form.scene.layout.wall(&wall.name).map(|w| w.frame.rows.clone()).unwrap_or_default();
-    let set = |form: &mut Form<'_, '_>, rows: Option<Rows>| {
-        form.edit(Edit::SetRows { wall: wall.name.clone(), rows });
-    };
-    for (i, height) in heights.iter().enumerate() {
-        let label = format!("Row {} centre", i + 1);
-        let (new, gone) = form.row(&label, |ui, scene| {
-            let gone =
-                ui.small_button("×").on_hover_text(format!("Take row {} out", i + 1)).clicked();
-            (number_ui(ui, scene, &label, *height, HEIGHTS, 88.0), gone)
-        });
-        let mut rows = heights.clone();
-        if gone {
-            rows.remove(i);
-            set(form, Some(Rows::At(rows)));
-        } else if let Some(new) = new {
-            rows[i] = new;
-            rows.sort_by(f64::total_cmp);
-            set(form, Some(Rows::At(rows)));
-        }
-    }
-    if heights.is_empty() {
-        form.note("None in this wall.");
-    }
-    let own = wall.noggin_rows.is_some();
-    let (add, back) = form
-        .ui
-        .horizontal(|ui| {
-            let add = ui.button("Add a row").clicked();
-            let back = own && ui.link("As the make-up").clicked();
-            (add, back)
-        })
-        .inner;
-    if back {
-        set(form, None);
-    } else if add {
-        let mut rows = heights;
-        rows.push(rows.last().map_or(1200.0, |top| top + 600.0));
-        set(form, Some(Rows::At(rows)));
-    }
-}
-
 /// What the wall takes.
 fn totals(form: &mut Form<'_, '_>, name: &Name) {
     let Some(laid) = form.scene.layout.wall(name) else { return };
@@ -433,16 +385,4 @@ fn totals(form: &mut Form<'_, '_>, name: &Name) {
         members.len(),
         metres(form.scene, length)
     ));
-}
-
-/// A list to choose one of, for use in a row of its own.
-pub(super) fn small_choice<T: PartialEq + Clone>(
-    form: &mut Form<'_, '_>,
-    label: &str,
-    now: &T,
-    options: &[(T, &str)],
-) -> Option<T> {
-    let options: Vec<_> =
-        options.iter().map(|(o, words)| (o.clone(), (*words).to_owned())).collect();
-    form.row(label, |ui, _| choice_ui(ui, label, label, now, &options, 142.0))
 }

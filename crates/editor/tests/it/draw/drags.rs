@@ -97,7 +97,7 @@ fn a_sum_with_units_can_be_typed_and_a_wrong_one_changes_nothing() {
 fn a_noggin_row_is_dragged_up_in_the_elevation() {
     let mut w = window();
     let wall = w.ui.state().derived().base.wall(&"A".into()).expect("wall A").clone();
-    let height = wall.frame.rows[0];
+    let height = wall.frame.rows[0].height;
     let row = format!("noggin row 1 of wall A at {height:.0}, elevation");
     // The row is one thing made of many pieces: take hold of one of them.
     let noggin = wall

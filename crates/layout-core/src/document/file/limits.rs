@@ -6,9 +6,9 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::check::{COORDINATE, Check, Checked, Fault, Limit, NAME, amount, plain};
 use super::scan::{Step, quoted};
 use crate::document::{
-    Board, Corner, CrewCopy, Door, Finish, Fitting, GridFrom, Head, Job, MakeUp, Measured, OddBay,
-    Opening, OpeningKind, Packing, Platform, Point, PointKind, Readings, Rows, Sole, Survey,
-    Timber, Wall,
+    Behind, Board, Corner, CrewCopy, Door, Finish, Fitting, GridFrom, Head, Job, MakeUp, Measured,
+    OddBay, Opening, OpeningKind, Packing, Platform, Point, PointKind, Readings, RowPlace, RowRule,
+    Rows, Sole, Survey, Timber, Wall,
 };
 use crate::id::Name;
 use crate::math::{PlanPoint, crosses};
@@ -281,7 +281,32 @@ impl Check {
                 self.fault(format!("there are {} rows; the most is 50", amount(heights.len())))
             }
             Rows::At(heights) => self.within(Step::Item(0), |c| c.numbers(heights, HEIGHT)),
+            Rows::By(rules) if rules.len() > 50 => {
+                self.fault(format!("there are {} rules; the most is 50", amount(rules.len())))
+            }
+            Rows::By(rules) => self.within(Step::Item(0), |c| {
+                rules
+                    .iter()
+                    .enumerate()
+                    .try_for_each(|(i, rule)| c.within(Step::Item(i), |c| c.row_rule(rule)))
+            }),
         }
+    }
+
+    fn row_rule(&mut self, rule: &RowRule) -> Checked {
+        self.field("place", |c| match rule.place {
+            RowPlace::Height { height, .. } => c.number("height", height, HEIGHT),
+            RowPlace::MidHeight => Ok(()),
+            RowPlace::BoardJoints { board, gap } => {
+                c.number("board", board, Limit(100.0, 10_000.0, "mm"))?;
+                c.number("gap", gap, ALLOWANCE)
+            }
+            RowPlace::Apart(apart) => {
+                c.within(Step::Item(0), |c| c.value(apart, Limit(100.0, 100_000.0, "mm")))
+            }
+        })?;
+        self.number("from", rule.from.unwrap_or(0.0), HEIGHT)?;
+        self.number("to", rule.to.unwrap_or(0.0), HEIGHT)
     }
 
     fn makeup(&mut self, makeup: &MakeUp, job: &Job) -> Checked {
@@ -528,7 +553,14 @@ impl Check {
             );
             return self.field("top", |c| c.fault(message));
         }
-        self.list("fixings", &fitting.fixings, 50, |c, height| c.value(*height, HEIGHT))
+        self.list("fixings", &fitting.fixings, 50, |c, height| c.value(*height, HEIGHT))?;
+        if let Behind::Ply { height, thickness } = fitting.behind {
+            self.field("behind", |c| {
+                c.number("height", height, Limit(10.0, 2000.0, "mm"))?;
+                c.number("thickness", thickness, LAYER)
+            })?;
+        }
+        self.number("tolerance", fitting.tolerance, ALLOWANCE)
     }
 
     /// Platforms: their names are those of no wall, for both begin the marks of pieces.

@@ -183,7 +183,7 @@ fn fields_and_choices_are_told_with_the_nearest_right_name() {
     );
     says(
         &makeup("corner: Xyz,"),
-        "4:13: corner: there is no \"Xyz\"; expected one of Pair, Blocked",
+        "4:13: corner: there is no \"Xyz\"; expected one of Pair, Blocked, Ground",
     );
     says(&makeup("head: Tihgt(fit: 2),"), "4:11: head: there is no \"Tihgt\"; did you mean Tight?");
     says(

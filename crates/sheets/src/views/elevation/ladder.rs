@@ -42,9 +42,9 @@ pub(super) fn draw(sheet: &mut Sheet, layout: &Layout) {
         add(height, name, Some(of));
     }
     if sheet.options.dimensions {
-        for (row, height) in wall.frame.rows.iter().enumerate() {
+        for (row, laid) in wall.frame.rows.iter().enumerate() {
             add(
-                *height,
+                laid.height,
                 "noggins".into(),
                 Some(ItemRef::NogginRow { wall: wall.name().clone(), row }),
             );

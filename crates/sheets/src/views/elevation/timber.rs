@@ -28,6 +28,8 @@ pub(crate) fn fill(role: Role) -> Fill {
         | Role::TrimmingJoist
         | Role::Trimmer
         | Role::Rim => Fill::TimberStrong,
+        Role::Pattress => Fill::Pattress,
+        Role::BoxNoggin => Fill::BoxNoggin,
         Role::Ground | Role::Block | Role::Noggin | Role::Riser | Role::Slat => Fill::TimberLight,
         Role::Stud
         | Role::EndStud
@@ -68,10 +70,10 @@ pub(super) fn draw(sheet: &mut Sheet) {
         let crossed = |h: &&Hole| h.sill.unwrap_or(f64::NEG_INFINITY) < height && height < h.top;
         wall.spec.holes.iter().filter(crossed).map(|h| h.span).collect()
     };
-    for (row, height) in wall.frame.rows.iter().enumerate() {
+    for (row, laid) in wall.frame.rows.iter().enumerate() {
         let of = ItemRef::NogginRow { wall: wall.name().clone(), row };
-        for part in sheet.along.without(&holes(*height)) {
-            let (a, b) = (sheet.at(part.low, *height), sheet.at(part.high, *height));
+        for part in sheet.along.intersection(laid.along).without(&holes(laid.height)) {
+            let (a, b) = (sheet.at(part.low, laid.height), sheet.at(part.high, laid.height));
             sheet.picture.line([a, b], Pen::Hidden, Some(&of));
         }
     }
@@ -131,8 +133,8 @@ pub(super) fn marks(sheet: &mut Sheet) {
                 }
                 beside_plate(sheet, member, label.width())
             }
-            Kind::Noggin if label.width() > room => Vec::new(),
-            Kind::Noggin => {
+            Kind::Noggin | Kind::Pattress if label.width() > room => Vec::new(),
+            Kind::Noggin | Kind::Pattress => {
                 vec![
                     sheet.at(s.centre(), z.high).shifted(0.0, 2.2),
                     sheet.at(s.centre(), z.low).shifted(0.0, -2.2),
