@@ -3,6 +3,7 @@
 //! job is at most five walls.
 
 mod absurd;
+mod boarded;
 mod changes;
 mod frames;
 mod grounds;

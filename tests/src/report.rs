@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::fmt::Write;
 
 use layout_core::compare;
-use layout_core::document::{Job, OpeningKind, WallEnd};
+use layout_core::document::{Face, Job, OpeningKind, WallEnd};
 use layout_core::frame::{Cut, EndCut, Member, Role, board_joints};
 use layout_core::id::Name;
 use layout_core::layout::{Layout, WallLayout};
@@ -55,6 +55,7 @@ pub fn answer(job: &Job, layout: &Layout, what: &str) -> Result<String, String> 
         "cut" => cut_to,
         "bays" => bays,
         "joints" => joints,
+        "boards" => boards,
         other => return Err(format!("no question is called “{other}”")),
     };
     for name in &about {
@@ -566,6 +567,60 @@ fn joints(w: &WallLayout) -> String {
         let _ = write!(line, " {}", num(at - start));
     }
     line + "\n"
+}
+
+/// The boards of every layer: their outlines when they are no rectangles, what they are cut from, and the joints.
+fn boards(w: &WallLayout) -> String {
+    let mut text = String::new();
+    for layer in &w.boards.layers {
+        let (side, letter) = match layer.face {
+            Face::Right => ("right", 'R'),
+            Face::Left => ("left", 'L'),
+        };
+        let of = format!(
+            "{} {} {}",
+            layer.board.kind,
+            num(layer.board.thickness),
+            layer.board.lay.label()
+        );
+        let sheet = format!("{}x{}", num(layer.sheet.0), num(layer.sheet.1));
+        let _ = writeln!(text, "{} {side} {}  {of}, of {sheet}", w.name(), layer.layer + 1);
+        for p in &layer.pieces {
+            let shape = &p.shape;
+            let place = format!("x {}  z {}", span(shape.stations()), span(shape.heights()));
+            let cut = if layer.is_whole(p) {
+                "whole".to_string()
+            } else {
+                format!("cut {}x{}", num(p.blank.0), num(p.blank.1))
+            };
+            let _ = write!(text, "  B{letter}{:<2} {place:<38} {cut}", p.number);
+            if shape.outline.len() != 4 || !shape.holes.is_empty() {
+                let points = |list: &[[f64; 2]]| {
+                    list.iter()
+                        .map(|[s, z]| format!("{},{}", num(*s), num(*z)))
+                        .collect::<Vec<_>>()
+                        .join(" ")
+                };
+                let _ = write!(text, "  {}", points(&shape.outline));
+                for hole in &shape.holes {
+                    let _ = write!(text, "  less {}", points(hole));
+                }
+            }
+            text.push('\n');
+        }
+        for j in &layer.joints {
+            let at = if j.along.length() > 0.0 {
+                format!("z {}  x {}", num(j.heights.low), span(j.along))
+            } else {
+                format!("x {}  z {}", num(j.along.low), span(j.heights))
+            };
+            let bare =
+                if j.bare > 0.05 { format!("  bare {}", num(j.bare)) } else { String::new() };
+            let corner = if j.at_corner { "  at a corner" } else { "" };
+            let _ = writeln!(text, "  joint {at}{bare}{corner}");
+        }
+    }
+    text
 }
 
 /// What every place for the odd bay at every usual spacing would come to.

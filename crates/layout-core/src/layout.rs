@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
+use crate::boards::{self, Boarding};
 use crate::checks;
 use crate::document::Job;
 use crate::frame::{EndCut, Frame, Member, frame};
@@ -24,6 +25,8 @@ pub struct WallLayout {
     pub spec: Arc<WallSpec>,
     /// Its timber.
     pub frame: Arc<Frame>,
+    /// Its boards.
+    pub boards: Arc<Boarding>,
     /// Pieces that are cut to another length than their own, because they are cut alike with others: by mark.
     pub(crate) alike: Arc<Vec<(Mark, f64)>>,
     /// What is wrong with it, beside what the framer had to do differently.
@@ -57,10 +60,12 @@ impl WallLayout {
         let frame = frame(&spec);
         let snags = checks::wall(&spec, &frame);
         let alike = Arc::new(alike(&spec, &frame));
+        let boards = Arc::new(boards::board(&spec, &frame));
         WallLayout {
             place,
             spec: Arc::new(spec),
             frame: Arc::new(frame),
+            boards,
             alike,
             snags: Arc::new(snags),
         }

@@ -48,6 +48,7 @@ pub mod catalogue;
 pub mod survey;
 pub mod resolve;
 pub mod frame;
+pub mod boards;
 pub mod platform;
 pub mod packers;
 mod checks;

@@ -98,6 +98,29 @@ impl Timber {
     }
 }
 
+/// How boards lie.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Lay {
+    /// Their length up the wall.
+    #[default]
+    Upright,
+    /// Their length along the wall.
+    Across,
+}
+
+impl Lay {
+    /// Both.
+    pub const ALL: [Lay; 2] = [Lay::Upright, Lay::Across];
+
+    /// “upright”, “across”.
+    pub fn label(self) -> &'static str {
+        match self {
+            Lay::Upright => "upright",
+            Lay::Across => "across",
+        }
+    }
+}
+
 /// One layer of board on a face.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -106,10 +129,26 @@ pub struct Board {
     pub kind: Name,
     /// Its thickness, mm.
     pub thickness: f64,
+    /// Width and length of its sheets, mm; those that suit the stud centres when nothing is said.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub sheet: Option<(f64, f64)>,
+    /// How they lie.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub lay: Lay,
 }
 
+impl Board {
+    /// Boards of this kind and thickness, upright, of the usual size.
+    pub fn new(kind: impl Into<Name>, thickness: f64) -> Board {
+        Board { kind: kind.into(), thickness, sheet: None, lay: Lay::Upright }
+    }
+}
+
+/// Boards stop this far above the finished floor, mm. Common practice.
+const FLOOR_GAP: f64 = 10.0;
+
 /// What goes on one face of the frame.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Finish {
     /// The layers, from the frame outwards.
@@ -118,6 +157,24 @@ pub struct Finish {
     /// Skim coat, mm.
     #[serde(default)]
     pub skim: f64,
+    /// How far above the finished floor boards stop, mm.
+    #[serde(default = "floor_gap", skip_serializing_if = "is_floor_gap")]
+    pub floor_gap: f64,
+}
+
+fn floor_gap() -> f64 {
+    FLOOR_GAP
+}
+
+#[expect(clippy::trivially_copy_pass_by_ref, reason = "what serde asks for")]
+fn is_floor_gap(gap: &f64) -> bool {
+    *gap == FLOOR_GAP
+}
+
+impl Default for Finish {
+    fn default() -> Finish {
+        Finish { boards: Vec::new(), skim: 0.0, floor_gap: FLOOR_GAP }
+    }
 }
 
 impl Finish {
@@ -315,10 +372,7 @@ fn is_one(n: &u8) -> bool {
 
 impl Default for MakeUp {
     fn default() -> MakeUp {
-        let side = || Finish {
-            boards: vec![Board { kind: "standard".into(), thickness: 12.5 }],
-            skim: 0.0,
-        };
+        let side = || Finish { boards: vec![Board::new("standard", 12.5)], ..Finish::default() };
         MakeUp {
             name: "Partition 97".into(),
             timber: Timber::new(46.0, 97.0, "C16"),

@@ -36,8 +36,8 @@ pub use file::{ReadError, check, read, write};
 pub use fitting::{Behind, Fitting, Point, PointKind};
 pub use levels::{Datum, Layer, Levels};
 pub use makeup::{
-    AngledEnd, Board, CornerRecipe, Finish, Head, HeadLay, MakeUp, OpeningStuds, Sole, TeeRecipe,
-    Timber,
+    AngledEnd, Board, CornerRecipe, Finish, Head, HeadLay, Lay, MakeUp, OpeningStuds, Sole,
+    TeeRecipe, Timber,
 };
 pub use noggins::{NogginLay, NogginSet, Noggins, RowBase, RowEdge, RowPlace, RowRule, Rows};
 pub use opening::{Hold, HoldTo, Opening, OpeningKind};

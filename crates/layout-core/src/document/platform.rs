@@ -187,10 +187,8 @@ impl Platform {
         size: (f64, f64),
         level: f64,
     ) -> Platform {
-        let board = || Finish {
-            boards: vec![super::Board { kind: "standard".into(), thickness: 12.5 }],
-            skim: 0.0,
-        };
+        let board =
+            || Finish { boards: vec![super::Board::new("standard", 12.5)], ..Finish::default() };
         let shelf = kind == PlatformKind::Shelf;
         let bulkhead = kind == PlatformKind::Bulkhead;
         Platform {

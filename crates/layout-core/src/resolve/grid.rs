@@ -1,13 +1,14 @@
 //! Where boards start along a wall: what its stud grid is counted from, at either end. A wall may take
 //! that from the wall it stands against, or carry the grid on from the wall in line with it.
 
-use crate::document::{BoardedFirst, GridFrom, MakeUp, OddBay, Wall};
+use crate::document::{GridFrom, MakeUp, OddBay, Wall};
 use crate::id::{ItemRef, Name};
 use crate::math::{SAME, cross};
 use crate::snag::{Code, Snag};
 use crate::span::Span;
 
 use super::ends::{End, Meets, Strip};
+use super::faces;
 
 /// Width of the boards that centres are meant for: 1200 mm, or 4 ft when the centres divide that.
 pub(crate) fn board_width(centres: f64) -> f64 {
@@ -67,15 +68,6 @@ impl Counted<'_> {
 
     fn node(&self, end: usize) -> &Name {
         if end == 0 { &self.wall.from } else { &self.wall.to }
-    }
-
-    /// Which wall it says is boarded first at one end: less goes first.
-    fn rank(&self, end: usize) -> u8 {
-        match if end == 0 { self.wall.boarded_from } else { self.wall.boarded_to } {
-            BoardedFirst::This => 0,
-            BoardedFirst::Auto => 1,
-            BoardedFirst::Other => 2,
-        }
     }
 
     /// The ends its odd bay lets it count from.
@@ -207,7 +199,8 @@ fn boarded_face(walls: &[Counted<'_>], wall: usize, end: usize) -> Option<f64> {
     };
     let other = walls.iter().find(|w| w.wall.name == *name)?;
     let there = (0..2).find(|e| other.node(*e) == this.node(end));
-    let (mine, theirs) = (this.rank(end), there.map_or(1, |e| other.rank(e)));
+    let (mine, theirs) =
+        (faces::rank(this.wall, end), there.map_or(1, |e| faces::rank(other.wall, e)));
     if mine < theirs || (mine == theirs && !gives_way) {
         return None;
     }

@@ -12,10 +12,13 @@ mod readings;
 mod levels;
 mod holes;
 mod laps;
+mod faces;
 mod grid;
 mod plan;
 
 pub use ends::{End, Meets, cut_at};
+pub(crate) use faces::side;
+pub use faces::{Edge, FaceRun};
 pub(crate) use grid::board_width;
 pub(crate) use junctions::outline as post_outline;
 pub(crate) use levels::soffit;

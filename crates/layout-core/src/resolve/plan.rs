@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use crate::document::{GridFrom, Job, Line, MakeUp, Post, Shell, Sole, Wall};
+use crate::document::{Face, GridFrom, Job, Line, MakeUp, Post, Shell, Sole, Wall};
 use crate::id::{ItemRef, Name, Surface};
 use crate::math::{LEAST_PIECE, LEAST_STUD, ON_LINE, PlanPoint, PlanVector, SAME, is_place};
 use crate::profile::Profile;
@@ -14,7 +14,7 @@ use super::ends::{End, Meets, Strip};
 use super::junctions::{Settled, outline};
 use super::readings::{self, Relief};
 use super::spec::{between_cuts, plate_runs, runs};
-use super::{Break, Laps, Place, Shared, WallSpec, grid, holes, laps, levels, meetings};
+use super::{Break, Laps, Place, Shared, WallSpec, faces, grid, holes, laps, levels, meetings};
 
 /// Every wall of a job, settled, in the job's order.
 #[derive(Clone, Debug, PartialEq)]
@@ -141,12 +141,14 @@ pub fn resolve(job: &Job) -> Plan {
                 backings: owed,
                 longest: longest.iter().find(|(t, _)| *t == &makeup.timber).map(|(_, l)| *l),
                 boards_from: [None; 2],
+                faces: [Vec::new(), Vec::new()],
             }
         })
         .collect();
     let mut walls: Vec<Shared> = walls;
     laps::settle(job, &mut walls, &plain);
     share_grids(job, &strips, &mut walls, &mut snags);
+    faces::settle(job, &mut walls);
     Plan { walls, snags }
 }
 
@@ -177,6 +179,8 @@ pub fn settle_wall(job: &Job, shared: &Shared) -> WallSpec {
         head,
         ceiling: shared.soffit.clone(),
         breaks: in_frame(shared.breaks.clone(), &ends),
+        faces: [Face::Right, Face::Left]
+            .map(|face| faces::within(&shared.faces[faces::side(face)], &ends, face)),
         ends,
         head_laps: shared.head_laps.clone(),
         sole_laps: shared.sole_laps.clone(),

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use super::{Backing, Break, End, Laps, Place};
+use super::{Backing, Break, End, FaceRun, Laps, Place};
 use crate::document::MakeUp;
 use crate::profile::Profile;
 use crate::span::Span;
@@ -41,4 +41,6 @@ pub struct Shared {
     pub longest: Option<f64>,
     /// The stations boards run from at its start and end, where another wall decides that.
     pub boards_from: [Option<f64>; 2],
+    /// The runs of boards on its right and its left face.
+    pub faces: [Vec<FaceRun>; 2],
 }

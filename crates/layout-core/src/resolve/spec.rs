@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use super::End;
+use super::{End, FaceRun};
 use crate::document::{
     Behind, Door, Face, MakeUp, OddBay, Packing, Rows, Sole, SolesAtDoors, WallEnd,
 };
@@ -67,6 +67,8 @@ pub struct WallSpec {
     pub boards_from: [f64; 2],
     /// True when the room it stands in has been measured: its end bays are as drawn.
     pub surveyed: bool,
+    /// The runs of boards on its right and its left face, between the walls that meet it.
+    pub faces: [Vec<FaceRun>; 2],
     /// Noggin rows.
     pub rows: Rows,
     /// The longest bar of its section, where the timber list has one.

@@ -135,7 +135,8 @@ fn finish_rows(form: &mut Form<'_, '_>, heading: &str, side: &str, finish: &mut 
             (super::form::choice_ui(ui, &label, &label, &now, &list, 112.0), out)
         });
         if let Some((kind, thickness)) = chosen {
-            *board = Board { kind, thickness: f64::from_bits(thickness) };
+            board.kind = kind;
+            board.thickness = f64::from_bits(thickness);
         }
         if out {
             gone = Some(i);
@@ -151,7 +152,7 @@ fn finish_rows(form: &mut Form<'_, '_>, heading: &str, side: &str, finish: &mut 
     let add = form.ui.button(format!("Add a board, {side}")).clicked();
     if add {
         let next = finish.boards.last().cloned();
-        finish.boards.push(next.unwrap_or(Board { kind: "standard".into(), thickness: 12.5 }));
+        finish.boards.push(next.unwrap_or(Board::new("standard", 12.5)));
     }
 }
 

@@ -160,7 +160,7 @@ fn boards(form: &mut Form<'_, '_>, label: &str, finish: &mut Finish) {
         let kind = finish.boards.first().map_or_else(|| Name::from("standard"), |b| b.kind.clone());
         finish.boards.clear();
         if thickness >= 0.1 {
-            finish.boards.push(Board { kind, thickness });
+            finish.boards.push(Board::new(kind, thickness));
         }
     }
 }

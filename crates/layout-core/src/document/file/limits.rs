@@ -6,9 +6,9 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::check::{COORDINATE, Check, Checked, Fault, Limit, NAME, amount, plain};
 use super::scan::{Step, quoted};
 use crate::document::{
-    Behind, Board, Corner, CrewCopy, Door, Finish, Fitting, GridFrom, Head, Job, MakeUp, Measured,
-    OddBay, Opening, OpeningKind, Packing, Platform, Point, PointKind, Readings, RowPlace, RowRule,
-    Rows, Sole, Survey, Timber, Wall,
+    Behind, Corner, CrewCopy, Door, Finish, Fitting, GridFrom, Head, Job, MakeUp, Measured, OddBay,
+    Opening, OpeningKind, Packing, Platform, Point, PointKind, Readings, RowPlace, RowRule, Rows,
+    Sole, Survey, Timber, Wall,
 };
 use crate::id::Name;
 use crate::math::{PlanPoint, crosses};
@@ -19,6 +19,7 @@ const CENTRES: Limit = Limit(50.0, 2000.0, "mm");
 const SECTION: Limit = Limit(5.0, 600.0, "mm");
 const LAYER: Limit = Limit(0.1, 100.0, "mm");
 const BUILD_UP: Limit = Limit(0.1, 5000.0, "mm");
+const SHEET: Limit = Limit(200.0, 10_000.0, "mm");
 const SKIM: Limit = Limit(0.0, 50.0, "mm");
 const ALLOWANCE: Limit = Limit(0.0, 500.0, "mm");
 const SMALL: Limit = Limit(0.0, 200.0, "mm");
@@ -246,11 +247,16 @@ impl Check {
     }
 
     fn finish(&mut self, finish: &Finish) -> Checked {
-        self.list("boards", &finish.boards, 5, |c, Board { kind, thickness }| {
-            c.field("kind", |c| c.name(kind.as_str()))?;
-            c.number("thickness", *thickness, LAYER)
+        self.list("boards", &finish.boards, 5, |c, board| {
+            c.field("kind", |c| c.name(board.kind.as_str()))?;
+            c.number("thickness", board.thickness, LAYER)?;
+            match board.sheet {
+                Some((w, l)) => c.field("sheet", |c| c.numbers(&[w, l], SHEET)),
+                None => Ok(()),
+            }
         })?;
-        self.number("skim", finish.skim, SKIM)
+        self.number("skim", finish.skim, SKIM)?;
+        self.number("floor_gap", finish.floor_gap, SMALL)
     }
 
     fn sole(&mut self, sole: &Sole) -> Checked {

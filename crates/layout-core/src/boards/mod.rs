@@ -1,0 +1,339 @@
+//! The boards of a wall: which sheet goes where on each face, layer by layer, joined on timber.
+//!
+//! A face is cut into runs by the walls that meet it, a run into bands as wide as a sheet, and a band into
+//! boards at the joints of a shortest path over the studs ([`joints`]). What openings and the line of the head
+//! leave of a board is its shape.
+
+mod shapes;
+mod joints;
+mod backing;
+
+use crate::document::{Board, Face, Lay, WallEnd};
+use crate::frame::{Frame, board_joints};
+use crate::math::{BOUND_EDGE, EDGE_BEARING, SAME};
+use crate::resolve::{Hole, WallSpec, board_width, side};
+use crate::span::Span;
+use backing::Backing;
+use joints::Band;
+pub use shapes::{FacePoint, Shape};
+
+/// Timber may be missing behind a joint over so much of it: the gap under a head, a packed end, mm.
+const BARE: f64 = 60.0;
+/// A board this little past the timber at its end is cut to it, mm.
+const TRIMMED: f64 = 5.0;
+
+/// The boards of one wall.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Boarding {
+    /// The layers: of the right face from the frame outwards, then of the left.
+    pub layers: Vec<Layer>,
+}
+
+/// One layer of board on one face.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Layer {
+    /// The face.
+    pub face: Face,
+    /// Which layer, from 0 at the frame.
+    pub layer: usize,
+    /// What it is of.
+    pub board: Board,
+    /// Width and length of the sheets it is cut from, mm.
+    pub sheet: (f64, f64),
+    /// Its boards, from the start of the wall to its end, from the floor up.
+    pub pieces: Vec<Piece>,
+    /// Its joints.
+    pub joints: Vec<Joint>,
+}
+
+/// One board, cut to shape.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Piece {
+    /// Its number on its face, from 1.
+    pub number: usize,
+    /// Its shape on the face.
+    pub shape: Shape,
+    /// What it is cut from: across the sheet and along it, mm.
+    pub blank: (f64, f64),
+}
+
+/// Where two boards of a layer meet.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Joint {
+    /// What it covers along the wall: nothing when it is upright.
+    pub along: Span,
+    /// What it covers in height: nothing when it is level.
+    pub heights: Span,
+    /// How much of it has no timber behind both edges, mm.
+    pub bare: f64,
+    /// True when it is nearer the line of an opening's corner than boards should be joined.
+    pub at_corner: bool,
+}
+
+impl Layer {
+    /// True when the whole sheet is used for a piece.
+    pub fn is_whole(&self, piece: &Piece) -> bool {
+        (piece.blank.0 - self.sheet.0).abs() < SAME && (piece.blank.1 - self.sheet.1).abs() < SAME
+    }
+
+    /// Area of its boards, mm².
+    pub fn area(&self) -> f64 {
+        self.pieces.iter().map(|p| p.shape.area()).sum()
+    }
+}
+
+/// Boards a wall.
+pub fn board(spec: &WallSpec, frame: &Frame) -> Boarding {
+    let mut layers: Vec<Layer> = Vec::new();
+    if frame.members.is_empty() {
+        return Boarding::default();
+    }
+    for face in [Face::Right, Face::Left] {
+        let finish = match face {
+            Face::Left => &spec.makeup.left,
+            Face::Right => &spec.makeup.right,
+        };
+        let backing = Backing::of(spec, frame, face);
+        let mut number = 0;
+        for (index, board) in finish.boards.iter().enumerate() {
+            let layer = Laid { spec, face, board, index, backing: &backing, done: &layers };
+            layers.push(layer.lay(finish.floor_gap, &mut number));
+        }
+    }
+    Boarding { layers }
+}
+
+/// Width and length of the sheets of a board in a wall, mm: those it says, or 1200 × 2400, or 4 × 8 ft where the
+/// studs suit those.
+pub fn sheet_of(board: &Board, centres: f64) -> (f64, f64) {
+    board.sheet.unwrap_or_else(|| {
+        let width = board_width(centres);
+        (width, 2.0 * width)
+    })
+}
+
+/// A layer being laid.
+struct Laid<'a> {
+    spec: &'a WallSpec,
+    face: Face,
+    board: &'a Board,
+    index: usize,
+    backing: &'a Backing,
+    /// The layers that are up.
+    done: &'a [Layer],
+}
+
+impl Laid<'_> {
+    fn lay(&self, gap: f64, number: &mut usize) -> Layer {
+        let spec = self.spec;
+        let sheet = sheet_of(self.board, spec.centres);
+        let mut layer = Layer {
+            face: self.face,
+            layer: self.index,
+            board: self.board.clone(),
+            sheet,
+            pieces: Vec::new(),
+            joints: Vec::new(),
+        };
+        for run in &spec.faces[side(self.face)] {
+            let Some(&along) = run.layers.get(self.index) else { continue };
+            let bottom = gap.max(spec.bed.range(along).low);
+            let whole = Span { low: bottom, high: spec.head.range(along).high };
+            if whole.length() < SAME || along.length() < SAME {
+                continue;
+            }
+            match self.board.lay {
+                Lay::Upright => self.upright(along, whole, sheet, &mut layer),
+                Lay::Across => self.across(along, whole, sheet, &mut layer),
+            }
+        }
+        for piece in &mut layer.pieces {
+            *number += 1;
+            piece.number = *number;
+        }
+        layer
+    }
+
+    /// Columns of boards as wide as a sheet; where the wall is higher than a sheet is long, joined from the floor up
+    /// and from the head down in turn.
+    fn upright(&self, along: Span, whole: Span, (width, length): (f64, f64), layer: &mut Layer) {
+        let below = self.joints_of(|l| l.face == self.face);
+        let joints = self.band(along, whole, width, &below, &[], layer);
+        for (i, column) in cells(along, &joints).into_iter().enumerate() {
+            let top = self.spec.head.range(column).high.min(whole.high);
+            let own = Span { low: whole.low, high: top };
+            let mut cuts: Vec<f64> = Vec::new();
+            let count = ((own.length() - SAME) / length).floor().clamp(0.0, 100.0) as usize;
+            for k in 1..=count {
+                let step = k as f64 * length;
+                cuts.push(if i % 2 == 0 { own.low + step } else { own.high - step });
+            }
+            cuts.sort_by(f64::total_cmp);
+            for &height in &cuts {
+                self.level_joint(column, height, layer);
+            }
+            for part in cells(own, &cuts) {
+                self.put(column, part, layer);
+            }
+        }
+    }
+
+    /// Bands of boards as high as a sheet is wide, from the floor up.
+    fn across(&self, along: Span, whole: Span, (width, length): (f64, f64), layer: &mut Layer) {
+        let mut heights: Vec<f64> = Vec::new();
+        let count = ((whole.length() - SAME) / width).floor().clamp(0.0, 100.0) as usize;
+        heights.extend((1..=count).map(|k| whole.low + k as f64 * width));
+        let under = self.joints_of(|l| l.face == self.face);
+        let mut below: Vec<f64> = Vec::new();
+        for (i, band) in cells(whole, &heights).into_iter().enumerate() {
+            if i > 0 {
+                self.level_joint(along, band.low, layer);
+            }
+            let joints = self.band(along, band, length, &under, &below, layer);
+            for column in cells(along, &joints) {
+                self.put(column, band, layer);
+            }
+            below = joints;
+        }
+    }
+
+    /// Stations of the upright joints of the layers that are up.
+    fn joints_of(&self, which: impl Fn(&Layer) -> bool) -> Vec<f64> {
+        let joints = self.done.iter().filter(|l| which(l)).flat_map(|l| &l.joints);
+        joints.filter(|j| j.along.length() < SAME).map(|j| j.along.low).collect()
+    }
+
+    /// Chooses the upright joints of a band.
+    fn band(
+        &self,
+        along: Span,
+        heights: Span,
+        step: f64,
+        under: &[f64],
+        below: &[f64],
+        layer: &mut Layer,
+    ) -> Vec<f64> {
+        let spec = self.spec;
+        let corners: Vec<f64> = spec
+            .holes
+            .iter()
+            .filter(|h| {
+                let inside = |z: f64| heights.low + SAME < z && z < heights.high - SAME;
+                inside(h.top) || h.sill.is_some_and(inside)
+            })
+            .flat_map(|h| [h.doorway().low, h.doorway().high])
+            .collect();
+        let bearing = |at: f64| {
+            let carries = |half: f64| self.bare_at(at, heights, half) <= BARE;
+            if carries(EDGE_BEARING) {
+                EDGE_BEARING
+            } else if carries(BOUND_EDGE) {
+                BOUND_EDGE
+            } else {
+                0.0
+            }
+        };
+        let grid = board_joints(spec, WallEnd::Start);
+        let joints = Band {
+            along,
+            step,
+            middles: &self.backing.middles(along, 100.0),
+            bearing: &bearing,
+            corners: &corners,
+            under: &[under, below].concat(),
+            other: &self.joints_of(|l| l.face != self.face),
+            grid: &grid,
+        }
+        .joints();
+        for &at in &joints {
+            let near = |c: &f64| (c - at).abs() < joints::OFF_CORNER - SAME;
+            for stretch in self.on_board(at, heights) {
+                layer.joints.push(Joint {
+                    along: Span { low: at, high: at },
+                    heights: stretch,
+                    bare: self.backing.bare(Span::about(at, 2.0 * BOUND_EDGE), &[stretch]),
+                    at_corner: corners.iter().any(near),
+                });
+            }
+        }
+        joints
+    }
+
+    /// How much of an upright joint has no timber for `half` each side, mm.
+    fn bare_at(&self, at: f64, heights: Span, half: f64) -> f64 {
+        self.backing.bare(Span::about(at, 2.0 * half), &self.on_board(at, heights))
+    }
+
+    /// What of `heights` is board at a station: under the head, and not in an opening.
+    fn on_board(&self, at: f64, heights: Span) -> Vec<Span> {
+        let head = &self.spec.head;
+        let top = head.at(at).min(head.before(at)).min(heights.high);
+        let holes: Vec<Span> = self
+            .spec
+            .holes
+            .iter()
+            .filter(|h| h.doorway().contains(at))
+            .map(|h| Span { low: h.sill.unwrap_or(f64::NEG_INFINITY), high: h.top })
+            .collect();
+        if top - heights.low < SAME {
+            return Vec::new();
+        }
+        let mut parts = Span { low: heights.low, high: top }.without(&holes);
+        parts.retain(|p| p.length() > SAME);
+        parts
+    }
+
+    /// Notes a level joint.
+    fn level_joint(&self, along: Span, height: f64, layer: &mut Layer) {
+        let inside =
+            |h: &&Hole| h.top > height + SAME && h.sill.is_none_or(|sill| sill < height - SAME);
+        let holes: Vec<Span> = self.spec.holes.iter().filter(inside).map(Hole::doorway).collect();
+        let above = |s: f64| self.spec.head.at(s).min(self.spec.head.before(s)) > height + SAME;
+        for along in along.without(&holes) {
+            if along.length() < TRIMMED || !(above(along.low) && above(along.high)) {
+                continue;
+            }
+            let bare = self.backing.bare_along(height, along, BOUND_EDGE);
+            layer.joints.push(Joint {
+                along,
+                heights: Span { low: height, high: height },
+                bare: bare.iter().map(|s| s.length()).sum(),
+                at_corner: false,
+            });
+        }
+    }
+
+    /// Puts up what is left of a cell.
+    fn put(&self, along: Span, heights: Span, layer: &mut Layer) {
+        let holes: Vec<(Span, Span)> = self
+            .spec
+            .holes
+            .iter()
+            .map(|h| {
+                let low = h.sill.unwrap_or(heights.low.min(0.0) - 100.0);
+                (h.doorway(), Span { low, high: h.top })
+            })
+            .collect();
+        for shape in shapes::shapes(along, heights, &self.spec.head, &holes) {
+            let (s, z) = (shape.stations().length(), shape.heights().length());
+            let blank = match self.board.lay {
+                Lay::Upright => (s, z),
+                Lay::Across => (z, s),
+            };
+            layer.pieces.push(Piece { number: 0, shape, blank });
+        }
+    }
+}
+
+/// What cuts leave of a span, in order.
+fn cells(span: Span, cuts: &[f64]) -> Vec<Span> {
+    let mut from = span.low;
+    let mut cells = Vec::with_capacity(cuts.len() + 1);
+    for &cut in cuts.iter().chain([&span.high]) {
+        if cut - from > SAME {
+            cells.push(Span { low: from, high: cut });
+        }
+        from = cut;
+    }
+    cells
+}
