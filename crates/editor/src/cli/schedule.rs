@@ -23,6 +23,7 @@ struct Answer<'a> {
     openings: Vec<Opening<'a>>,
     points: Vec<FirstFix<'a>>,
     platforms: Vec<Platform<'a>>,
+    boards: Vec<Board<'a>>,
     totals: Vec<Total<'a>>,
 }
 
@@ -110,6 +111,23 @@ struct PlatformHole<'a> {
 }
 
 #[derive(Serialize)]
+struct Board<'a> {
+    wall: &'a str,
+    face: &'static str,
+    layer: usize,
+    number: usize,
+    kind: &'a str,
+    thickness_mm: f64,
+    lay: &'static str,
+    /// Width and length of the sheet, and of the piece cut from it.
+    sheet_mm: [f64; 2],
+    cut_mm: [f64; 2],
+    area_m2: f64,
+    outline: Vec<[f64; 3]>,
+    holes: Vec<Vec<[f64; 3]>>,
+}
+
+#[derive(Serialize)]
 struct Total<'a> {
     section: Section<'a>,
     pieces: usize,
@@ -139,6 +157,7 @@ fn answer<'a>(job: &'a Job, layout: &'a Layout, totals: &'a [frame::Total]) -> A
         openings: layout.walls.iter().flat_map(openings).collect(),
         points: layout.walls.iter().flat_map(|w| first_fix(job, w)).collect(),
         platforms: layout.platforms.iter().filter_map(|p| platform(job, p)).collect(),
+        boards: layout.walls.iter().flat_map(boards).collect(),
         totals: totals
             .iter()
             .map(|t| Total {
@@ -148,6 +167,35 @@ fn answer<'a>(job: &'a Job, layout: &'a Layout, totals: &'a [frame::Total]) -> A
             })
             .collect(),
     }
+}
+
+/// The boards of a wall, each on the face of it that looks at the frame.
+fn boards(wall: &WallLayout) -> impl Iterator<Item = Board<'_>> {
+    wall.boards.layers.iter().flat_map(move |layer| {
+        let (face, inner) = match layer.face {
+            Face::Left => ("left", layer.across.low),
+            Face::Right => ("right", layer.across.high),
+        };
+        let points = move |list: &[[f64; 2]]| {
+            let at = |p: &[f64; 2]| in_job(wall.place, WallPoint::new(p[0], inner, p[1]));
+            list.iter().map(at).collect::<Vec<_>>()
+        };
+        let pair = |(a, b): (f64, f64)| [thousandth(a), thousandth(b)];
+        layer.pieces.iter().map(move |p| Board {
+            wall: wall.name().as_str(),
+            face,
+            layer: layer.layer + 1,
+            number: p.number,
+            kind: layer.board.kind.as_str(),
+            thickness_mm: layer.board.thickness,
+            lay: layer.board.lay.label(),
+            sheet_mm: pair(layer.sheet),
+            cut_mm: pair(p.blank),
+            area_m2: thousandth(p.shape.area() / 1e6),
+            outline: points(&p.shape.outline),
+            holes: p.shape.holes.iter().map(|h| points(h)).collect(),
+        })
+    })
 }
 
 fn section(timber: &Timber) -> Section<'_> {

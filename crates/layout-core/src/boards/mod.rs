@@ -40,6 +40,8 @@ pub struct Layer {
     pub board: Board,
     /// Width and length of the sheets it is cut from, mm.
     pub sheet: (f64, f64),
+    /// What it covers across the wall, as the frame does.
+    pub across: Span,
     /// Its boards, from the start of the wall to its end, from the floor up.
     pub pieces: Vec<Piece>,
     /// Its joints.
@@ -132,6 +134,7 @@ impl Laid<'_> {
             layer: self.index,
             board: self.board.clone(),
             sheet,
+            across: self.across(),
             pieces: Vec::new(),
             joints: Vec::new(),
         };
@@ -144,7 +147,7 @@ impl Laid<'_> {
             }
             match self.board.lay {
                 Lay::Upright => self.upright(along, whole, sheet, &mut layer),
-                Lay::Across => self.across(along, whole, sheet, &mut layer),
+                Lay::Across => self.lying(along, whole, sheet, &mut layer),
             }
         }
         for piece in &mut layer.pieces {
@@ -152,6 +155,17 @@ impl Laid<'_> {
             piece.number = *number;
         }
         layer
+    }
+
+    /// What the layer covers across the wall.
+    fn across(&self) -> Span {
+        let thickness = |l: &&Layer| (l.face == self.face).then_some(l.board.thickness);
+        let under: f64 = self.done.iter().filter_map(|l| thickness(&l)).sum();
+        let (frame, t) = (self.spec.frame, self.board.thickness);
+        match self.face {
+            Face::Left => Span::from(frame.high + under, t),
+            Face::Right => Span { low: frame.low - under - t, high: frame.low - under },
+        }
     }
 
     /// Columns of boards as wide as a sheet; where the wall is higher than a sheet is long, joined from the floor up
@@ -179,7 +193,7 @@ impl Laid<'_> {
     }
 
     /// Bands of boards as high as a sheet is wide, from the floor up.
-    fn across(&self, along: Span, whole: Span, (width, length): (f64, f64), layer: &mut Layer) {
+    fn lying(&self, along: Span, whole: Span, (width, length): (f64, f64), layer: &mut Layer) {
         let mut heights: Vec<f64> = Vec::new();
         let count = ((whole.length() - SAME) / width).floor().clamp(0.0, 100.0) as usize;
         heights.extend((1..=count).map(|k| whole.low + k as f64 * width));

@@ -1,0 +1,71 @@
+"""The boards of the schedule, laid out flat and looked at with an independent geometry library (Shapely, on GEOS)."""
+
+import itertools
+from collections import defaultdict
+
+import numpy as np
+from shapely.geometry import Polygon
+from shapely.ops import unary_union
+
+
+def flat(points, origin, along):
+    """Outline in job coordinates as stations and heights on its face."""
+    p = np.array(points)
+    return list(zip((p[:, :2] - origin) @ along, p[:, 2]))
+
+
+def layers(schedule):
+    """Every layer of every face: its boards as shapes on the face."""
+    groups = defaultdict(list)
+    for board in schedule["boards"]:
+        groups[board["wall"], board["face"], board["layer"]].append(board)
+    for key, boards in groups.items():
+        every = np.array([p for b in boards for p in b["outline"]])[:, :2]
+        origin = every[0]
+        away = every - origin
+        far = away[np.argmax(np.linalg.norm(away, axis=1))]
+        along = far / np.linalg.norm(far)
+        shapes = [
+            Polygon(flat(b["outline"], origin, along), [flat(h, origin, along) for h in b["holes"]])
+            for b in boards
+        ]
+        yield key, boards, shapes
+
+
+def test_boards_are_whole_shapes_of_the_area_they_say(schedule):
+    for key, boards, shapes in layers(schedule):
+        for board, shape in zip(boards, shapes):
+            assert shape.is_valid, (key, board["number"])
+            assert abs(shape.area / 1e6 - board["area_m2"]) < 1e-3, (key, board["number"])
+            width, length = board["cut_mm"]
+            low_x, low_y, high_x, high_y = shape.bounds
+            assert sorted((width, length)) == sorted(
+                (round(high_x - low_x, 1), round(high_y - low_y, 1))
+            ) or abs((high_x - low_x) * (high_y - low_y) - width * length) < 100
+            assert width <= board["sheet_mm"][0] + 0.01 and length <= board["sheet_mm"][1] + 0.01
+
+
+def test_boards_of_a_layer_do_not_overlap(schedule):
+    for key, boards, shapes in layers(schedule):
+        for (a, one), (b, other) in itertools.combinations(zip(boards, shapes), 2):
+            share = one.intersection(other).area
+            assert share < 1.0, f"{key}: boards {a['number']} and {b['number']} share {share:.1f} mm²"
+
+
+def test_boards_leave_out_the_openings_and_nothing_else(schedule):
+    """What the boards of a layer leave of the rectangle round each stretch of them is openings and what a sloping
+    head cuts off."""
+    holes = defaultdict(list)
+    for opening in schedule["openings"]:
+        holes[opening["wall"]].append(np.array(opening["corners"]))
+    for key, boards, shapes in layers(schedule):
+        union = unary_union([s.buffer(0.01) for s in shapes])
+        # Under the top of the boards nothing is left out but openings: a gap in a joint would show here.
+        for part in getattr(union, "geoms", [union]):
+            for ring in part.interiors:
+                gap = Polygon(ring)
+                fits = [
+                    h for h in holes[key[0]]
+                    if abs(np.ptp(h[:, 2]) - (gap.bounds[3] - gap.bounds[1])) < 1.0
+                ]
+                assert fits or gap.area < 10.0, (key, gap.bounds)
