@@ -226,7 +226,7 @@ impl Edit {
                 format!("change {} {}", opening.kind.label(), opening.name)
             }
             Edit::MoveOpening { opening, .. } => format!("move opening {opening}"),
-            Edit::SetRows { wall, .. } => format!("move noggins of wall {wall}"),
+            Edit::SetRows { wall, .. } => format!("set noggins of wall {wall}"),
             Edit::PutPoint { point, .. } => format!("change {} {}", point.kind.label(), point.name),
             Edit::PutFitting { fitting, .. } => format!("change fitting {}", fitting.name),
             Edit::PutPlatform(p) => format!("change {} {}", p.kind.label(), p.name),

@@ -149,7 +149,7 @@ fn behind_rows(form: &mut Form<'_, '_>, new: &mut Fitting) {
         Behind::Ply { .. } => 1,
         Behind::Nothing => 2,
     };
-    let kinds = [(0, "noggin on the flat"), (1, "ply between studs"), (2, "the boards alone")];
+    let kinds = [(0, "flat noggin"), (1, "ply between studs"), (2, "the boards alone")];
     if let Some(kind) = small_choice(form, "Fixed into", &kind, &kinds) {
         new.behind = match kind {
             0 => Behind::Noggin,
