@@ -627,7 +627,7 @@ fn boards(w: &WallLayout) -> String {
 fn choices(job: &Job, layout: &Layout, wall: &str) -> String {
     let mut text = String::new();
     for choice in compare::choices(job, layout, &Name::new(wall), &|| true) {
-        let (bay, tally) = (choice.odd_bay.label(), &choice.outcome.wall);
+        let (bay, tally) = (choice.words(), &choice.outcome.wall);
         let sign = match (choice.now, choice.best) {
             (true, true) => "  now, best",
             (true, false) => "  now",
@@ -636,7 +636,7 @@ fn choices(job: &Job, layout: &Layout, wall: &str) -> String {
         };
         let _ = writeln!(
             text,
-            "{:<6}{bay:<17}pieces {}, studs {}, noggins {}, lengths {}, moved {}, joints off {}{sign}",
+            "{:<6}{bay:<16} pieces {}, studs {}, noggins {}, lengths {}, moved {}, joints off {}{sign}",
             num(choice.centres),
             tally.pieces,
             tally.studs,

@@ -3,7 +3,7 @@
 use std::fmt::Write;
 
 use layout_core::compare::{Choice, Outcome, Stop, Sweep, choices, sweep};
-use layout_core::document::{Job, OddBay};
+use layout_core::document::{GridFrom, Job, OddBay};
 use layout_core::id::Name;
 use layout_core::layout::Layout;
 use layout_core::snag::Snag;
@@ -32,6 +32,7 @@ struct Answer<'a> {
 struct JsonChoice {
     odd_bay: &'static str,
     beside: Option<String>,
+    grid_from: Option<&'static str>,
     centres_mm: f64,
     now: bool,
     best: bool,
@@ -145,6 +146,7 @@ fn choice(choice: &Choice) -> JsonChoice {
     JsonChoice {
         odd_bay,
         beside,
+        grid_from: choice.grid_from.map(GridFrom::place),
         centres_mm: thousandth(choice.centres),
         now: choice.now,
         best: choice.best,
@@ -226,7 +228,7 @@ fn choices_text(job: &Job, wall: &Name, offered: &[Choice]) -> String {
             text,
             "{:>7}  {:<18}  {}{}",
             job.units.show(choice.centres),
-            choice.odd_bay.label(),
+            choice.words(),
             line(job, &choice.outcome),
             signs(choice.now, choice.best)
         );

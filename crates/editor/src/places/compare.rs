@@ -188,7 +188,7 @@ fn row_ui(ui: &mut Ui, scene: &Scene<'_>, choice: &Choice, now: &Outcome, old: b
     let (rect, response) = ui.allocate_exact_size(vec2(ui.available_width(), ROW), Sense::click());
     let (outcome, wall, was) = (&choice.outcome, &choice.outcome.wall, &now.wall);
     let words = [
-        choice.odd_bay.label(),
+        choice.words(),
         scene.job.units.show(choice.centres),
         against(wall.pieces, was.pieces),
         against(wall.studs, was.studs),

@@ -79,6 +79,18 @@ pub enum GridFrom {
     InLine,
 }
 
+impl GridFrom {
+    /// What it is counted from: “boarded face”.
+    pub fn place(self) -> &'static str {
+        match self {
+            GridFrom::FrameEnd => "frame end",
+            GridFrom::Inset(_) => "inset",
+            GridFrom::BoardedFace => "boarded face",
+            GridFrom::InLine => "wall in line",
+        }
+    }
+}
+
 /// Which of two walls that meet is boarded first: the boards of the other start at its finished face.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub enum BoardedFirst {
