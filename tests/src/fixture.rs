@@ -29,6 +29,7 @@ use layout_core::document::{
 };
 use layout_core::id::Surface;
 use layout_core::math::PlanPoint;
+use layout_core::units::Units;
 
 use makeup::{bedding, head, makeup_words, rows, sole, timber};
 use words::Words;
@@ -99,6 +100,13 @@ fn statement(job: &mut Job, plain: &mut bool, w: &mut Words) -> Result<(), Strin
     match w.word()?.as_str() {
         "title" => job.title = w.rest(),
         "level" => level(job, w)?,
+        "units" => {
+            job.units = match w.word()?.as_str() {
+                "feet" => Units::FeetInches,
+                "mm" => Units::Millimetres,
+                other => return Err(format!("units are feet or mm, not “{other}”")),
+            }
+        }
         "read" => {
             let surface = surface(w)?;
             let list = job.levels.readings.of_mut(surface);

@@ -4,6 +4,7 @@
 use egui::{Key, KeyboardShortcut, Modifiers};
 use layout_core::document::Edit;
 use layout_core::id::ItemRef;
+use layout_core::units::Units;
 
 use crate::command::Command;
 use crate::derived::About;
@@ -292,6 +293,22 @@ pub static ALL: &[Action] = &[
         "Read a level of floor or ceiling, along a wall or in the room.",
         always,
         |_| { Command::Take(Tool::Level) }
+    ),
+    action!(
+        Change,
+        "Show lengths in feet and inches",
+        None,
+        "Show, print and cut lengths in feet, inches and sixteenths.",
+        |scene| scene.job.units == Units::Millimetres,
+        |_| Command::Edit(Edit::SetUnits(Units::FeetInches))
+    ),
+    action!(
+        Change,
+        "Show lengths in millimetres",
+        None,
+        "Show, print and cut lengths in millimetres.",
+        |scene| scene.job.units == Units::FeetInches,
+        |_| Command::Edit(Edit::SetUnits(Units::Millimetres))
     ),
     action!(See, "Draw", key(CTRL, Key::Num1), "Plan and elevation.", always, |_| Command::Go(
         Where::Draw

@@ -1,5 +1,7 @@
 //! Boards: whether the stud centres suit them.
 
+use crate::boards::sheet_of;
+use crate::document::Lay;
 use crate::frame::suits_boards;
 use crate::id::ItemRef;
 use crate::math::SAME;
@@ -39,20 +41,23 @@ pub(super) fn centres(spec: &WallSpec, snags: &mut Vec<Snag>) {
             .measured(spec.centres, most),
         );
     }
-    if !suits_boards(spec.centres) {
+    let widths = faces.iter().flat_map(|f| &f.boards).filter(|b| b.lay == Lay::Upright);
+    let mut widths = widths.map(|b| sheet_of(b, spec.centres).0);
+    if let Some(width) = widths.find(|width| !suits_boards(spec.centres, *width)) {
         snags.push(
             Snag::new(
                 Code::CentresOffBoard,
                 wall,
                 format!(
-                    "Centres of {} in wall {} do not divide a board: its joints miss the studs",
+                    "Centres of {} in wall {} do not divide boards {} wide: their joints miss the studs",
                     spec.units.show(spec.centres),
-                    spec.name
+                    spec.name,
+                    spec.units.show(width)
                 ),
                 "Use 300, 400 or 600 with 1200 boards; 16 or 24 in with 4 ft boards.",
             )
             .in_wall(&spec.name, spec.along().centre())
-            .measured(spec.centres, 600.0),
+            .measured(spec.centres, width),
         );
     }
 }

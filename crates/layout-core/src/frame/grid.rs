@@ -23,10 +23,13 @@ pub(super) struct Grid {
     pub(super) marks: Vec<GridMark>,
 }
 
-/// True when boards of either usual width end on studs at these centres.
-pub(crate) fn suits_boards(centres: f64) -> bool {
-    let rest = board_width(centres) / centres;
-    (rest - rest.round()).abs() * centres < 0.5
+/// A board may be this much narrower than it is called and still end on its stud, mm (EN 520: 0/−4).
+const UNDER_SIZE: f64 = 4.0;
+
+/// True when boards so wide end on studs at these centres.
+pub(crate) fn suits_boards(centres: f64, width: f64) -> bool {
+    let bays = width / centres;
+    bays > 0.5 && (bays - bays.round()).abs() * centres < UNDER_SIZE
 }
 
 impl Grid {
@@ -296,6 +299,7 @@ mod tests {
 
     #[test]
     fn boards_of_1200_and_of_4_ft() {
-        assert!(suits_boards(600.0) && suits_boards(609.6) && !suits_boards(450.0));
+        assert!(suits_boards(600.0, 1200.0) && suits_boards(609.6, 1219.2));
+        assert!(!suits_boards(450.0, 1200.0) && !suits_boards(406.4, 1200.0));
     }
 }

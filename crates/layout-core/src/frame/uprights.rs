@@ -548,6 +548,8 @@ impl Placer<'_> {
                     self.put(Role::Stud, span);
                 }
             }
+            // A gap that a tape does not show is closed without a word.
+            Settled::Packed { span, gap } if units.round(gap) <= 0.0 => self.put(Role::Stud, span),
             Settled::Packed { span, gap } => {
                 self.put(Role::Stud, span);
                 let message = format!(
