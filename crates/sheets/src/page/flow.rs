@@ -212,6 +212,9 @@ impl Cell {
     }
 }
 
+/// Whether figures take, how much of what they need, and whether lettering gives way to its longest word.
+type Pass = (bool, fn((f64, f64)) -> f64, bool);
+
 /// The columns of a table as wide together as they are given, with room shifted from those that have too much to
 /// those that have too little: figures first, which should not be broken, then lettering, which may be.
 fn settled(columns: &[Column], rows: &[Vec<Cell>]) -> Vec<Column> {
@@ -223,8 +226,12 @@ fn settled(columns: &[Column], rows: &[Vec<Cell>]) -> Vec<Column> {
     };
     let needs: Vec<(f64, f64)> = (0..columns.len()).map(need).collect();
     let is_figure = |c: &Column| c.align == Align::Right;
-    // How far down a column may go: figures and what is still whole to one line, or lettering to its longest word.
-    for (takes_figure, down_to_words) in [(true, false), (true, true), (false, false)] {
+    // Who takes, how much, and how far down the others may go: figures to their longest word, then to one line, from what
+    // is whole to one line and then from lettering to its longest word; lettering from what nobody needs.
+    let (word, line) = (|n: (f64, f64)| n.1, |n: (f64, f64)| n.0);
+    let passes: [Pass; 4] =
+        [(true, word, true), (true, line, false), (true, line, true), (false, line, false)];
+    for (takes_figure, wanted, down_to_words) in passes {
         for i in 0..columns.len() {
             if is_figure(&columns[i]) != takes_figure {
                 continue;
@@ -234,7 +241,7 @@ fn settled(columns: &[Column], rows: &[Vec<Cell>]) -> Vec<Column> {
                     if down_to_words && !is_figure(&columns[j]) { needs[j].1 } else { needs[j].0 };
                 // A hair over, so that what just fits is not wrapped.
                 let room = (columns[j].width - least - 0.01).max(0.0);
-                let moved = room.min(needs[i].0 + 0.01 - columns[i].width).max(0.0);
+                let moved = room.min(wanted(needs[i]) + 0.01 - columns[i].width).max(0.0);
                 columns[j].width -= moved;
                 columns[i].width += moved;
             }

@@ -17,6 +17,9 @@ pub(super) fn of_job(job: &Job, width: f64) -> Block {
     let mut rows = Vec::new();
     let show = |length: f64| job.units.show(length);
     let off = |height: f64| Some(signed(job.units, from_laser(job, height)));
+    let heights = [levels.ceiling, levels.laser, 0.0, levels.slab()];
+    let widest = heights.into_iter().filter_map(off).map(|text| Type::STRONG.width(&text) + 2.5);
+    let off_width = widest.fold(OFF, f64::max);
     let mut row =
         |name: &str, value: String, off: Option<String>, layer: Option<usize>, pen: Pen| {
             let mut ink = Ink::default();
@@ -29,7 +32,7 @@ pub(super) fn of_job(job: &Job, width: f64) -> Block {
                 }
                 None => ink.line([[0.0, 2.8], [10.0, 2.8]], pen),
             }
-            let right = if layer.is_some() { width } else { width - OFF };
+            let right = if layer.is_some() { width } else { width - off_width };
             let room = right - 14.0 - Type::SMALL.width(&value);
             ink.text(12.5, 4.0, Type::SMALL.fit(name, room), Type::SMALL, Align::Left);
             ink.text(right, 4.0, value, Type::SMALL, Align::Right);
@@ -48,12 +51,12 @@ pub(super) fn of_job(job: &Job, width: f64) -> Block {
         row("slab (SSL)", show(levels.slab()), off(levels.slab()), None, Pen::Cut);
     }
     let mut head = Row { height: 5.0, ink: Ink::default() };
-    head.ink.text(width - OFF, 3.5, "from FFL", Type::QUIET, Align::Right);
+    head.ink.text(width - off_width, 3.5, "from FFL", Type::QUIET, Align::Right);
     head.ink.text(width, 3.5, "from laser", Type::QUIET, Align::Right);
     Block { head: vec![Row::heading("Levels", width), head], rows, whole: true }
 }
 
-/// Width of the column of what is measured from the laser line, mm.
+/// Least width of the column of what is measured from the laser line, mm.
 const OFF: f64 = 17.0;
 
 /// Every level of one wall, with what is measured up or down from the laser line.

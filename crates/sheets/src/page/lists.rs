@@ -3,7 +3,7 @@
 use std::cmp::Reverse;
 use std::collections::BTreeMap;
 
-use layout_core::document::{Job, OpeningKind, Platform};
+use layout_core::document::{Door, DoorStyle, Job, OpeningKind, Platform};
 use layout_core::frame::{Cut, EndCut, Member, Role};
 use layout_core::id::{Mark, Name};
 use layout_core::layout::{Framed, Layout, WallLayout};
@@ -307,32 +307,48 @@ pub(super) fn corners(layout: &Layout) -> Option<Block> {
     (!rows.is_empty()).then(|| table("Corners at an angle", &columns, rows))
 }
 
-/// The openings: structural hole, leaf, and the width of lining to order.
+/// The openings: structural hole, leaf, how it is hung, and the width of lining to order.
 pub(super) fn openings(job: &Job, layout: &Layout) -> Block {
     let columns = [
-        column("", 10.0, Align::Left),
-        column("hole", 22.0, Align::Right),
-        column("leaf", 23.0, Align::Right),
-        column("lining", 9.2, Align::Right),
+        column("", 8.0, Align::Left),
+        column("hole", 18.2, Align::Right),
+        column("leaf", 17.5, Align::Right),
+        column("hand", 9.0, Align::Left),
+        column("lining", 8.3, Align::Right),
     ];
     let mut rows = Vec::new();
+    // Feet and inches are long: width over height, neither broken.
+    let whole = |length: f64| job.units.show(length).replace(' ', "\u{a0}");
+    let times = if job.units == Units::Millimetres { "×" } else { "× " };
+    let size = |wide: f64, high: f64| format!("{}{times}{}", whole(wide), whole(high));
     for wall in &layout.walls {
         for hole in &wall.spec.holes {
             let high = hole.top - hole.sill.unwrap_or(0.0);
-            let (leaf, lining) = match job.opening(&hole.name).map(|(_, o)| &o.kind) {
-                Some(OpeningKind::Door(door)) => (
-                    format!("{}×{}", job.units.show(door.leaf.0), job.units.show(door.leaf.1)),
-                    job.units.fine(wall.spec.finished.length()),
-                ),
-                Some(kind) => (kind.label().to_string(), String::new()),
-                None => (String::new(), String::new()),
+            let [leaf, hand, lining] = match job.opening(&hole.name).map(|(_, o)| &o.kind) {
+                Some(OpeningKind::Door(door)) => [
+                    size(door.leaf.0, door.leaf.1),
+                    hung(door).to_string(),
+                    job.units.fine(wall.spec.finished.length()).replace(' ', "\u{a0}"),
+                ],
+                Some(kind) => [kind.label().to_string(), String::new(), String::new()],
+                None => Default::default(),
             };
-            let size = format!("{}×{}", job.units.show(hole.span.length()), job.units.show(high));
-            let cells = [size, leaf, lining].map(Cell::Text);
+            let hole_size = size(hole.span.length(), high);
+            let cells = [hole_size, leaf, hand, lining].map(Cell::Text);
             rows.push(std::iter::once(Cell::Strong(hole.name.to_string())).chain(cells).collect());
         }
     }
     table("Openings", &columns, rows)
+}
+
+/// How a leaf is hung, in a word.
+fn hung(door: &Door) -> &'static str {
+    match (door.style, door.hand()) {
+        (DoorStyle::Sliding, _) => "slides",
+        (DoorStyle::Pocket, _) => "pocket",
+        (_, Some(hand)) => hand.label(),
+        (_, None) => "pair",
+    }
 }
 
 /// The letters of the first-fix points that are used, in a line; `None` when there are none.
