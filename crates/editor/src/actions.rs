@@ -113,6 +113,14 @@ fn removable<'a>(scene: &Scene<'a>) -> Option<&'a ItemRef> {
     })
 }
 
+/// The layer of boards after the one the elevation shows; none after the last.
+pub(crate) fn next_boards(scene: &Scene<'_>) -> Option<usize> {
+    let wall = scene.layout.wall(scene.session.wall.as_ref()?)?;
+    let of_face = wall.boards.layers.iter().filter(|l| l.face == scene.session.face);
+    let next = scene.session.boards.map_or(0, |layer| layer + 1);
+    Some(next).filter(|layer| *layer < of_face.count())
+}
+
 macro_rules! action {
     ($group:ident, $label:literal, $key:expr, $tip:literal, $enabled:expr, $command:expr) => {
         Action {
@@ -381,6 +389,14 @@ pub static ALL: &[Action] = &[
         "See the wall from its other side.",
         has_wall,
         |_| { Command::OtherFace }
+    ),
+    action!(
+        See,
+        "Boards of the wall",
+        plain(Key::S),
+        "Show the boards in the elevation, layer by layer, and then the frame alone again.",
+        has_wall,
+        |scene| Command::Boards(next_boards(scene))
     ),
     action!(
         Print,

@@ -27,6 +27,8 @@ pub enum Command {
     ShowWall(Name),
     /// See the elevation from the other face.
     OtherFace,
+    /// Show this layer of boards in the elevation, or none.
+    Boards(Option<usize>),
     /// Move the eye over the drawing.
     View(View),
     /// Show what the choices for what is picked come to, under the elevation, or put that away.

@@ -438,6 +438,7 @@ pub fn run(session: &mut Session, command: Command) {
                 Face::Right => Face::Left,
             };
         }
+        Command::Boards(layer) => session.boards = layer,
         Command::Compare(on) => {
             session.comparing = on;
             if on {

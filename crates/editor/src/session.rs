@@ -179,6 +179,8 @@ pub struct Session {
     pub face: Face,
     /// The drag under way.
     pub gesture: Option<Gesture>,
+    /// The layer of boards the elevation shows, from 0 at the frame.
+    pub boards: Option<usize>,
     /// True while choices for what is picked stand under the elevation.
     pub comparing: bool,
     /// How the eye was last moved, counted so that a view sees each request once.
@@ -229,6 +231,7 @@ impl Session {
             wall,
             face: Face::Right,
             gesture: None,
+            boards: None,
             comparing: false,
             view: (0, View::Fit),
             dialog: None,

@@ -9,8 +9,9 @@ use layout_core::document::{
 use layout_core::id::ItemRef;
 use layout_core::layout::Layout;
 use layout_core::math::PlanPoint;
+use layout_core::units::Units;
 use sheets::export::text;
-use sheets::picture::{Picture, Shape};
+use sheets::picture::{Pen, Picture, Shape};
 use sheets::views::{ElevationOptions, PlanOptions, SectionOptions, elevation, plan, section};
 
 /// One free-standing wall along x, `length` long, with at most one opening.
@@ -39,7 +40,7 @@ fn seen(job: &Job, face: Face) -> Picture {
         job,
         &layout,
         &layout.walls[0],
-        &ElevationOptions { scale: 20.0, face, dimensions: true },
+        &ElevationOptions { scale: 20.0, face, dimensions: true, boards: None },
     )
 }
 
@@ -188,7 +189,8 @@ fn areas_are_convex() {
         let mut pictures = vec![on_plan(&job)];
         for wall in &layout.walls {
             for face in [Face::Left, Face::Right] {
-                let options = ElevationOptions { scale: 25.0, face, dimensions: true };
+                let options =
+                    ElevationOptions { scale: 25.0, face, dimensions: true, boards: None };
                 pictures.push(elevation(&job, &layout, wall, &options));
             }
             pictures.push(section(&job, wall, &SectionOptions { scale: 25.0 }));
@@ -214,7 +216,8 @@ fn every_piece_is_drawn_and_knows_what_it_is() {
     for job in shipped() {
         let layout = Layout::of(&job);
         for wall in &layout.walls {
-            let options = ElevationOptions { scale: 25.0, face: Face::Right, dimensions: true };
+            let options =
+                ElevationOptions { scale: 25.0, face: Face::Right, dimensions: true, boards: None };
             let picture = elevation(&job, &layout, wall, &options);
             for member in &wall.frame.members {
                 let of = ItemRef::Member { wall: wall.name().clone(), mark: member.mark };
@@ -239,8 +242,38 @@ fn a_dwarf_wall_as_text() {
     Arc::make_mut(&mut job.walls[0]).head =
         Some(layout_core::document::Head::Free { height: 600.0 });
     let layout = Layout::of(&job);
-    let options = ElevationOptions { scale: 20.0, face: Face::Right, dimensions: false };
+    let options =
+        ElevationOptions { scale: 20.0, face: Face::Right, dimensions: false, boards: None };
     let picture = elevation(&job, &layout, &layout.walls[0], &options);
     let expected = include_str!("dwarf-wall.txt");
     assert_eq!(text(&picture).trim(), expected.trim());
+}
+
+/// Each board of the layer is outlined once and has its number and what it is cut to, from either face.
+#[test]
+fn boards_are_drawn_with_number_and_size() {
+    let job = one_wall(3000.0, Some(door(Hinge::Start, Face::Right)));
+    let layout = Layout::of(&job);
+    for face in [Face::Right, Face::Left] {
+        let options = ElevationOptions { scale: 20.0, face, dimensions: true, boards: Some(0) };
+        let picture = elevation(&job, &layout, &layout.walls[0], &options);
+        let layers = &layout.walls[0].boards.layers;
+        let layer = layers.iter().find(|l| l.face == face).unwrap();
+        assert!(layer.pieces.len() > 2);
+        let outlines = picture.items.iter().filter(|i| i.pen == Pen::Cut).filter(|i| {
+            matches!(&i.shape, Shape::Line(points) if points.len() > 4 && points[0] == points[points.len() - 1])
+        });
+        assert_eq!(outlines.count(), layer.pieces.len());
+        for piece in &layer.pieces {
+            assert!(says(&picture, &piece.number.to_string()), "{}", piece.number);
+            let (across, high) = (piece.shape.stations().length(), piece.shape.heights().length());
+            let show = |length: f64| Units::Millimetres.show(length).replace('\u{2009}', " ");
+            let size = format!("{}×{}", show(across), show(high));
+            assert!(says(&picture, &size) || layer.is_whole(piece), "{size}");
+        }
+        // Bay sizes and marks of the frame give way to them.
+        assert!(!says(&picture, "S1"));
+    }
+    let plain = seen(&job, Face::Right);
+    assert!(says(&plain, "S1"));
 }

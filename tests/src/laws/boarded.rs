@@ -1,6 +1,6 @@
 //! Laws of boards: they cover each face once and no more, are no larger than their sheets, and are joined where they may be.
 
-use layout_core::boards::{Layer, Shape};
+use layout_core::boards::{LIFT, Layer, Shape};
 use layout_core::document::{Face, Job, Lay};
 use layout_core::layout::{Layout, WallLayout};
 use layout_core::math::{PlanPoint, area, left_part};
@@ -71,6 +71,8 @@ fn is_board(wall: &WallLayout, layer: &Layer, [s, z]: [f64; 2]) -> Option<bool> 
         let under = Span { low, high: spec.head.at(s) };
         let step = Span { low, high: spec.head.before(s) };
         let (by_run, by_height) = (within(along, s), within(under, z));
+        // Boards that are a little short are lifted.
+        near.set(near.get() || (low..=low + LIFT + 0.1).contains(&z));
         near.set(near.get() || by_height != step.contains(z));
         board |= by_run && by_height;
     }

@@ -123,6 +123,8 @@ pub struct DrawnFrom {
     pub wall: Option<(Name, bool)>,
     /// How near the eye was: lettering is laid out for it.
     pub zoom: f64,
+    /// The layer of boards an elevation shows.
+    pub boards: Option<usize>,
 }
 
 /// What an eye was fitted to: a plan, or the elevation of a wall.

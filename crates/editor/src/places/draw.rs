@@ -6,6 +6,7 @@ use egui::{
 };
 use layout_core::id::ItemRef;
 
+use crate::actions::next_boards;
 use crate::canvas::{self, Ask, Cost, DrawState, Hold};
 use crate::command::Command;
 use crate::derived::About;
@@ -208,13 +209,22 @@ fn title_ui(
     {
         out.push(Command::OtherFace);
     }
+    if space == Space::Elevation && scene.session.wall.is_some() {
+        let on = scene.session.boards.is_some();
+        let words = egui::RichText::new("Boards").font(font(12.5));
+        let button = bar.add(egui::Button::selectable(on, words));
+        button.widget_info(|| WidgetInfo::selected(Role::Button, true, on, "Boards of the wall"));
+        if button.on_hover_text("The boards of this face, layer by layer (S)").clicked() {
+            out.push(Command::Boards(next_boards(scene)));
+        }
+    }
     if space == Space::Elevation && About::picked(scene.session).is_some() {
         let on = scene.session.comparing;
         let words = egui::RichText::new("Compare").font(font(12.5));
         let button = bar.add(egui::Button::selectable(on, words));
         let name = if on { "Put the comparison away" } else { "Compare choices" };
         button.widget_info(|| WidgetInfo::selected(Role::Button, true, on, name));
-        let tip = "What every odd bay, or every place for the opening, comes to (C)";
+        let tip = "What every odd bay, or every place for the opening, comes to (V)";
         if button.on_hover_text(tip).clicked() {
             out.push(Command::Compare(!on));
         }

@@ -19,6 +19,8 @@ pub use shapes::{FacePoint, Shape};
 
 /// Timber may be missing behind a joint over so much of it: the gap under a head, a packed end, mm.
 const BARE: f64 = 60.0;
+/// Boards may stand so much higher off the floor than they should: a skirting covers it, mm. Common practice.
+pub const LIFT: f64 = 40.0;
 /// A board this little past the timber at its end is cut to it, mm.
 const TRIMMED: f64 = 5.0;
 
@@ -141,7 +143,11 @@ impl Laid<'_> {
         for run in &spec.faces[side(self.face)] {
             let Some(&along) = run.layers.get(self.index) else { continue };
             let bottom = gap.max(spec.bed.range(along).low);
-            let whole = Span { low: bottom, high: spec.head.range(along).high };
+            let high = spec.head.range(along).high;
+            // Boards that are a little short stand higher off the floor, rather than be pieced out with a strip.
+            let short = high - bottom - sheet.1;
+            let lifts = self.board.lay == Lay::Upright && (0.0..=LIFT).contains(&short);
+            let whole = Span { low: if lifts { bottom + short } else { bottom }, high };
             if whole.length() < SAME || along.length() < SAME {
                 continue;
             }

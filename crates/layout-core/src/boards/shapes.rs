@@ -33,6 +33,18 @@ impl Shape {
         signed_area(&self.outline)
     }
 
+    /// True when a point is in it and not in a hole.
+    pub fn contains(&self, p: FacePoint) -> bool {
+        is_inside(&self.outline, p) && !self.holes.iter().any(|hole| is_inside(hole, p))
+    }
+
+    /// How far a point is from the nearest of its edges, mm.
+    pub fn clearance(&self, p: FacePoint) -> f64 {
+        let rings = std::iter::once(&self.outline).chain(&self.holes);
+        let edges = rings.flat_map(|ring| ring.iter().zip(ring.iter().cycle().skip(1)));
+        edges.map(|(a, b)| distance(p, *a, *b)).fold(f64::INFINITY, f64::min)
+    }
+
     /// What it covers along the wall.
     pub fn stations(&self) -> Span {
         extent(&self.outline, 0)
@@ -42,6 +54,23 @@ impl Shape {
     pub fn heights(&self) -> Span {
         extent(&self.outline, 1)
     }
+}
+
+/// True when a point is inside a closed line: a ray from it crosses the line an odd number of times.
+fn is_inside(ring: &[FacePoint], [x, y]: FacePoint) -> bool {
+    let crossings = ring.iter().zip(ring.iter().cycle().skip(1)).filter(|(a, b)| {
+        (a[1] > y) != (b[1] > y) && x < a[0] + (b[0] - a[0]) * (y - a[1]) / (b[1] - a[1])
+    });
+    crossings.count() % 2 == 1
+}
+
+/// Distance of a point from a straight edge.
+fn distance(p: FacePoint, a: FacePoint, b: FacePoint) -> f64 {
+    let (d, f) = ([b[0] - a[0], b[1] - a[1]], [p[0] - a[0], p[1] - a[1]]);
+    let length = d[0] * d[0] + d[1] * d[1];
+    let share = if length > 0.0 { (f[0] * d[0] + f[1] * d[1]) / length } else { 0.0 };
+    let share = share.clamp(0.0, 1.0);
+    (f[0] - d[0] * share).hypot(f[1] - d[1] * share)
 }
 
 fn extent(points: &[FacePoint], axis: usize) -> Span {
@@ -197,6 +226,8 @@ mod tests {
         let hatch = (span(300.0, 900.0), span(600.0, 1200.0));
         let shapes = shapes(span(0.0, 1200.0), span(0.0, 2400.0), &top, &[hatch]);
         assert_eq!((shapes.len(), shapes[0].holes.len()), (1, 1));
+        assert!(shapes[0].contains([150.0, 900.0]) && !shapes[0].contains([600.0, 900.0]));
+        assert!((shapes[0].clearance([200.0, 900.0]) - 100.0).abs() < 1e-6);
         assert!((shapes[0].area() - (1200.0 * 2400.0 - 600.0 * 600.0)).abs() < 1.0);
     }
 

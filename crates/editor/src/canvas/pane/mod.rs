@@ -146,7 +146,7 @@ impl Side<'_> {
 
     fn drawn_from(&self, scene: &Scene<'_>, zoom: f64) -> DrawnFrom {
         let wall = self.wall.map(|w| (w.name().clone(), self.mirrored));
-        DrawnFrom { generation: scene.generation, wall, zoom }
+        DrawnFrom { generation: scene.generation, wall, zoom, boards: scene.session.boards }
     }
 
     fn picture(&self, scene: &Scene<'_>, zoom: f64) -> Picture {
@@ -161,7 +161,12 @@ impl Side<'_> {
                     scene.job,
                     scene.layout,
                     wall,
-                    &ElevationOptions { scale, face, dimensions: true },
+                    &ElevationOptions {
+                        scale,
+                        face,
+                        dimensions: true,
+                        boards: scene.session.boards,
+                    },
                 )
             }
             (Space::Elevation, None) => Picture::default(),

@@ -3,12 +3,14 @@
 
 use std::sync::Arc;
 
+use layout_core::catalogue::Sheet;
 use layout_core::document::{
-    AngledEnd, Board, CornerRecipe, Edit, Finish, HeadLay, MakeUp, OpeningStuds, TeeRecipe, Timber,
+    AngledEnd, Board, CornerRecipe, Edit, Finish, HeadLay, Lay, MakeUp, OpeningStuds, TeeRecipe,
+    Timber,
 };
 use layout_core::id::{ItemRef, Name};
 
-use super::form::{Form, small_choice};
+use super::form::{Form, choice_ui, small_choice};
 use super::wall::{
     CENTRES, SOLES, head_kind, head_number, new_head, new_sole, sole_kind, sole_number,
 };
@@ -117,11 +119,13 @@ fn centres_rows(form: &mut Form<'_, '_>, makeup: &mut MakeUp) {
 fn finish_rows(form: &mut Form<'_, '_>, heading: &str, side: &str, finish: &mut Finish) {
     form.heading(heading);
     let kinds = &form.scene.catalogue.boards;
-    let mut options: Vec<((Name, u64), String)> = kinds
-        .iter()
-        .map(|b| ((b.kind.clone(), b.thickness.to_bits()), format!("{} {}", b.kind, b.thickness)))
-        .collect();
-    options.dedup_by(|a, b| a.0 == b.0);
+    let mut options: Vec<((Name, u64), String)> = Vec::new();
+    for b in kinds {
+        let kind = (b.kind.clone(), b.thickness.to_bits());
+        if options.iter().all(|(known, _)| *known != kind) {
+            options.push((kind, format!("{} {}", b.kind, b.thickness)));
+        }
+    }
     let mut gone = None;
     for (i, board) in finish.boards.iter_mut().enumerate() {
         let now = (board.kind.clone(), board.thickness.to_bits());
@@ -132,12 +136,14 @@ fn finish_rows(form: &mut Form<'_, '_>, heading: &str, side: &str, finish: &mut 
         let label = format!("Board {}, {side}", i + 1);
         let (chosen, out) = form.row(&label, |ui, _| {
             let out = ui.small_button("×").on_hover_text(format!("Take {label} off")).clicked();
-            (super::form::choice_ui(ui, &label, &label, &now, &list, 112.0), out)
+            (choice_ui(ui, &label, &label, &now, &list, 112.0), out)
         });
         if let Some((kind, thickness)) = chosen {
             board.kind = kind;
             board.thickness = f64::from_bits(thickness);
+            board.sheet = None;
         }
+        sheet_rows(form, &format!("{}, {side}", i + 1), board);
         if out {
             gone = Some(i);
         }
@@ -149,10 +155,42 @@ fn finish_rows(form: &mut Form<'_, '_>, heading: &str, side: &str, finish: &mut 
     if let Some(skim) = form.named_length("Skim", &name, finish.skim, (0.0, 30.0)) {
         finish.skim = skim;
     }
+    if !finish.boards.is_empty() {
+        let name = format!("Off the floor, {side}");
+        let gap = form.named_length("Off the floor", &name, finish.floor_gap, (0.0, 200.0));
+        if let Some(gap) = gap {
+            finish.floor_gap = gap;
+        }
+    }
     let add = form.ui.button(format!("Add a board, {side}")).clicked();
     if add {
         let next = finish.boards.last().cloned();
         finish.boards.push(next.unwrap_or(Board::new("standard", 12.5)));
+    }
+}
+
+/// Which sheets a board is cut from, and how they lie.
+fn sheet_rows(form: &mut Form<'_, '_>, which: &str, board: &mut Board) {
+    let units = form.scene.job.units;
+    let size = |(w, l): (f64, f64)| format!("{} × {}", units.show(w), units.show(l));
+    let of_kind = |s: &&Sheet| s.kind == board.kind && (s.thickness - board.thickness).abs() < 0.05;
+    let kinds = form.scene.catalogue.boards.iter().filter(of_kind);
+    let mut sheets = vec![(None, "suit centres".to_string())];
+    sheets.extend(kinds.map(|s| (Some((s.width, s.length)), size((s.width, s.length)))));
+    if let Some(own) = board.sheet.filter(|own| sheets.iter().all(|(s, _)| *s != Some(*own))) {
+        sheets.push((Some(own), size(own)));
+    }
+    let name = format!("Sheets {which}");
+    let chosen =
+        form.row("Sheets", |ui, _| choice_ui(ui, &name, &name, &board.sheet, &sheets, 142.0));
+    if let Some(sheet) = chosen {
+        board.sheet = sheet;
+    }
+    let lays = Lay::ALL.map(|lay| (lay, lay.label().to_string()));
+    let name = format!("Boards {which} lie");
+    let chosen = form.row("Lie", |ui, _| choice_ui(ui, &name, &name, &board.lay, &lays, 142.0));
+    if let Some(lay) = chosen {
+        board.lay = lay;
     }
 }
 

@@ -117,3 +117,16 @@ fn the_other_face_is_the_same_wall_turned_over_and_drags_the_other_way() {
     w.let_go(door - vec2(40.0, 0.0));
     assert!(w.distance("D1") > 2400.0, "leftwards is further from the start: {}", w.distance("D1"));
 }
+
+#[test]
+fn boards_are_shown_layer_by_layer_and_put_away_again() {
+    let mut w = window();
+    w.key(Key::S);
+    assert_eq!(w.session().boards, Some(0));
+    // The demonstration wall has one layer: the next press shows the frame alone.
+    w.key(Key::S);
+    assert_eq!(w.session().boards, None);
+    w.click("Boards of the wall");
+    assert_eq!(w.session().boards, Some(0));
+    assert_eq!(w.steps(), 0, "looking changes nothing");
+}

@@ -8,6 +8,7 @@ mod pull;
 mod ladder;
 mod fixtures;
 mod platforms;
+mod boards;
 
 use layout_core::document::{Face, Job};
 use layout_core::id::ItemRef;
@@ -28,6 +29,8 @@ pub struct ElevationOptions {
     pub face: Face,
     /// True to draw running marks, bay sizes and heights.
     pub dimensions: bool,
+    /// Which layer of boards to draw over the frame, from 0; they take the place of bay sizes and marks.
+    pub boards: Option<usize>,
 }
 
 /// Draws the elevation of `wall`. Model x is the station from the wall's start node (minus the station
@@ -46,13 +49,17 @@ pub fn elevation(
     platforms::draw(&mut sheet, layout);
     sheet.laser();
     fixtures::draw(&mut sheet);
-    if options.dimensions {
+    let frame_figures = options.dimensions && options.boards.is_none();
+    if frame_figures {
         timber::bays(&mut sheet);
         angles::draw(&mut sheet);
     }
+    if let Some(layer) = options.boards {
+        boards::draw(&mut sheet, layer);
+    }
     fixtures::labels(&mut sheet);
     platforms::labels(&mut sheet, layout);
-    if options.dimensions {
+    if frame_figures {
         timber::marks(&mut sheet);
         site::lengths(&mut sheet);
         let packed = site::packed(&sheet);
