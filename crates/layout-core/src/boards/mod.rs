@@ -1,7 +1,7 @@
 //! The boards of a wall: which sheet goes where on each face, layer by layer, joined on timber.
 //!
 //! A face is cut into runs by the walls that meet it, a run into bands as wide as a sheet, and a band into
-//! boards at the joints of a shortest path over the studs ([`joints`]). What openings and the line of the head
+//! boards at the joints of a shortest path over the studs. What openings and the line of the head
 //! leave of a board is its shape.
 
 mod shapes;
