@@ -58,9 +58,9 @@ impl WallLayout {
     /// A wall laid out from nothing.
     pub(crate) fn of(place: Place, spec: WallSpec) -> WallLayout {
         let frame = frame(&spec);
-        let snags = checks::wall(&spec, &frame);
         let alike = Arc::new(alike(&spec, &frame));
         let boards = Arc::new(boards::board(&spec, &frame));
+        let snags = checks::wall(&spec, &frame, &boards);
         WallLayout {
             place,
             spec: Arc::new(spec),

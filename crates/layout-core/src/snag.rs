@@ -98,6 +98,10 @@ pub enum Code {
     CentresTooWide,
     /// Stud centres do not divide the board's width.
     CentresOffBoard,
+    /// A level joint between boards has no timber behind it.
+    BoardEdgeBare,
+    /// Boards are joined near the line of an opening's corner.
+    JointAtCorner,
     /// A wall is to carry on a grid, and none comes through its node.
     GridNotCarried,
     /// The lowest timber is below the finished floor.
@@ -154,7 +158,7 @@ pub enum Code {
 
 impl Code {
     /// All codes, in the order of the guide.
-    pub const ALL: [Code; 60] = [
+    pub const ALL: [Code; 62] = [
         Code::Loadbearing,
         Code::UnderBeam,
         Code::HousingTooDeep,
@@ -189,6 +193,8 @@ impl Code {
         Code::StudAdded,
         Code::CentresTooWide,
         Code::CentresOffBoard,
+        Code::BoardEdgeBare,
+        Code::JointAtCorner,
         Code::GridNotCarried,
         Code::TimberBelowFloor,
         Code::PackersTooHigh,
@@ -254,6 +260,8 @@ impl Code {
             Code::StudAdded => "stud-added",
             Code::CentresTooWide => "centres-too-wide",
             Code::CentresOffBoard => "centres-off-board",
+            Code::BoardEdgeBare => "board-edge-bare",
+            Code::JointAtCorner => "joint-at-corner",
             Code::GridNotCarried => "grid-not-carried",
             Code::TimberBelowFloor => "timber-below-floor",
             Code::PackersTooHigh => "packers-too-high",
@@ -296,6 +304,7 @@ impl Code {
             | Code::RowAside
             | Code::AngledJunction
             | Code::CentresOffBoard
+            | Code::JointAtCorner
             | Code::SurveyLoose
             | Code::GridNotCarried
             | Code::TimberBelowFloor

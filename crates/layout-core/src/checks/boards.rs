@@ -1,10 +1,10 @@
-//! Boards: whether the stud centres suit them.
+//! Boards: whether the stud centres suit them, and what is behind their joints.
 
-use crate::boards::sheet_of;
-use crate::document::Lay;
+use crate::boards::{Boarding, Joint, sheet_of};
+use crate::document::{Face, Lay};
 use crate::frame::suits_boards;
 use crate::id::ItemRef;
-use crate::math::SAME;
+use crate::math::{SAME, same};
 use crate::resolve::WallSpec;
 use crate::snag::{Code, Snag};
 
@@ -59,5 +59,67 @@ pub(super) fn centres(spec: &WallSpec, snags: &mut Vec<Snag>) {
             .in_wall(&spec.name, spec.along().centre())
             .measured(spec.centres, width),
         );
+    }
+}
+
+/// Less than this of a joint without timber is let pass, mm: the width of a stud that a noggin stops at.
+const BARE: f64 = 100.0;
+
+/// Joints of boards with nothing behind them, and those that could not be kept off the corner of an opening. One for
+/// each height or kind on each face: the layer on the frame is what is fixed to it.
+pub(super) fn joints(spec: &WallSpec, boarding: &Boarding, snags: &mut Vec<Snag>) {
+    for layer in boarding.layers.iter().filter(|l| l.layer == 0) {
+        let face = match layer.face {
+            Face::Left => "left",
+            Face::Right => "right",
+        };
+        let wall = ItemRef::Wall(spec.name.clone());
+        let is_level = |j: &&Joint| j.along.length() > SAME;
+        let mut heights: Vec<f64> =
+            layer.joints.iter().filter(is_level).map(|j| j.heights.low).collect();
+        heights.sort_by(f64::total_cmp);
+        heights.dedup_by(|a, b| same(*a, *b));
+        for height in heights {
+            let at = layer.joints.iter().filter(is_level).filter(|j| same(j.heights.low, height));
+            let bare: Vec<&Joint> = at.filter(|j| j.bare > BARE).collect();
+            let Some(first) = bare.first() else { continue };
+            let length: f64 = bare.iter().map(|j| j.bare).sum();
+            snags.push(
+                Snag::new(
+                    Code::BoardEdgeBare,
+                    wall.clone(),
+                    format!(
+                        "Boards on the {face} face of wall {} are joined {} up with nothing behind them over {}",
+                        spec.name,
+                        spec.units.show(height),
+                        spec.units.run(length)
+                    ),
+                    "Put a noggin row there, or use longer boards.",
+                )
+                .in_wall(&spec.name, first.along.centre())
+                .at_height(height)
+                .measured(length, BARE),
+            );
+        }
+        let at_corner: Vec<&Joint> = layer.joints.iter().filter(|j| j.at_corner).collect();
+        if let Some(first) = at_corner.first() {
+            let mut stations: Vec<String> =
+                at_corner.iter().map(|j| spec.units.show(j.along.low - spec.along().low)).collect();
+            stations.dedup();
+            snags.push(
+                Snag::new(
+                    Code::JointAtCorner,
+                    wall,
+                    format!(
+                        "Boards on the {face} face of wall {} are joined near the corner of an opening, at {}",
+                        spec.name,
+                        stations.join(", ")
+                    ),
+                    "Put a stud further from the opening, move the opening, or reinforce the joint.",
+                )
+                .in_wall(&spec.name, first.along.low)
+                .at_height(first.heights.low),
+            );
+        }
     }
 }

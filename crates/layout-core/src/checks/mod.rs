@@ -13,6 +13,7 @@ mod doors;
 pub(crate) use doors::doors;
 pub(crate) use obstacles::Standing;
 
+use crate::boards::Boarding;
 use crate::document::Job;
 use crate::frame::Frame;
 use crate::resolve::{Shared, WallSpec};
@@ -20,11 +21,12 @@ use crate::snag::Snag;
 
 pub(crate) use survey::survey;
 
-/// Checks of one wall, from its settled value and its frame alone.
-pub(crate) fn wall(spec: &WallSpec, frame: &Frame) -> Vec<Snag> {
+/// Checks of one wall, from its settled value, its frame and its boards alone.
+pub(crate) fn wall(spec: &WallSpec, frame: &Frame, boarding: &Boarding) -> Vec<Snag> {
     let mut snags = Vec::new();
     load::marked(spec, &mut snags);
     boards::centres(spec, &mut snags);
+    boards::joints(spec, boarding, &mut snags);
     first_fix::spots(spec, frame, &mut snags);
     floor::packed(spec, frame, &mut snags);
     floor::studs(spec, frame, &mut snags);
