@@ -1,6 +1,7 @@
 //! Draw: everything can be taken hold of where it is seen; one drag is one step; a typed number is
 //! exact; Esc gives back.
 
+mod compare;
 mod drags;
 mod keys;
 mod particulars;
