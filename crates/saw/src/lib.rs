@@ -1,5 +1,6 @@
 //! One-dimensional cutting: pieces to cut, bars to cut them from, the width of the saw cut; a plan
-//! out. Knows nothing of walls. All lengths are whole tenths of a millimetre.
+//! out. Knows nothing of walls. All lengths are whole tenths of a millimetre. [`sheets`] is the same in two
+//! dimensions.
 //!
 //! ```
 //! let problem = saw::Problem {
@@ -16,6 +17,7 @@
 mod problem;
 mod plan;
 mod first_fit;
+pub mod sheets;
 
 pub use first_fit::{first_fit, first_fit_patterns};
 pub use plan::{CutBar, Pattern, Patterns, Plan};

@@ -4,6 +4,7 @@
 
 mod compare;
 mod csv;
+mod cut_sheets;
 mod new;
 mod out;
 mod saw;
@@ -78,7 +79,11 @@ enum Command {
     /// A cutting plan by section: which bars to buy and what to cut from each
     Saw {
         /// The job; - for standard input
-        file: PathBuf,
+        #[arg(required_unless_present = "sheets", conflicts_with = "sheets")]
+        file: Option<PathBuf>,
+        /// Instead of a job, a bare problem of rectangles to cut from sheets, as JSON
+        #[arg(long, value_name = "FILE", conflicts_with = "csv")]
+        sheets: Option<PathBuf>,
         #[command(flatten)]
         form: Form,
     },
@@ -193,7 +198,10 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> Exit {
         Command::Schedule { file, form } => {
             job_from(&file).and_then(|job| schedule::run(&job, form))
         }
-        Command::Saw { file, form } => job_from(&file).and_then(|job| saw::run(&job, form)),
+        Command::Saw { sheets: Some(file), form, .. } => cut_sheets::run(&file, form.json),
+        Command::Saw { file, form, .. } => {
+            job_from(&file.unwrap_or_default()).and_then(|job| saw::run(&job, form))
+        }
         Command::Setout { file, json } => job_from(&file).and_then(|job| setout::run(&job, json)),
         Command::Snags { file, json } => job_from(&file).and_then(|job| snags::run(&job, json)),
         Command::Survey { file, json } => job_from(&file).and_then(|job| survey::run(&job, json)),
