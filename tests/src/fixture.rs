@@ -15,6 +15,7 @@
 //! Order is free but for names: a make-up before its walls, a wall before what is in it. What is
 //! not said is what a new job has.
 
+mod first_fix;
 mod makeup;
 mod platform;
 mod survey;
@@ -23,14 +24,15 @@ mod words;
 use std::sync::Arc;
 
 use layout_core::document::{
-    Beam, Behind, BoardedFirst, Corner, Door, DoorStyle, Edit, EndRule, Face, Fitting, Floor,
-    GridFrom, Hinge, Hold, HoldTo, Job, Layer, Line, Lining, MakeUp, Moisture, OddBay, Opening,
-    OpeningKind, Point, PointKind, Post, Reading, RoofPlane, SolesAtDoors, Stock, Wall, WallEnd,
+    Beam, BoardedFirst, Corner, Door, DoorStyle, Edit, EndRule, Face, Floor, GridFrom, Hinge, Hold,
+    HoldTo, Job, Layer, Line, Lining, MakeUp, Moisture, OddBay, Opening, OpeningKind, Post,
+    Reading, RoofPlane, SolesAtDoors, Stock, Wall, WallEnd,
 };
 use layout_core::id::Surface;
 use layout_core::math::PlanPoint;
 use layout_core::units::Units;
 
+use first_fix::{fitting, point, point_kind, route, shift};
 use makeup::{bedding, head, makeup_words, rows, sole, timber};
 use words::Words;
 
@@ -151,6 +153,8 @@ fn statement(job: &mut Job, plain: &mut bool, w: &mut Words) -> Result<(), Strin
             }
         }
         "fitting" => fitting(job, w)?,
+        "route" => route(job, w)?,
+        "shift" => shift(job, w)?,
         "low-ceiling" | "shelf" | "bulkhead" => platform::platform(job, w)?,
         "fan-hole" | "hatch-hole" => platform::hole(job, w)?,
         kind => {
@@ -447,102 +451,6 @@ fn face(w: &mut Words) -> Result<Face, String> {
         "right" => Ok(Face::Right),
         other => Err(format!("left or right, not “{other}”")),
     }
-}
-
-fn point_kind(word: &str) -> Result<PointKind, String> {
-    Ok(match word {
-        "switch" => PointKind::Switch,
-        "socket" => PointKind::Socket,
-        "spur" => PointKind::Spur,
-        "wall-light" => PointKind::Light,
-        "data" => PointKind::Data,
-        "thermostat" => PointKind::Thermostat,
-        "fan" => PointKind::Fan,
-        "duct" => PointKind::Duct,
-        "pipe" => PointKind::Pipe,
-        "waste" => PointKind::Waste,
-        "valve" => PointKind::Valve,
-        other => return Err(format!("no line starts with “{other}”")),
-    })
-}
-
-/// `socket X1 on A at 1200 height 450`, with `left` for the left face, `from end`, `size 135x75`.
-fn point(job: &mut Job, kind: PointKind, w: &mut Words) -> Result<(), String> {
-    let name = w.name()?;
-    w.expect("on")?;
-    let wall = w.name()?;
-    let mut p = Point {
-        name,
-        kind,
-        face: Face::Right,
-        from: WallEnd::Start,
-        distance: 0.0,
-        height: 0.0,
-        size: (75.0, 75.0),
-    };
-    while let Some(word) = w.next() {
-        match word.as_str() {
-            "left" => p.face = Face::Left,
-            "right" => p.face = Face::Right,
-            "at" => p.distance = w.number()?,
-            "from" => {
-                w.expect("end")?;
-                p.from = WallEnd::End;
-            }
-            "height" => p.height = w.number()?,
-            "size" => {
-                let s = w.sizes()?;
-                let [width, height] = s[..] else { return Err("a size is WIDTHxHEIGHT".into()) };
-                p.size = (width, height);
-            }
-            other => return Err(format!("a point has no “{other}”")),
-        }
-    }
-    known_wall(job, &wall)?;
-    *job = Edit::PutPoint { wall, point: p }.apply(job);
-    Ok(())
-}
-
-/// `fitting Basin on A at 1200 width 500 from 750 to 850 fixings 800`, with `ply` or `on-boards` for what is
-/// behind it, `tolerance 60`.
-fn fitting(job: &mut Job, w: &mut Words) -> Result<(), String> {
-    let name = w.name()?;
-    w.expect("on")?;
-    let wall = w.name()?;
-    let mut f = Fitting {
-        name,
-        face: Face::Right,
-        from: WallEnd::Start,
-        distance: 0.0,
-        width: 0.0,
-        bottom: 0.0,
-        top: 0.0,
-        fixings: Vec::new(),
-        behind: Behind::Noggin,
-        tolerance: Fitting::USUAL_TOLERANCE,
-    };
-    while let Some(word) = w.next() {
-        match word.as_str() {
-            "left" => f.face = Face::Left,
-            "right" => f.face = Face::Right,
-            "at" => f.distance = w.number()?,
-            "width" => f.width = w.number()?,
-            "from" => f.bottom = w.number()?,
-            "to" => f.top = w.number()?,
-            "fixings" => {
-                while w.number_next() {
-                    f.fixings.push(w.number()?);
-                }
-            }
-            "tolerance" => f.tolerance = w.number()?,
-            "ply" => f.behind = Behind::USUAL_PLY,
-            "on-boards" => f.behind = Behind::Nothing,
-            other => return Err(format!("a fitting has no “{other}”")),
-        }
-    }
-    known_wall(job, &wall)?;
-    *job = Edit::PutFitting { wall, fitting: f }.apply(job);
-    Ok(())
 }
 
 /// `stock 46x97 2400 3000 4800`, `price 7.2` for all of them, `only 3` of each.

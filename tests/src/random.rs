@@ -6,10 +6,11 @@ mod platforms;
 use std::sync::Arc;
 
 use layout_core::document::{
-    Behind, BoardedFirst, Corner, CornerRecipe, Door, DoorStyle, Edit, EndRule, Face, Fitting,
-    Floor, GridFrom, Head, HeadLay, Hinge, Hold, HoldTo, Job, Layer, Line, Lining, MakeUp, Node,
-    NogginLay, NogginSet, OddBay, Opening, OpeningKind, OpeningStuds, Point, PointKind, RowPlace,
-    RowRule, Rows, Sole, Stock, TeeRecipe, Timber, Wall, WallEnd,
+    Behind, BoardedFirst, Corner, CornerRecipe, Door, DoorStyle, Edit, EndRule, Face, Feed,
+    FeedFrom, Fitting, Floor, GridFrom, Head, HeadLay, Hinge, Hold, HoldTo, Job, Layer, Line,
+    Lining, MakeUp, MeasuredFrom, Node, NogginLay, NogginSet, OddBay, Opening, OpeningKind,
+    OpeningStuds, Point, PointKind, Route, RowPlace, RowRule, Rows, Service, Shift, Sole, Stock,
+    TeeRecipe, Timber, Wall, WallEnd,
 };
 use layout_core::id::{ItemRef, Surface};
 use layout_core::math::{PlanPoint, PlanVector};
@@ -247,24 +248,50 @@ pub(crate) fn furnish(job: &mut Job, wall: &Wall, r: &mut Random) {
         *job = Edit::PutWall(Arc::new(wall)).apply(job);
     }
     for _ in 0..r.below(3) {
-        let point = Point {
-            name: job.free_point_name(),
-            kind: r.pick(&[PointKind::Switch, PointKind::Socket, PointKind::Pipe]),
-            face: r.pick(&[Face::Left, Face::Right]),
-            from: WallEnd::Start,
-            distance: r.mm(0.0, length),
-            height: r.mm(100.0, 2000.0),
-            size: (75.0, 75.0),
-        };
+        let kind = r.pick(&[PointKind::Switch, PointKind::Socket, PointKind::Pipe]);
+        let face = r.pick(&[Face::Left, Face::Right]);
+        let (at, height) = (r.mm(0.0, length), r.mm(100.0, 2000.0));
+        let mut point = Point::new(job.free_point_name().as_str(), kind, face, at, height);
+        if r.once_in(3) {
+            let from = r.pick(&[FeedFrom::Above, FeedFrom::Below]);
+            point.feed = Some(Feed { from, hole: r.mm(10.0, 120.0) });
+        }
+        point.headed = r.once_in(3);
+        if let Some(w) = job.wall(&wall.name) {
+            let ends = [WallEnd::Start, WallEnd::End];
+            let mut froms = vec![MeasuredFrom::Start, MeasuredFrom::End];
+            froms.push(MeasuredFrom::Corner(r.pick(&ends)));
+            froms.extend(w.points.iter().map(|p| MeasuredFrom::Point(p.name.clone())));
+            let beside = w.openings.iter();
+            froms.extend(beside.map(|o| MeasuredFrom::Opening(o.name.clone(), r.pick(&ends))));
+            point.from = r.pick(&froms);
+        }
         *job = Edit::PutPoint { wall: wall.name.clone(), point }.apply(job);
+    }
+    if let (true, Some(w)) = (r.once_in(4), job.wall(&wall.name)) {
+        let route = Route {
+            name: job.free_route_name(),
+            service: r.pick(&[Service::Cable, Service::Pipe, Service::Waste]),
+            height: r.mm(50.0, 2300.0),
+            hole: r.mm(10.0, 120.0),
+            points: w.points.iter().map(|p| p.name.clone()).collect(),
+            past: (r.once_in(2), r.once_in(2)),
+            notched: r.pick(&[None, None, Some(Face::Left)]),
+        };
+        *job = Edit::PutRoute { wall: wall.name.clone(), route }.apply(job);
+    }
+    if r.once_in(6) {
+        let shifts = vec![Shift { mark: r.pick(&[400.0, 1200.0]), by: r.mm(-60.0, 60.0) }];
+        *job = Edit::SetShifts { wall: wall.name.clone(), shifts }.apply(job);
     }
     if r.once_in(4) {
         let fitting = Fitting {
             name: job.free_fitting_name("Shelf"),
             face: Face::Left,
-            from: WallEnd::End,
+            from: MeasuredFrom::End,
             distance: length / 2.0,
             width: 400.0,
+            depth: 150.0,
             bottom: 1000.0,
             top: 1100.0,
             fixings: vec![1050.0],

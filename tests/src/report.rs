@@ -1,5 +1,7 @@
 //! Answers to the questions a case may ask, as text: sorted, and rounded to a tenth of a millimetre.
 
+mod first_fix;
+
 use std::collections::BTreeMap;
 use std::fmt::Write;
 
@@ -56,6 +58,9 @@ pub fn answer(job: &Job, layout: &Layout, what: &str) -> Result<String, String> 
         "bays" => bays,
         "joints" => joints,
         "boards" => boards,
+        "runs" => first_fix::runs,
+        "first-fix" => first_fix::bays,
+        "zones" => first_fix::cable_zones,
         other => return Err(format!("no question is called “{other}”")),
     };
     for name in &about {
@@ -272,7 +277,8 @@ fn noggins(w: &WallLayout) -> String {
     let rows: Vec<String> = w.frame.rows.iter().map(|r| num(r.height)).collect();
     let mut out = format!("{}  rows {}\n", w.name(), rows.join(" "));
     let mut by_height: BTreeMap<i64, Vec<&Member>> = BTreeMap::new();
-    let lies = |r: Role| matches!(r, Role::Noggin | Role::BoxNoggin | Role::Pattress);
+    let lies =
+        |r: Role| matches!(r, Role::Noggin | Role::BoxNoggin | Role::Pattress | Role::StudTrimmer);
     for m in w.frame.members.iter().filter(|m| lies(m.role)) {
         let centre = (m.solid.heights().centre() * 10.0).round() as i64;
         by_height.entry(centre).or_default().push(m);

@@ -103,6 +103,7 @@ fn removable<'a>(scene: &Scene<'a>) -> Option<&'a ItemRef> {
                 | ItemRef::Roof(_)
                 | ItemRef::Room(_)
                 | ItemRef::Point(_)
+                | ItemRef::Route(_)
                 | ItemRef::Fitting(_)
                 | ItemRef::Node(_)
                 | ItemRef::Corner(_)
@@ -203,6 +204,16 @@ pub static ALL: &[Action] = &[
         ),
         |s| Command::Each(
             s.session.picked.iter().flat_map(|i| crate::canvas::repeat(s.job, i)).collect()
+        )
+    ),
+    action!(
+        Change,
+        "Copy to the other face",
+        key(CTRL_SHIFT, Key::D),
+        "Put a point or fitting like what is picked at the same place on the other face.",
+        |s| matches!(s.session.picked, Some(ItemRef::Point(_) | ItemRef::Fitting(_))),
+        |s| Command::Each(
+            s.session.picked.iter().flat_map(|i| crate::canvas::behind(s, i)).collect()
         )
     ),
     action!(

@@ -493,20 +493,8 @@ pub fn run(session: &mut Session, command: Command) {
 /// Picks `item`; the wall it is in comes into the elevation.
 fn pick(session: &mut Session, item: Option<ItemRef>) {
     let job = session.history.job();
-    let wall = match &item {
-        Some(
-            ItemRef::Wall(wall)
-            | ItemRef::NogginRow { wall, .. }
-            | ItemRef::Member { wall, .. }
-            | ItemRef::Reading { wall: Some(wall), .. },
-        ) if job.wall(wall).is_some() => Some(wall.clone()),
-        Some(ItemRef::Opening(name)) => job.opening(name).map(|(wall, _)| wall.name.clone()),
-        Some(ItemRef::Point(name)) => job.point(name).map(|(wall, _)| wall.name.clone()),
-        Some(ItemRef::Fitting(name)) => job.fitting(name).map(|(wall, _)| wall.name.clone()),
-        _ => None,
-    };
-    if wall.is_some() {
-        session.wall = wall;
+    if let Some(wall) = item.as_ref().and_then(|item| job.wall_of(item)) {
+        session.wall = Some(wall.name.clone());
     }
     session.picked = item;
 }
@@ -528,6 +516,7 @@ fn follow_rename(session: &mut Session, item: &ItemRef, to: &layout_core::id::Na
             ItemRef::Roof(_) => ItemRef::Roof(to.clone()),
             ItemRef::Room(_) => ItemRef::Room(to.clone()),
             ItemRef::Point(_) => ItemRef::Point(to.clone()),
+            ItemRef::Route(_) => ItemRef::Route(to.clone()),
             ItemRef::Fitting(_) => ItemRef::Fitting(to.clone()),
             ItemRef::MakeUp(_) => ItemRef::MakeUp(to.clone()),
             ItemRef::Platform(_) => ItemRef::Platform(to.clone()),

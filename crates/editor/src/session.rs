@@ -281,6 +281,7 @@ pub fn has(job: &Job, item: &ItemRef) -> bool {
         ItemRef::Roof(name) => job.shell.roof.iter().any(|r| r.name == *name),
         ItemRef::Room(name) => job.rooms.iter().any(|r| r.name == *name),
         ItemRef::Point(name) => job.point(name).is_some(),
+        ItemRef::Route(name) => job.route(name).is_some(),
         ItemRef::Fitting(name) => job.fitting(name).is_some(),
         ItemRef::MakeUp(name) => job.makeup(name).is_some(),
         ItemRef::Platform(name) => job.platform(name).is_some(),

@@ -184,6 +184,8 @@ pub enum ItemRef {
     Room(Name),
     /// A first-fix point.
     Point(Name),
+    /// A route of cables or pipes through a wall.
+    Route(Name),
     /// Something that will hang on a wall.
     Fitting(Name),
     /// A make-up.
@@ -222,6 +224,7 @@ impl ItemRef {
             ItemRef::Roof(n) => format!("roof plane {n}"),
             ItemRef::Room(n) => format!("room {n}"),
             ItemRef::Point(n) => format!("point {n}"),
+            ItemRef::Route(n) => format!("route {n}"),
             ItemRef::Fitting(n) => format!("fitting {n}"),
             ItemRef::MakeUp(n) => format!("make-up {n}"),
             ItemRef::Platform(n) => format!("platform {n}"),

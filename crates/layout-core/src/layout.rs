@@ -6,6 +6,7 @@ use std::sync::Arc;
 use crate::boards::{self, Boarding};
 use crate::checks;
 use crate::document::Job;
+use crate::first_fix::{self, Runs};
 use crate::frame::{EndCut, Frame, Member, frame};
 use crate::id::{ItemRef, Kind, Mark, Name};
 use crate::math::{SAME, SQUARE, same};
@@ -27,6 +28,8 @@ pub struct WallLayout {
     pub frame: Arc<Frame>,
     /// Its boards.
     pub boards: Arc<Boarding>,
+    /// The cables and pipes in it, and what they take out of its timber.
+    pub runs: Arc<Runs>,
     /// Pieces that are cut to another length than their own, because they are cut alike with others: by mark.
     pub(crate) alike: Arc<Vec<(Mark, f64)>>,
     /// What is wrong with it, beside what the framer had to do differently.
@@ -60,12 +63,14 @@ impl WallLayout {
         let frame = frame(&spec);
         let alike = Arc::new(alike(&spec, &frame));
         let boards = Arc::new(boards::board(&spec, &frame));
-        let snags = checks::wall(&spec, &frame, &boards);
+        let runs = first_fix::runs(&spec, &frame);
+        let snags = checks::wall(&spec, &frame, &boards, &runs);
         WallLayout {
             place,
             spec: Arc::new(spec),
             frame: Arc::new(frame),
             boards,
+            runs: Arc::new(runs),
             alike,
             snags: Arc::new(snags),
         }
@@ -282,13 +287,8 @@ impl Layout {
         }
         let upright: Vec<_> = walls
             .iter()
-            .zip(&plan.walls)
-            .filter(|(w, _)| !w.frame.members.is_empty())
-            .map(|(w, shared)| checks::Standing {
-                place: w.place,
-                spec: &w.spec,
-                drawn: &job.walls[shared.wall],
-            })
+            .filter(|w| !w.frame.members.is_empty())
+            .map(|w| checks::Standing { place: w.place, spec: &w.spec })
             .collect();
         snags.extend(checks::doors(job, &upright));
         snags.extend(no_stock(job, &walls, &platforms));

@@ -2,7 +2,7 @@
 //!
 //! A [`document::Job`] is what the user drew, measured or chose. [`resolve`] settles what walls
 //! share: levels, junctions, where each frame stops. [`frame`] fills one wall with timber.
-//! [`platform`] joists out low ceilings, shelves and bulkheads between them.
+//! [`first_fix`] says what runs through it and what boxes hang on. [`platform`] joists out low ceilings, shelves and bulkheads between them.
 //! [`snag::Snag`]s say what is wrong. [`layout::Layout`] holds all of it, and works it out again while the
 //! user drags. [`pieces`] gathers what is to be cut, counts it and lays it on bars. [`compare`] sets choices
 //! side by side.
@@ -49,6 +49,7 @@ pub mod survey;
 pub mod resolve;
 pub mod frame;
 pub mod boards;
+pub mod first_fix;
 pub mod platform;
 pub mod packers;
 mod checks;

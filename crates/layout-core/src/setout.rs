@@ -1,7 +1,7 @@
 //! What the crew sets a wall out by: its levels off the laser line, the diagonals of its frame, which soles run
 //! on through a doorway, and what its plates lose as they dry.
 
-use crate::document::{Job, Moisture, Sole, WallEnd};
+use crate::document::{Job, Moisture, Sole};
 use crate::frame::Role;
 use crate::id::ItemRef;
 use crate::layout::WallLayout;
@@ -70,11 +70,8 @@ pub fn levels(job: &Job, wall: &WallLayout) -> Vec<Level> {
         one(format!("noggin row {}", index + 1), row.height, None, of);
     }
     for point in job.wall(&spec.name).map_or(&[][..], |w| &w.points) {
-        let station = match point.from {
-            WallEnd::Start => point.distance,
-            WallEnd::End => spec.length - point.distance,
-        };
         let of = ItemRef::Point(point.name.clone());
+        let station = spec.spot(&of).map_or(point.distance, |s| s.span.centre());
         one(format!("{} {}", point.kind.label(), point.name), point.height, Some(station), of);
     }
     list.sort_by(|a, b| a.height.total_cmp(&b.height));

@@ -130,6 +130,26 @@ pub enum Code {
     NoStock,
     /// A box, pipe or duct is in a stud.
     PointInStud,
+    /// A stud was to be cut out for a box or duct, and cannot be.
+    NotHeaded,
+    /// A shifted stud has lost its mark.
+    ShiftLost,
+    /// Two boxes, pipes or ducts are in each other's way.
+    PointsClash,
+    /// A box is where there is no wall, or behind an architrave.
+    PointAtOpening,
+    /// A cable or pipe runs through an opening, or into something that stands in the wall.
+    RouteBlocked,
+    /// A hole leaves too little of a stud or a plate.
+    HoleTooWide,
+    /// A notch leaves too little of a stud.
+    NotchTooDeep,
+    /// A cable runs outside the zones in which one is looked for.
+    CableOutsideZone,
+    /// A fixing goes into a zone in which cables may run.
+    FixingInZone,
+    /// A switch or socket is above or below the heights asked for.
+    OutsideHeights,
     /// The fit of a point, fitting or opening is outside its wall.
     OutsideWall,
     /// A platform is too small to frame.
@@ -158,7 +178,7 @@ pub enum Code {
 
 impl Code {
     /// All codes, in the order of the guide.
-    pub const ALL: [Code; 62] = [
+    pub const ALL: [Code; 72] = [
         Code::Loadbearing,
         Code::UnderBeam,
         Code::HousingTooDeep,
@@ -209,6 +229,16 @@ impl Code {
         Code::PieceTooLong,
         Code::NoStock,
         Code::PointInStud,
+        Code::NotHeaded,
+        Code::ShiftLost,
+        Code::PointsClash,
+        Code::PointAtOpening,
+        Code::RouteBlocked,
+        Code::HoleTooWide,
+        Code::NotchTooDeep,
+        Code::CableOutsideZone,
+        Code::FixingInZone,
+        Code::OutsideHeights,
         Code::OutsideWall,
         Code::PlatformTooSmall,
         Code::SpanTooLong,
@@ -276,6 +306,16 @@ impl Code {
             Code::PieceTooLong => "piece-too-long",
             Code::NoStock => "no-stock",
             Code::PointInStud => "point-in-stud",
+            Code::NotHeaded => "not-headed",
+            Code::ShiftLost => "shift-lost",
+            Code::PointsClash => "points-clash",
+            Code::PointAtOpening => "point-at-opening",
+            Code::RouteBlocked => "route-blocked",
+            Code::HoleTooWide => "hole-too-wide",
+            Code::NotchTooDeep => "notch-too-deep",
+            Code::CableOutsideZone => "cable-outside-zone",
+            Code::FixingInZone => "fixing-in-zone",
+            Code::OutsideHeights => "outside-heights",
             Code::OutsideWall => "outside-wall",
             Code::PlatformTooSmall => "platform-too-small",
             Code::SpanTooLong => "span-too-long",
@@ -299,6 +339,9 @@ impl Code {
             | Code::StudDropped
             | Code::StudPacked
             | Code::StudAdded
+            | Code::ShiftLost
+            | Code::FixingInZone
+            | Code::OutsideHeights
             | Code::HeadLaidFlat
             | Code::NibShort
             | Code::RowAside
@@ -336,6 +379,18 @@ impl Code {
             }
             Code::ClearWidthShort => {
                 "after Approved Document M (effective clear width); indicative, local guidance decides"
+            }
+            Code::HoleTooWide => {
+                "IRC R602.6 (2018), non-bearing studs: a hole to 60 % of the depth, 16 mm (5/8 in) from an edge; the local code decides"
+            }
+            Code::NotchTooDeep => {
+                "IRC R602.6 (2018), non-bearing studs: a notch to 40 % of the depth; the local code decides"
+            }
+            Code::CableOutsideZone | Code::FixingInZone => {
+                "BS 7671, 522.6.202: zones for cables less than 50 mm from a face; the electrician and the local rules decide"
+            }
+            Code::OutsideHeights => {
+                "Approved Document M, volume 1: 450 to 1200 mm above the floor in new dwellings; local guidance decides"
             }
             Code::NibShort => {
                 "Approved Document M: 300 mm beside the leading edge; indicative, where access guidance applies"

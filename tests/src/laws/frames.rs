@@ -225,7 +225,10 @@ fn every_upright_stands_on_timber_and_reaches_timber() {
 fn noggins_heads_and_sills_are_held_at_both_ends() {
     law("noggins, heads and sills are held at both ends", |_, layout| {
         let between = |m: &Member| {
-            let noggin = matches!(m.role, Role::Noggin | Role::BoxNoggin | Role::Pattress);
+            let noggin = matches!(
+                m.role,
+                Role::Noggin | Role::BoxNoggin | Role::Pattress | Role::StudTrimmer
+            );
             noggin || matches!(m.role, Role::OpeningHead | Role::Sill)
         };
         pieces(layout)

@@ -4,8 +4,8 @@
 use std::sync::Arc;
 
 use layout_core::document::{
-    Door, EndRule, Face, Head, Hinge, Job, Line, NogginLay, NogginSet, OddBay, OpeningKind,
-    RowRule, Rows, Sole, Wall, WallEnd,
+    Door, EndRule, Face, Head, Hinge, Job, Line, MeasuredFrom, NogginLay, NogginSet, OddBay,
+    OpeningKind, RowRule, Rows, Sole, Wall, WallEnd,
 };
 use layout_core::frame::Role;
 use layout_core::layout::{Layout, WallLayout};
@@ -121,6 +121,7 @@ fn turn_over(job: &mut Job) {
         let over = |f: &mut Face| *f = if *f == Face::Left { Face::Right } else { Face::Left };
         w.points.iter_mut().for_each(|p| over(&mut p.face));
         w.fittings.iter_mut().for_each(|f| over(&mut f.face));
+        w.routes.iter_mut().filter_map(|r| r.notched.as_mut()).for_each(over);
         doors(w).for_each(|d| over(&mut d.opens));
     }
 }
@@ -149,12 +150,24 @@ fn other_end(end: WallEnd) -> WallEnd {
     }
 }
 
+/// What a point is measured from, in the same wall drawn from its end to its start.
+fn backwards_from(from: &mut MeasuredFrom, distance: &mut f64) {
+    match from {
+        MeasuredFrom::Start => *from = MeasuredFrom::End,
+        MeasuredFrom::End => *from = MeasuredFrom::Start,
+        MeasuredFrom::Corner(end) | MeasuredFrom::Opening(_, end) => *end = other_end(*end),
+        MeasuredFrom::Point(_) => *distance = -*distance,
+    }
+}
+
 #[test]
 fn a_plan_drawn_backwards_has_the_same_frames_backwards() {
     // Splices are made and staggered noggins are counted from the start of a wall, wherever that is.
     let plain = |job: &Job| {
         let mut job = job.clone();
         job.stock.clear();
+        // A shifted stud is known by its mark from the start.
+        job.walls.iter_mut().for_each(|w| Arc::make_mut(w).shifts.clear());
         for m in &mut job.makeups {
             let noggins = &mut Arc::make_mut(m).noggins;
             noggins.set = NogginSet::InLine;
@@ -181,8 +194,9 @@ fn a_plan_drawn_backwards_has_the_same_frames_backwards() {
                 other => other.clone(),
             };
             w.openings.iter_mut().for_each(|o| o.hold.from = other_end(o.hold.from));
-            w.points.iter_mut().for_each(|p| p.from = other_end(p.from));
-            w.fittings.iter_mut().for_each(|f| f.from = other_end(f.from));
+            w.points.iter_mut().for_each(|p| backwards_from(&mut p.from, &mut p.distance));
+            w.fittings.iter_mut().for_each(|f| backwards_from(&mut f.from, &mut f.distance));
+            w.routes.iter_mut().for_each(|r| r.past = (r.past.1, r.past.0));
             doors(w).for_each(|d| {
                 d.hinge = if d.hinge == Hinge::Start { Hinge::End } else { Hinge::Start };
             });

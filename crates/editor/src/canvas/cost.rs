@@ -62,7 +62,9 @@ impl Cost {
         Cost {
             studs: more(&Role::is_full_height),
             cripples: more(&|r| matches!(r, Role::Cripple | Role::Jack)),
-            noggins: more(&|r| matches!(r, Role::Noggin | Role::BoxNoggin | Role::Pattress)),
+            noggins: more(&|r| {
+                matches!(r, Role::Noggin | Role::BoxNoggin | Role::Pattress | Role::StudTrimmer)
+            }),
             pieces: more(&|_| true),
             length: after.values().sum::<f64>() - before.values().sum::<f64>(),
             opened: new.len(),
@@ -194,6 +196,7 @@ fn short(item: &layout_core::id::ItemRef) -> String {
     match item {
         ItemRef::Opening(n)
         | ItemRef::Point(n)
+        | ItemRef::Route(n)
         | ItemRef::Fitting(n)
         | ItemRef::Post(n)
         | ItemRef::Beam(n)

@@ -1,7 +1,6 @@
 //! Keys in Draw: numbers typed during a drag, Esc, nudging, removing, duplicating, and the eye.
 
 use egui::{Context, Event, Key, vec2};
-use layout_core::document::{Edit, Job};
 use layout_core::id::ItemRef;
 use layout_core::math::PlanPoint;
 
@@ -266,45 +265,4 @@ fn nudge(
             out.push(Command::Edit(edit));
         }
     }
-}
-
-/// A second one beside `item`: openings and points a step further along the wall.
-pub fn repeat(job: &Job, item: &ItemRef) -> Vec<Command> {
-    // Away from the end it is measured from while there is room, else back.
-    let on = |length: f64, distance: f64, step: f64| {
-        if distance + step <= length { distance + step } else { distance - step }
-    };
-    let (edit, made) = match item {
-        ItemRef::Opening(name) => {
-            let Some((wall, opening)) = job.opening(name) else { return Vec::new() };
-            let length = line_of(job, &wall.name).map_or(0.0, |l| l.2);
-            let mut copy = opening.clone();
-            copy.name = job.free_opening_name(&copy.kind);
-            let step = copy.kind.width() + 200.0;
-            copy.hold.distance = on(length - copy.kind.width(), copy.hold.distance, step);
-            let made = ItemRef::Opening(copy.name.clone());
-            (Edit::PutOpening { wall: wall.name.clone(), opening: copy }, made)
-        }
-        ItemRef::Point(name) => {
-            let Some((wall, point)) = job.point(name) else { return Vec::new() };
-            let length = line_of(job, &wall.name).map_or(0.0, |l| l.2);
-            let mut copy = point.clone();
-            copy.name = job.free_point_name();
-            copy.distance = on(length, copy.distance, 400.0);
-            let made = ItemRef::Point(copy.name.clone());
-            (Edit::PutPoint { wall: wall.name.clone(), point: copy }, made)
-        }
-        ItemRef::Fitting(name) => {
-            let Some((wall, fitting)) = job.fitting(name) else { return Vec::new() };
-            let length = line_of(job, &wall.name).map_or(0.0, |l| l.2);
-            let mut copy = fitting.clone();
-            let stem = name.as_str().trim_end_matches(|c: char| c.is_ascii_digit()).trim_end();
-            copy.name = job.free_fitting_name(stem);
-            copy.distance = on(length, copy.distance, copy.width + 100.0);
-            let made = ItemRef::Fitting(copy.name.clone());
-            (Edit::PutFitting { wall: wall.name.clone(), fitting: copy }, made)
-        }
-        _ => return Vec::new(),
-    };
-    vec![Command::Edit(edit), Command::Pick(Some(made))]
 }

@@ -7,6 +7,7 @@
 
 mod cost;
 mod eye;
+mod copies;
 mod keys;
 mod overlay;
 mod paint;
@@ -26,9 +27,10 @@ use layout_core::math::PlanPoint;
 use layout_core::survey::Solved;
 use sheets::picture::Picture;
 
+pub use copies::{behind, in_a_row, repeat};
 pub use cost::{Cost, cost_ui};
 pub use eye::{Extent, Eye, PX_PER_PAPER_MM, Sight};
-pub use keys::{keys, repeat};
+pub use keys::keys;
 pub use paint::{Emphasis, paint};
 pub use pane::{Ask, elevation_ui, plan_ui};
 pub use target::{LEAST_TARGET, Target, Targets};
@@ -170,9 +172,10 @@ impl Default for Next {
             fitting: Fitting {
                 name: "Shelf".into(),
                 face: layout_core::document::Face::Right,
-                from: layout_core::document::WallEnd::Start,
+                from: layout_core::document::MeasuredFrom::Start,
                 distance: 0.0,
                 width: 600.0,
+                depth: Fitting::USUAL_DEPTH,
                 bottom: 850.0,
                 top: 1050.0,
                 fixings: vec![950.0],

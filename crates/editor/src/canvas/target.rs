@@ -263,7 +263,7 @@ fn rank(item: &ItemRef, space: Space) -> u8 {
     match (item, space) {
         (ItemRef::Node(_), _) => 0,
         (ItemRef::Point(_) | ItemRef::Fitting(_) | ItemRef::Reading { .. }, _) => 1,
-        (ItemRef::NogginRow { .. }, _) => 2,
+        (ItemRef::NogginRow { .. } | ItemRef::Route(_), _) => 2,
         (ItemRef::Member { .. }, _) => 3,
         (ItemRef::Opening(_), _) => 4,
         (ItemRef::Post(_) | ItemRef::Room(_) | ItemRef::PlatformHole(_), _) => 5,

@@ -169,15 +169,10 @@ fn in_wall(scene: &Scene<'_>, state: &DrawState, wall: Name, face: Face) -> Grip
             Grip::NewOpening { wall, opening }
         }
         Tool::Point => {
-            let point = Point {
-                name: job.free_point_name(),
-                kind: state.next.point.clone(),
-                face,
-                from: WallEnd::Start,
-                distance: 0.0,
-                height: usual_height(&state.next.point),
-                size: (75.0, 75.0),
-            };
+            let kind = state.next.point.clone();
+            let height = usual_height(&kind);
+            let mut point = Point::new("", kind, face, 0.0, height);
+            point.name = job.free_point_name();
             Grip::NewPoint { wall, point }
         }
         _ => {

@@ -61,6 +61,12 @@ pub fn item_words(scene: &Scene<'_>, item: &ItemRef) -> String {
             ),
             None => item.label(),
         },
+        ItemRef::Route(name) => match job.route(name) {
+            Some((_, r)) => {
+                format!("{} route {name} at {} up", r.service.label(), plain(job.units, r.height))
+            }
+            None => item.label(),
+        },
         ItemRef::Fitting(name) => match job.fitting(name) {
             Some((_, f)) => {
                 format!(
@@ -179,6 +185,7 @@ fn over(scene: &Scene<'_>, space: Space, item: &ItemRef) -> String {
         (_, ItemRef::Opening(_)) => "Drag moves it along the wall.",
         (_, ItemRef::Reading { wall: Some(_), .. }) => "Drag moves it along the wall.",
         (_, ItemRef::NogginRow { .. }) => "Drag moves the row up and down.",
+        (_, ItemRef::Route(_)) => "Drag moves it up and down.",
         (Space::Plan, ItemRef::Platform(_)) => {
             "Click to pick it; an edge can be dragged, and all of it when it is picked."
         }
@@ -237,7 +244,7 @@ fn holding(gesture: &Gesture, state: &DrawState) -> String {
         }
         Grip::Sill(_) => format!("Moving the sill of {what}. Type its height, Esc to leave it."),
         Grip::Top(_) => format!("Moving the top of {what}. Type its height, Esc to leave it."),
-        Grip::Row { .. } => format!("Moving {what}. Type its height above the floor, Esc to leave it."),
+        Grip::Row { .. } | Grip::Route(_) => format!("Moving {what}. Type its height above the floor, Esc to leave it."),
         Grip::Head { wall, .. } => format!("Moving the top of wall {wall}. Type its height, Esc to leave it."),
         Grip::Point(_) | Grip::Fitting(_) => {
             format!("Moving {what}. Type a distance, or distance, height. Esc to leave it, Alt for no snapping.")

@@ -2,8 +2,9 @@
 
 use std::fmt::Write;
 
-use layout_core::document::{Face, Job, Timber, WallEnd};
+use layout_core::document::{Face, Job, Timber};
 use layout_core::frame::{self, Member, Solid};
+use layout_core::id::ItemRef;
 use layout_core::layout::{Framed, Layout, PlatformLayout, WallLayout};
 use layout_core::math::WallPoint;
 use layout_core::pieces;
@@ -302,10 +303,8 @@ fn openings(wall: &WallLayout) -> impl Iterator<Item = Opening<'_>> {
 fn first_fix<'a>(job: &'a Job, wall: &'a WallLayout) -> impl Iterator<Item = FirstFix<'a>> {
     let points = job.wall(wall.name()).map_or(&[][..], |w| &w.points);
     points.iter().map(move |point| {
-        let station = match point.from {
-            WallEnd::Start => point.distance,
-            WallEnd::End => wall.spec.length - point.distance,
-        };
+        let spot = wall.spec.spot(&ItemRef::Point(point.name.clone()));
+        let station = spot.map_or(point.distance, |s| s.span.centre());
         let (face, across) = match point.face {
             Face::Left => ("left", wall.spec.finished.high),
             Face::Right => ("right", wall.spec.finished.low),

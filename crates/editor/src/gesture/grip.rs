@@ -67,6 +67,8 @@ pub enum Grip {
     },
     /// A first-fix point, along its wall and (in the elevation) up and down.
     Point(Name),
+    /// A route, up and down in the elevation.
+    Route(Name),
     /// A fitting, along its wall and (in the elevation) up and down.
     Fitting(Name),
     /// A level that was read: along its wall, or on the plan when it is one of the room.
@@ -154,6 +156,7 @@ impl Grip {
             Grip::Opening(n) | Grip::Sill(n) | Grip::Top(n) => ItemRef::Opening(n.clone()),
             Grip::Row { wall, row, .. } => ItemRef::NogginRow { wall: wall.clone(), row: *row },
             Grip::Point(n) => ItemRef::Point(n.clone()),
+            Grip::Route(n) => ItemRef::Route(n.clone()),
             Grip::Fitting(n) => ItemRef::Fitting(n.clone()),
             Grip::NewWall(w) => ItemRef::Wall(w.name.clone()),
             Grip::Reading { wall, surface, index } => {
@@ -212,7 +215,7 @@ impl Grip {
             ItemRef::Platform(n) => Some(Grip::Platform(n.clone())),
             ItemRef::PlatformHole(n) => Some(Grip::PlatformHole(n.clone())),
             ItemRef::Reading { .. } => Grip::reading(item),
-            ItemRef::Job | ItemRef::MakeUp(_) | ItemRef::Survey => None,
+            ItemRef::Job | ItemRef::MakeUp(_) | ItemRef::Survey | ItemRef::Route(_) => None,
         }
     }
 
@@ -266,6 +269,7 @@ impl Grip {
             }
             ItemRef::NogginRow { wall, row } => Grip::row(wall, *row, layout),
             ItemRef::Platform(n) => Some(Grip::Level(n.clone())),
+            ItemRef::Route(n) => Some(Grip::Route(n.clone())),
             ItemRef::Point(n) => Some(Grip::Point(n.clone())),
             ItemRef::Fitting(n) => Some(Grip::Fitting(n.clone())),
             ItemRef::Reading { .. } => Grip::reading(item),

@@ -3,7 +3,8 @@
 use std::sync::Arc;
 
 use layout_core::document::{
-    Edit, Fitting, Head, Hold, HoldTo, Job, Opening, OpeningKind, Point, Rows, Wall, WallEnd,
+    Edit, Fitting, Head, Hold, HoldTo, Job, MeasuredFrom, Opening, OpeningKind, Point, Route, Rows,
+    Wall, WallEnd,
 };
 use layout_core::id::Name;
 use layout_core::math::round_to;
@@ -72,6 +73,11 @@ impl Gesture {
                     point: self.carried_point(base, &wall.name, point),
                 })
             }
+            Grip::Route(name) => {
+                let (wall, route) = base.route(name)?;
+                let route = Route { height: self.height(route.height), ..route.clone() };
+                Some(Edit::PutRoute { wall: wall.name.clone(), route })
+            }
             Grip::Fitting(name) => {
                 let (wall, fitting) = base.fitting(name)?;
                 let fitting = self.carried_fitting(base, &wall.name, fitting);
@@ -97,14 +103,14 @@ impl Gesture {
                 if self.space == Space::Elevation {
                     point.height = round_to(self.now.y, 0.01);
                 }
-                point.from = WallEnd::Start;
+                point.from = MeasuredFrom::Start;
                 (point.distance, point.height) = self.typed_place(point.distance, point.height);
                 Some(Edit::PutPoint { wall: wall.clone(), point })
             }
             Grip::NewFitting { wall, fitting } => {
                 let mut fitting = fitting.clone();
                 fitting.distance = round_to(self.station(base, wall)?, 0.01);
-                fitting.from = WallEnd::Start;
+                fitting.from = MeasuredFrom::Start;
                 let rise = match self.space {
                     Space::Elevation => round_to(self.now.y, 0.01) - fitting.bottom,
                     Space::Plan => 0.0,
@@ -140,7 +146,7 @@ impl Gesture {
 
     pub(super) fn carried_point(&self, base: &Job, wall: &Name, point: &Point) -> Point {
         let mut point = point.clone();
-        let along = self.along(base, wall) * towards(point.from);
+        let along = self.along(base, wall) * point.from.way();
         let rise = if self.space == Space::Elevation { self.shift().y } else { 0.0 };
         let place = (round_to(point.distance + along, 0.01), round_to(point.height + rise, 0.01));
         (point.distance, point.height) = self.typed_place(place.0, place.1);
@@ -149,7 +155,7 @@ impl Gesture {
 
     pub(super) fn carried_fitting(&self, base: &Job, wall: &Name, fitting: &Fitting) -> Fitting {
         let mut fitting = fitting.clone();
-        let along = self.along(base, wall) * towards(fitting.from);
+        let along = self.along(base, wall) * fitting.from.way();
         let rise = if self.space == Space::Elevation { self.shift().y } else { 0.0 };
         let place =
             (round_to(fitting.distance + along, 0.01), round_to(fitting.bottom + rise, 0.01));
@@ -165,13 +171,6 @@ impl Gesture {
             Space::Elevation => self.shift().x,
             Space::Plan => line_of(base, wall).map_or(0.0, |(_, u, _)| self.shift().dot(&u)),
         }
-    }
-}
-
-fn towards(end: WallEnd) -> f64 {
-    match end {
-        WallEnd::Start => 1.0,
-        WallEnd::End => -1.0,
     }
 }
 

@@ -3,8 +3,8 @@
 use std::sync::Arc;
 
 use layout_core::document::{
-    Behind, Corner, Door, Edit, Face, Fitting, Head, Hold, HoldTo, Job, Node, Opening, OpeningKind,
-    OpeningStuds, Point, PointKind, RowRule, Rows, Wall, WallEnd,
+    Behind, Corner, Door, Edit, Face, Fitting, Head, Hold, HoldTo, Job, MeasuredFrom, Node,
+    Opening, OpeningKind, OpeningStuds, Point, PointKind, RowRule, Rows, Wall, WallEnd,
 };
 use layout_core::frame::{Member, Role, Row};
 use layout_core::id::{ItemRef, Surface};
@@ -34,21 +34,16 @@ fn room() -> Job {
     let hold = Hold { from: WallEnd::End, to: HoldTo::Far, distance: 1400.0 };
     let light = OpeningKind::BorrowedLight { width: 600.0, height: 400.0, sill: 1500.0 };
     a.openings.push(Opening { name: "L1".into(), kind: light, hold });
-    a.points.push(Point {
-        name: "X1".into(),
-        kind: PointKind::Socket,
-        face: Face::Right,
-        from: WallEnd::End,
-        distance: 500.0,
-        height: 450.0,
-        size: (75.0, 75.0),
-    });
+    let mut socket = Point::new("X1", PointKind::Socket, Face::Right, 500.0, 450.0);
+    socket.from = MeasuredFrom::End;
+    a.points.push(socket);
     a.fittings.push(Fitting {
         name: "Rail".into(),
         face: Face::Right,
-        from: WallEnd::Start,
+        from: MeasuredFrom::Start,
         distance: 900.0,
         width: 600.0,
+        depth: Fitting::USUAL_DEPTH,
         bottom: 800.0,
         top: 900.0,
         fixings: vec![850.0],

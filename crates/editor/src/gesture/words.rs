@@ -51,6 +51,7 @@ impl Gesture {
                 Edit::PutPoint { point, .. } => {
                     format!("{} · {} up", units.show(point.distance), units.show(point.height))
                 }
+                Edit::PutRoute { route, .. } => format!("{} up", units.show(route.height)),
                 Edit::PutFitting { fitting, .. } => {
                     format!("{} · {} up", units.show(fitting.distance), units.show(fitting.bottom))
                 }

@@ -2,7 +2,6 @@
 
 use egui::accesskit::Role;
 use egui::{Align2, Label, Rect, ScrollArea, Sense, Ui, WidgetInfo, pos2, vec2};
-use layout_core::id::ItemRef;
 use layout_core::snag::{Severity, Snag};
 use layout_core::units::Units;
 
@@ -114,14 +113,5 @@ fn place_of(units: Units, snag: &Snag) -> String {
 }
 
 fn wall_of(scene: &Scene<'_>, snag: &Snag) -> Option<layout_core::id::Name> {
-    snag.wall.clone().or_else(|| match &snag.of {
-        ItemRef::Wall(wall)
-        | ItemRef::NogginRow { wall, .. }
-        | ItemRef::Member { wall, .. }
-        | ItemRef::Reading { wall: Some(wall), .. } => scene.job.wall(wall).map(|w| w.name.clone()),
-        ItemRef::Opening(name) => scene.job.opening(name).map(|(wall, _)| wall.name.clone()),
-        ItemRef::Point(name) => scene.job.point(name).map(|(wall, _)| wall.name.clone()),
-        ItemRef::Fitting(name) => scene.job.fitting(name).map(|(wall, _)| wall.name.clone()),
-        _ => None,
-    })
+    snag.wall.clone().or_else(|| scene.job.wall_of(&snag.of).map(|w| w.name.clone()))
 }

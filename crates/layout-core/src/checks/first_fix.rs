@@ -1,25 +1,114 @@
 //! First fix: boxes, pipes and ducts that meet timber, and things that hang past their wall.
 
-use crate::frame::Frame;
+use crate::frame::{BESIDE_BOX, Frame};
 use crate::math::SAME;
-use crate::resolve::{Spot, WallSpec};
+use crate::resolve::{Hole, Spot, WallSpec};
 use crate::snag::{Code, Snag};
 use crate::span::Span;
 
-/// A box wants this much clear beside it: half the box and a screwdriver's room. Common practice.
-const BESIDE_BOX: f64 = 5.0;
+/// Centres of switches and sockets lie between these heights above FFL, mm: Approved Document M, volume 1, new
+/// dwellings; whether to the centre or to the edges of the box is from memory.
+const BY_HAND: Span = Span { low: 450.0, high: 1200.0 };
 
 /// Every point and fitting of a wall against its frame.
 pub(super) fn spots(spec: &WallSpec, frame: &Frame, snags: &mut Vec<Snag>) {
     if frame.members.is_empty() {
         return;
     }
-    for spot in &spec.spots {
+    for (i, spot) in spec.spots.iter().enumerate() {
         outside(spec, spot, snags);
-        if spot.sunk {
-            in_stud(spec, frame, spot, snags);
+        if !spot.sunk {
+            continue;
+        }
+        if spot.by_hand {
+            out_of_reach(spec, spot, snags);
+        }
+        match spec.holes.iter().find(|hole| hole.swallows(spot)) {
+            Some(hole) => at_opening(spec, spot, hole, snags),
+            None => in_stud(spec, frame, spot, snags),
+        }
+        for other in spec.spots[..i].iter().filter(|s| s.sunk) {
+            in_each_others_way(spec, other, spot, snags);
         }
     }
+}
+
+/// A switch or socket that stands too low or too high.
+fn out_of_reach(spec: &WallSpec, spot: &Spot, snags: &mut Vec<Snag>) {
+    let (units, found) = (spec.units, spot.heights.centre());
+    let (limit, way) = if found < BY_HAND.low - SAME {
+        (BY_HAND.low, "Raise")
+    } else if found > BY_HAND.high + SAME {
+        (BY_HAND.high, "Lower")
+    } else {
+        return;
+    };
+    let message =
+        format!("{} has its centre {} above the floor", capital(spot), units.with_unit(found));
+    let remedy = format!(
+        "{way} it by {}, where the guidance for new dwellings applies.",
+        units.with_unit((found - limit).abs())
+    );
+    snags.push(
+        Snag::new(Code::OutsideHeights, spot.of.clone(), message, remedy)
+            .in_wall(&spec.name, spot.span.centre())
+            .at_height(found)
+            .measured(found, limit),
+    );
+}
+
+fn at_opening(spec: &WallSpec, spot: &Spot, hole: &Hole, snags: &mut Vec<Snag>) {
+    let doorway = hole.doorway();
+    let (left, right) = (spot.span.high - doorway.low, doorway.high - spot.span.low);
+    let by = left.min(right);
+    let message = format!(
+        "{} is {} inside {} {}",
+        capital(spot),
+        spec.units.with_unit(spec.units.up(by)),
+        hole.label,
+        hole.name
+    );
+    let remedy = "Move it onto the wall, clear of the lining and the architrave.";
+    snags.push(
+        Snag::new(Code::PointAtOpening, spot.of.clone(), message, remedy)
+            .in_wall(&spec.name, spot.span.centre())
+            .at_height(spot.heights.centre())
+            .measured(by, 0.0),
+    );
+}
+
+/// Two boxes that overlap: on one face side by side, or back to back in a wall too thin for both.
+fn in_each_others_way(spec: &WallSpec, a: &Spot, b: &Spot, snags: &mut Vec<Snag>) {
+    if !a.span.overlaps(b.span) || !a.heights.overlaps(b.heights) {
+        return;
+    }
+    let (message, remedy, value, limit) = if a.face == b.face {
+        let by = a.span.intersection(b.span).length();
+        let by_height = a.heights.intersection(b.heights).length();
+        let least = by.min(by_height);
+        let message =
+            format!("{} and {} overlap by {}", capital(b), a.called(), spec.units.with_unit(least));
+        (message, "Move one of the two.", least, 0.0)
+    } else {
+        let (both, room) = (a.depth + b.depth, spec.frame.length());
+        if both <= room + SAME {
+            return;
+        }
+        let message = format!(
+            "{} and {} are back to back: together {} deep in a frame of {}",
+            capital(b),
+            a.called(),
+            spec.units.show(both),
+            spec.units.with_unit(room)
+        );
+        (message, "Move one of the two along, or take shallower boxes.", both, room)
+    };
+    snags.push(
+        Snag::new(Code::PointsClash, b.of.clone(), message, remedy)
+            .in_wall(&spec.name, b.span.centre())
+            .at_height(b.heights.centre())
+            .measured(value, limit),
+    );
 }
 
 fn outside(spec: &WallSpec, spot: &Spot, snags: &mut Vec<Snag>) {

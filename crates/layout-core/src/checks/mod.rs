@@ -5,6 +5,7 @@ mod room;
 mod survey;
 mod boards;
 mod first_fix;
+mod routes;
 mod floor;
 mod bars;
 mod obstacles;
@@ -15,6 +16,7 @@ pub(crate) use obstacles::Standing;
 
 use crate::boards::Boarding;
 use crate::document::Job;
+use crate::first_fix::Runs;
 use crate::frame::Frame;
 use crate::resolve::{Shared, WallSpec};
 use crate::snag::Snag;
@@ -22,12 +24,14 @@ use crate::snag::Snag;
 pub(crate) use survey::survey;
 
 /// Checks of one wall, from its settled value, its frame and its boards alone.
-pub(crate) fn wall(spec: &WallSpec, frame: &Frame, boarding: &Boarding) -> Vec<Snag> {
+pub(crate) fn wall(spec: &WallSpec, frame: &Frame, boarding: &Boarding, runs: &Runs) -> Vec<Snag> {
     let mut snags = Vec::new();
     load::marked(spec, &mut snags);
     boards::centres(spec, &mut snags);
     boards::joints(spec, boarding, &mut snags);
     first_fix::spots(spec, frame, &mut snags);
+    routes::runs(spec, frame, runs, &mut snags);
+    routes::fixings(spec, &mut snags);
     floor::packed(spec, frame, &mut snags);
     floor::studs(spec, frame, &mut snags);
     bars::too_long(spec, frame, &mut snags);

@@ -1,19 +1,15 @@
 //! What stands on the floor as outlines on the plan: walls, the room, posts, fittings.
 
-use crate::document::{Face, Fitting, Job, Wall, WallEnd};
+use crate::document::{Face, Job};
 use crate::id::{ItemRef, Name};
 use crate::math::{PlanPoint, PlanVector, SAME, left_of};
-use crate::resolve::{Place, WallSpec, post_outline};
+use crate::resolve::{Place, Spot, WallSpec, post_outline};
 use crate::span::Span;
-
-/// How far a fitting stands off its wall, mm, while nothing better is known. Common practice.
-const FITTING: f64 = 150.0;
 
 /// A wall that could be framed, where it stands.
 pub(crate) struct Standing<'a> {
     pub(crate) place: Place,
     pub(crate) spec: &'a WallSpec,
-    pub(crate) drawn: &'a Wall,
 }
 
 /// A corner to measure from: a point and two directions square to each other.
@@ -138,8 +134,9 @@ impl Obstacles {
             Obstacle::closed(ItemRef::Post(post.name.clone()), everywhere, &post_outline(post))
         });
         let walls = walls.iter().flat_map(|wall| {
+            let hangs = |s: &&Spot| matches!(s.of, ItemRef::Fitting(_));
             std::iter::once(outline(wall))
-                .chain(wall.drawn.fittings.iter().map(|fitting| hung(wall, fitting)))
+                .chain(wall.spec.spots.iter().filter(hangs).map(|fitting| hung(wall, fitting)))
         });
         Obstacles { list: sides.chain(posts).chain(walls).collect() }
     }
@@ -163,19 +160,14 @@ fn outline(wall: &Standing<'_>) -> Obstacle {
 }
 
 /// A fitting on the face of a wall.
-fn hung(wall: &Standing<'_>, fitting: &Fitting) -> Obstacle {
-    let middle = match fitting.from {
-        WallEnd::Start => fitting.distance,
-        WallEnd::End => wall.spec.length - fitting.distance,
-    };
-    let along = Span::about(middle, fitting.width);
+fn hung(wall: &Standing<'_>, fitting: &Spot) -> Obstacle {
+    let along = fitting.span;
     let Span { low, high } = wall.spec.finished;
     let [face, front] = match fitting.face {
-        Face::Left => [high, high + FITTING],
-        Face::Right => [low, low - FITTING],
+        Face::Left => [high, high + fitting.depth],
+        Face::Right => [low, low - fitting.depth],
     };
     let corners = [(along.low, face), (along.high, face), (along.high, front), (along.low, front)];
     let corners = corners.map(|(station, offset)| wall.place.plan(station, offset));
-    let heights = Span::between(fitting.bottom, fitting.top);
-    Obstacle::closed(ItemRef::Fitting(fitting.name.clone()), heights, &corners)
+    Obstacle::closed(fitting.of.clone(), fitting.heights, &corners)
 }

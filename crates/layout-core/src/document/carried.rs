@@ -3,7 +3,7 @@
 
 use std::sync::Arc;
 
-use super::{Corner, Job, OddBay, Wall};
+use super::{Corner, Job, MeasuredFrom, OddBay, Wall, WallEnd};
 use crate::id::{ItemRef, Name};
 use crate::math::{ON_LINE, PlanPoint, PlanVector, SAME, SQUARE, cross, left_of, meet};
 
@@ -197,9 +197,23 @@ pub(super) fn rename(job: &mut Job, item: &ItemRef, to: &Name) {
             if let OddBay::Beside(name) = &mut w.odd_bay {
                 swap(name, from);
             }
+            for held in measured(w) {
+                if let MeasuredFrom::Opening(name, _) = held.0 {
+                    swap(name, from);
+                }
+            }
         }),
-        ItemRef::Point(from) if job.point(to).is_none() => {
-            walls(job, &|w| w.points.iter_mut().for_each(|p| swap(&mut p.name, from)));
+        ItemRef::Point(from) if job.point(to).is_none() => walls(job, &|w| {
+            w.points.iter_mut().for_each(|p| swap(&mut p.name, from));
+            w.routes.iter_mut().flat_map(|r| &mut r.points).for_each(|p| swap(p, from));
+            for held in measured(w) {
+                if let MeasuredFrom::Point(name) = held.0 {
+                    swap(name, from);
+                }
+            }
+        }),
+        ItemRef::Route(from) if job.route(to).is_none() => {
+            walls(job, &|w| w.routes.iter_mut().for_each(|r| swap(&mut r.name, from)));
         }
         ItemRef::Fitting(from) if job.fitting(to).is_none() => {
             walls(job, &|w| w.fittings.iter_mut().for_each(|f| swap(&mut f.name, from)));
@@ -237,16 +251,48 @@ pub(super) fn remove(job: &mut Job, item: &ItemRef) {
             drop_loose_nodes(job);
         }
         ItemRef::Opening(name) => {
+            let gone = job.opening(name).and_then(|(wall, opening)| {
+                let line = job.node(&wall.to)?.at - job.node(&wall.from)?.at;
+                let (length, width) = (line.norm(), opening.kind.width());
+                let low = opening.hold.left_edge(width, length);
+                Some((low, low + width))
+            });
             from_walls(job, &|w| w.openings.iter().any(|o| o.name == *name), &|w| {
                 w.openings.retain(|o| o.name != *name);
                 if w.odd_bay == OddBay::Beside(name.clone()) {
                     w.odd_bay = OddBay::AtEnd;
                 }
+                for (from, distance) in measured(w) {
+                    // What was measured from the opening stays where it is.
+                    if let (MeasuredFrom::Opening(of, end), Some((low, high))) = (&*from, gone)
+                        && of == name
+                    {
+                        let side = if *end == WallEnd::Start { low } else { high };
+                        *distance = side + from.way() * *distance;
+                        *from = MeasuredFrom::Start;
+                    }
+                }
             });
         }
         ItemRef::Point(name) => {
             from_walls(job, &|w| w.points.iter().any(|p| p.name == *name), &|w| {
+                let gone = w.points.iter().find(|p| p.name == *name).cloned();
                 w.points.retain(|p| p.name != *name);
+                w.routes.iter_mut().for_each(|r| r.points.retain(|p| p != name));
+                for (from, distance) in measured(w) {
+                    // What was measured from it is measured from where that was.
+                    if let (MeasuredFrom::Point(of), Some(gone)) = (&*from, &gone)
+                        && of == name
+                    {
+                        *distance = gone.distance + gone.from.way() * *distance;
+                        *from = gone.from.clone();
+                    }
+                }
+            });
+        }
+        ItemRef::Route(name) => {
+            from_walls(job, &|w| w.routes.iter().any(|r| r.name == *name), &|w| {
+                w.routes.retain(|r| r.name != *name);
             });
         }
         ItemRef::Fitting(name) => {
@@ -287,6 +333,12 @@ pub(super) fn remove(job: &mut Job, item: &ItemRef) {
         }
         _ => {}
     }
+}
+
+/// What the points and fittings of a wall are measured from, and their distances.
+fn measured(wall: &mut Wall) -> impl Iterator<Item = (&mut MeasuredFrom, &mut f64)> {
+    let points = wall.points.iter_mut().map(|p| (&mut p.from, &mut p.distance));
+    points.chain(wall.fittings.iter_mut().map(|f| (&mut f.from, &mut f.distance)))
 }
 
 /// Nodes that no wall uses are not kept.

@@ -10,7 +10,8 @@ use super::names::free_name;
 use super::squared::fit_room;
 use super::{
     Beam, Corner, CrewCopy, Datum, Fitting, Gap, Job, Levels, MakeUp, Node, Opening, Platform,
-    PlatformHole, Point, Post, Reading, RoofPlane, Room, Rows, SawSettings, Stock, Survey, Wall,
+    PlatformHole, Point, Post, Reading, RoofPlane, Room, Route, Rows, SawSettings, Shift, Stock,
+    Survey, Wall,
 };
 use crate::id::{ItemRef, Name, Surface};
 use crate::math::{ON_LINE, PlanPoint};
@@ -156,6 +157,20 @@ pub enum Edit {
         /// The point.
         point: Point,
     },
+    /// Add a route to a wall, or replace the one of that name.
+    PutRoute {
+        /// The wall it runs through.
+        wall: Name,
+        /// The route.
+        route: Route,
+    },
+    /// Say which common studs of a wall stand beside their marks.
+    SetShifts {
+        /// The wall.
+        wall: Name,
+        /// Which, and by how much.
+        shifts: Vec<Shift>,
+    },
     /// Add a fitting to a wall, or replace the one of that name.
     PutFitting {
         /// The wall it hangs on.
@@ -228,6 +243,8 @@ impl Edit {
             Edit::MoveOpening { opening, .. } => format!("move opening {opening}"),
             Edit::SetRows { wall, .. } => format!("set noggins of wall {wall}"),
             Edit::PutPoint { point, .. } => format!("change {} {}", point.kind.label(), point.name),
+            Edit::PutRoute { route, .. } => format!("change route {}", route.name),
+            Edit::SetShifts { wall, .. } => format!("shift studs of wall {wall}"),
             Edit::PutFitting { fitting, .. } => format!("change fitting {}", fitting.name),
             Edit::PutPlatform(p) => format!("change {} {}", p.kind.label(), p.name),
             Edit::PutPlatformHole { hole, .. } => {
@@ -300,6 +317,9 @@ impl Edit {
             Edit::SetFace { wall, length } => set_face(job, wall, *length),
             Edit::CutCorner { node, set_backs, wall } => cut_corner(job, node, *set_backs, wall),
             Edit::PutOpening { wall, opening } => {
+                if job.opening(&opening.name).is_some_and(|(from, _)| from.name != *wall) {
+                    remove(job, &ItemRef::Opening(opening.name.clone()));
+                }
                 put_in_wall(job, wall, opening, |w| &mut w.openings, |o| &o.name);
             }
             Edit::MoveOpening { opening, distance } => {
@@ -320,7 +340,18 @@ impl Edit {
                 }
             }
             Edit::PutPoint { wall, point } => {
+                if job.point(&point.name).is_some_and(|(from, _)| from.name != *wall) {
+                    remove(job, &ItemRef::Point(point.name.clone()));
+                }
                 put_in_wall(job, wall, point, |w| &mut w.points, |p| &p.name);
+            }
+            Edit::PutRoute { wall, route } => {
+                put_in_wall(job, wall, route, |w| &mut w.routes, |r| &r.name);
+            }
+            Edit::SetShifts { wall, shifts } => {
+                if let Some(w) = job.walls.iter_mut().find(|w| w.name == *wall) {
+                    Arc::make_mut(w).shifts.clone_from(shifts);
+                }
             }
             Edit::PutFitting { wall, fitting } => {
                 put_in_wall(job, wall, fitting, |w| &mut w.fittings, |f| &f.name);

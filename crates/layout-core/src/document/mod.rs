@@ -14,7 +14,9 @@ mod noggins;
 mod makeup;
 mod door;
 mod opening;
+mod point;
 mod fitting;
+mod route;
 mod wall;
 mod platform;
 mod stock;
@@ -33,7 +35,7 @@ pub use door::{Architrave, Door, DoorStyle, Hand, Hinge, Lining, Stack, StackLin
 pub use edit::Edit;
 pub(crate) use file::read_list;
 pub use file::{ReadError, check, read, write};
-pub use fitting::{Behind, Fitting, Point, PointKind};
+pub use fitting::{Behind, Fitting};
 pub use levels::{Datum, Layer, Levels};
 pub use makeup::{
     AngledEnd, Board, CornerRecipe, Finish, Head, HeadLay, Lay, MakeUp, OpeningStuds, Sole,
@@ -44,9 +46,11 @@ pub use opening::{Hold, HoldTo, Opening, OpeningKind};
 pub use platform::{
     Bearing, Platform, PlatformHole, PlatformHoleKind, PlatformKind, Span as PlatformSpan,
 };
+pub use point::{Feed, FeedFrom, Hung, MeasuredFrom, Point, PointKind};
 pub use readings::{
     Bedding, Floor, Moisture, Packing, Reading, Readings, RiserShape, SolesAtDoors,
 };
+pub use route::{Route, Service, Shift};
 pub use shell::{Beam, Corner, Gap, Post, RoofPlane, Shell};
 pub use side::{Face, WallEnd};
 pub use splay::{CutCorner, set_backs};
@@ -54,7 +58,7 @@ pub use stock::{CrewCopy, SawSettings, Stock};
 pub use survey::{Measured, Measurement, Survey};
 pub use wall::{BoardedFirst, EndRule, GridFrom, Line, OddBay, Wall};
 
-use crate::id::Name;
+use crate::id::{ItemRef, Name};
 use crate::math::PlanPoint;
 use crate::units::Units;
 
@@ -188,6 +192,26 @@ impl Job {
     /// The first-fix point called `name`, with its wall.
     pub fn point(&self, name: &Name) -> Option<(&Arc<Wall>, &Point)> {
         self.walls.iter().find_map(|w| w.points.iter().find(|p| p.name == *name).map(|p| (w, p)))
+    }
+
+    /// The wall that `item` is, or is in.
+    pub fn wall_of(&self, item: &ItemRef) -> Option<&Arc<Wall>> {
+        match item {
+            ItemRef::Wall(wall)
+            | ItemRef::Member { wall, .. }
+            | ItemRef::NogginRow { wall, .. }
+            | ItemRef::Reading { wall: Some(wall), .. } => self.wall(wall),
+            ItemRef::Opening(name) => self.opening(name).map(|(wall, _)| wall),
+            ItemRef::Point(name) => self.point(name).map(|(wall, _)| wall),
+            ItemRef::Route(name) => self.route(name).map(|(wall, _)| wall),
+            ItemRef::Fitting(name) => self.fitting(name).map(|(wall, _)| wall),
+            _ => None,
+        }
+    }
+
+    /// The route called `name`, with its wall.
+    pub fn route(&self, name: &Name) -> Option<(&Arc<Wall>, &Route)> {
+        self.walls.iter().find_map(|w| w.routes.iter().find(|r| r.name == *name).map(|r| (w, r)))
     }
 
     /// The fitting called `name`, with its wall.

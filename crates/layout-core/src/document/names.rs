@@ -52,6 +52,11 @@ impl Job {
         free_name("X", 1, |n| self.point(n).is_some())
     }
 
+    /// A name for the next route: `R1`, `R2` …
+    pub fn free_route_name(&self) -> Name {
+        free_name("R", 1, |n| self.route(n).is_some())
+    }
+
     /// A name for the next fitting: the stem with the first free number.
     pub fn free_fitting_name(&self, stem: &str) -> Name {
         free_name(&format!("{stem} "), 1, |n| self.fitting(n).is_some())

@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::is_default;
-use super::{Bedding, Fitting, Head, Opening, Point, Rows, Sole, SolesAtDoors};
+use super::{Bedding, Fitting, Head, Opening, Point, Route, Rows, Shift, Sole, SolesAtDoors};
 use crate::id::{Name, Surface};
 
 /// Which line of the wall runs through its two nodes. Left and right are as you walk from its
@@ -170,6 +170,12 @@ pub struct Wall {
     /// First-fix points on its faces.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub points: Vec<Point>,
+    /// Cables and pipes that run through its studs.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub routes: Vec<Route>,
+    /// Common studs that stand beside their marks.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub shifts: Vec<Shift>,
     /// What will hang on it.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub fittings: Vec<Fitting>,
@@ -206,6 +212,8 @@ impl Wall {
             loadbearing: false,
             openings: Vec::new(),
             points: Vec::new(),
+            routes: Vec::new(),
+            shifts: Vec::new(),
             fittings: Vec::new(),
         }
     }

@@ -14,8 +14,6 @@ use crate::span::Span;
 const FIXING_EDGE: f64 = 20.0;
 /// A box this near to timber hangs on it. Common practice.
 const BOX_REACHES: f64 = 50.0;
-/// How far a box goes into the wall: 47 mm, the deep one.
-const BOX_DEPTH: f64 = 47.0;
 
 /// Places the pattresses of every fitting.
 pub(super) fn pattresses(bays: &Bays, pieces: &mut Pieces, snags: &mut Vec<Snag>) {
@@ -113,14 +111,16 @@ pub(super) fn boxes(bays: &Bays, pieces: &mut Pieces, snags: &mut Vec<Snag>) {
     }
 }
 
-/// What hangs past the end of the wall or over its head is said elsewhere.
+/// What hangs past the end of the wall, over its head or in an opening is said elsewhere.
 fn is_in_wall(spec: &WallSpec, spot: &Spot) -> bool {
-    spec.along().covers(spot.span) && spot.heights.high <= spec.head.range(spot.span).low
+    spec.holes.iter().all(|hole| !hole.swallows(spot))
+        && spec.along().covers(spot.span)
+        && spot.heights.high <= spec.head.range(spot.span).low
 }
 
 /// True when there is timber beside, under or over a box.
 fn hangs(bays: &Bays, spot: &Spot, pieces: &Pieces) -> bool {
-    let across = flush(bays.spec, spot.face, BOX_DEPTH.min(bays.spec.frame.length()));
+    let across = flush(bays.spec, spot.face, spot.depth.min(bays.spec.frame.length()));
     pieces.list.iter().any(|p| {
         let (s, z) = (p.solid.stations(), p.solid.heights());
         let beside = z.overlaps(spot.heights) && s.gap(spot.span) <= BOX_REACHES + SAME;

@@ -62,6 +62,8 @@ pub enum Role {
     FrontPlate,
     /// Short stud of the upright front of a bulkhead.
     FrontStud,
+    /// Carries the ends of a stud that is cut out round a box or duct.
+    StudTrimmer,
     /// Noggin that a box hangs on.
     BoxNoggin,
     /// Pattress: timber or ply behind the fixings of a fitting.
@@ -94,7 +96,7 @@ impl Role {
             Role::Joist => "joist",
             Role::TrimmingJoist => "trimming joist",
             Role::TailJoist => "tail joist",
-            Role::Trimmer => "trimmer",
+            Role::Trimmer | Role::StudTrimmer => "trimmer",
             Role::Rim => "rim",
             Role::FrontPlate => "front plate",
             Role::FrontStud => "front stud",
@@ -124,7 +126,7 @@ impl Role {
             Role::Joist | Role::TrimmingJoist | Role::TailJoist => Kind::Joist,
             Role::Trimmer | Role::Rim => Kind::Trimmer,
             Role::FrontStud => Kind::Stud,
-            Role::Noggin | Role::BoxNoggin => Kind::Noggin,
+            Role::Noggin | Role::BoxNoggin | Role::StudTrimmer => Kind::Noggin,
             Role::Pattress => Kind::Pattress,
         }
     }

@@ -4,6 +4,7 @@
 //! settled before.
 
 mod solid;
+mod bores;
 mod member;
 mod courses;
 mod heights;
@@ -17,7 +18,9 @@ mod noggins;
 mod fixings;
 mod tracks;
 mod pieces;
+mod headed;
 
+pub use bores::{HOLE_EDGE, HOLE_SHARE, NOTCH_SHARE, deepest_notch, largest_hole};
 pub use member::{Member, Role};
 pub use plates::PlatePart;
 pub use rows::Row;
@@ -32,6 +35,7 @@ pub use grid::board_joints;
 pub(crate) use grid::{
     GridMark, MOST_STUDS, Settled, divide_wide_bays, ladder, settle, suits_boards,
 };
+pub(crate) use headed::BESIDE_BOX;
 use heights::Heights;
 use holes::Holes;
 use noggins::Bays;
@@ -114,11 +118,12 @@ pub fn frame(spec: &WallSpec) -> Frame {
     }
     let Some(heights) = Heights::of(spec, &mut snags) else { return Frame::empty(snags) };
     let holes = Holes::of(spec, &heights, &mut snags);
-    let uprights = uprights::place(spec, &holes, &mut snags);
+    let mut uprights = uprights::place(spec, &holes, &mut snags);
     let rows = rows::settle(spec, &heights, &mut snags);
 
     let mut pieces = Pieces::new(spec);
     let plates = plates::lay(spec, &heights, &holes, &uprights, &mut pieces);
+    headed::cut_out(spec, &heights, &holes, &mut uprights, &mut pieces, &mut snags);
     for upright in &uprights.list {
         pieces.full_height(upright, &heights);
     }
@@ -127,7 +132,8 @@ pub fn frame(spec: &WallSpec) -> Frame {
     }
     pieces.risers(&heights);
     tracks::place(spec, &heights, &holes, &mut pieces, &mut snags);
-    let bays = Bays { spec, heights: &heights, holes: &holes, uprights: &uprights };
+    let drops = spec.drops();
+    let bays = Bays { spec, heights: &heights, holes: &holes, uprights: &uprights, drops: &drops };
     fixings::pattresses(&bays, &mut pieces, &mut snags);
     noggins::place(&bays, &rows, &mut pieces, &mut snags);
     fixings::boxes(&bays, &mut pieces, &mut snags);

@@ -4,7 +4,7 @@ use super::heights::Heights;
 use super::holes::Holes;
 use super::rows::{Row, flush, lies};
 use super::uprights::{Uprights, is_beside_existing};
-use super::{Pieces, Role};
+use super::{Pieces, Role, largest_hole};
 use crate::document::{NogginLay, NogginSet, TeeRecipe};
 use crate::id::ItemRef;
 use crate::math::{EDGE_BEARING, LEAST_PIECE, SAME, SLIVER};
@@ -28,6 +28,7 @@ pub(super) struct Bays<'a> {
     pub(super) heights: &'a Heights,
     pub(super) holes: &'a Holes,
     pub(super) uprights: &'a Uprights,
+    pub(super) drops: &'a [crate::resolve::Upright],
 }
 
 /// A clear stretch between two uprights.
@@ -98,6 +99,16 @@ impl Bays<'_> {
             |s: &&crate::resolve::Spot| s.sunk && s.span.overlaps(bay) && s.heights.overlaps(band);
         if let Some(spot) = self.spec.spots.iter().find(sunk) {
             return Some(Blocked::Sunk(spot.called(), spot.heights));
+        }
+        // A pipe or duct too wide for a hole in the noggin has the bay to itself.
+        let wide = |drop: &&crate::resolve::Upright| {
+            drop.hole > largest_hole(across.length())
+                && Span::about(drop.at, drop.hole).overlaps(bay)
+                && drop.heights.overlaps(band)
+        };
+        if let Some(drop) = self.drops.iter().find(wide) {
+            let of = drop.of.label();
+            return Some(Blocked::Sunk(format!("the drop of {of}"), drop.heights));
         }
         let piece = pieces.in_the_way(bay, across, band)?;
         Some(Blocked::Timber(piece.role, piece.solid.heights()))
@@ -192,15 +203,15 @@ fn lay_row(bays: &Bays, index: usize, row: &Row, pieces: &mut Pieces, snags: &mu
             NogginSet::Staggered => row.height + if up { t / 2.0 } else { -t / 2.0 },
         };
         let band = Span::about(centre, height);
-        let mut put = |band: Span, across: Span, pieces: &mut Pieces| {
+        let mut put = |along: Span, band: Span, across: Span, pieces: &mut Pieces| {
             up = !up;
             let timber = &spec.makeup.timber;
-            pieces.lying(Role::Noggin, timber, bay.span, across, |_| band.low, |_| band.high);
+            pieces.lying(Role::Noggin, timber, along, across, |_| band.low, |_| band.high);
             pieces.last_on_site(bay.on_site);
         };
         let what = match bays.blocked(pieces, bay.span, band, across) {
             None => {
-                put(band, across, pieces);
+                put(bay.span, band, across, pieces);
                 continue;
             }
             Some(Blocked::Frame) => continue,
@@ -216,7 +227,7 @@ fn lay_row(bays: &Bays, index: usize, row: &Row, pieces: &mut Pieces, snags: &mu
         };
         let moved = bays.aside(pieces, bay.span, band, across, STEPS_ASIDE);
         if let Some(band) = moved {
-            put(band, across, pieces);
+            put(bay.span, band, across, pieces);
         }
         let by = moved.map(|to| to.low - band.low);
         if by.is_none_or(|by| by.abs() > UNSEEN) {
@@ -233,7 +244,7 @@ fn behind_pattress(
     centre: f64,
     lay: NogginLay,
     pieces: &mut Pieces,
-    put: &mut impl FnMut(Span, Span, &mut Pieces),
+    put: &mut impl FnMut(Span, Span, Span, &mut Pieces),
 ) -> bool {
     if lay != NogginLay::OnEdge {
         return true;
@@ -241,8 +252,12 @@ fn behind_pattress(
     for flat in [NogginLay::FlatLeft, NogginLay::FlatRight] {
         let (height, across) = lies(bays.spec, flat);
         let band = Span::about(centre, height);
-        if bays.blocked(pieces, bay, band, across).is_none() {
-            put(band, across, pieces);
+        // In its own plane the bay may be another: a ground flush with the other face does not end it.
+        let own = bays.crossed(pieces, band, across).into_iter().find(|b| b.span.overlaps(bay));
+        if let Some(own) = own
+            && bays.blocked(pieces, own.span, band, across).is_none()
+        {
+            put(own.span, band, across, pieces);
             return true;
         }
     }

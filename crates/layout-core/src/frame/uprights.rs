@@ -2,7 +2,7 @@
 //! grid between them.
 
 use super::Role;
-use super::grid::{Grid, Settled, divide_wide_bays, settle};
+use super::grid::{Grid, GridMark, Settled, divide_wide_bays, settle};
 use super::holes::Holes;
 use super::rows::flush;
 use crate::document::{AngledEnd, CornerRecipe, Face, TeeRecipe, WallEnd};
@@ -12,6 +12,8 @@ use crate::resolve::{BackingKind, Meets, WallSpec, between_cuts, cut_at};
 use crate::snag::{Code, Snag};
 use crate::span::Span;
 
+/// A shifted stud is known by its mark to within this much, mm.
+const NEAR_MARK: f64 = 5.0;
 /// A board may overhang its stud by this much at an angled end. Common practice.
 const LEAST_WEDGE: f64 = 6.0;
 
@@ -513,10 +515,9 @@ impl Placer<'_> {
         sort(&mut self.list);
         let fixed: Vec<Span> = self.list.iter().map(|u| u.span).collect();
         let limit = self.spec.centres + self.t / 2.0;
-        let clear_of_holes: Vec<_> = grid
-            .marks
-            .iter()
-            .copied()
+        let clear_of_holes: Vec<_> = self
+            .shifted(grid)
+            .into_iter()
             .filter(|m| {
                 !holes
                     .gaps
@@ -535,6 +536,32 @@ impl Placer<'_> {
         let joint = |at: &f64| grid.marks.iter().any(|m| m.joint && same(m.at, *at));
         dropped.retain(joint);
         self.joints_without_studs(&dropped, holes);
+    }
+
+    /// The marks of the grid, those of shifted studs where these are to stand.
+    fn shifted(&mut self, grid: &Grid) -> Vec<GridMark> {
+        let mut marks = grid.marks.clone();
+        for shift in &self.spec.shifts {
+            let near = |m: &&mut GridMark| (m.at - shift.mark).abs() <= NEAR_MARK;
+            if let Some(mark) = marks.iter_mut().find(near) {
+                mark.at += shift.by;
+                continue;
+            }
+            let message = format!(
+                "A stud of wall {} is to stand {} beside its mark at {}, and none has its mark there",
+                self.spec.name,
+                self.spec.units.with_unit(shift.by.abs()),
+                self.spec.units.show(shift.mark - self.spec.along().low)
+            );
+            self.snag(
+                Code::ShiftLost,
+                shift.mark,
+                message,
+                "Take the shift away, or shift the stud that is there now.",
+            );
+        }
+        marks.sort_by(|a, b| a.at.total_cmp(&b.at));
+        marks
     }
 
     fn common(&mut self, settled: Settled, holes: &Holes) {

@@ -33,6 +33,8 @@ pub struct FaceRun {
     pub layers: Vec<Span>,
     /// What its start and its end come up to.
     pub edges: [Edge; 2],
+    /// What of its finished face is seen along the wall: between the finished faces in its corners.
+    pub seen: Span,
 }
 
 /// The station each layer stops at, and what it comes up to there.
@@ -40,6 +42,8 @@ pub struct FaceRun {
 struct Stop {
     layers: Vec<f64>,
     edge: Edge,
+    /// Where its finished face meets what it comes up to.
+    seen: f64,
 }
 
 /// A stop at an end of a wall, or somewhere along it.
@@ -158,7 +162,7 @@ fn corner(job: &Job, walls: &[Shared], a: Arm, b: Arm) -> Vec<(Arm, Face, Stop)>
         let ending = [(a, fa), (b, fb)].into_iter().filter_map(|(arm, face)| {
             let at = walls[arm.wall].ends[arm.end?].at[side(face)];
             let layers = vec![at; layers_of(&walls[arm.wall], face).len()];
-            Some((arm, face, Stop { layers, edge: Edge::InLine }))
+            Some((arm, face, Stop { layers, edge: Edge::InLine, seen: at }))
         });
         return ending.collect();
     }
@@ -184,7 +188,9 @@ fn corner(job: &Job, walls: &[Shared], a: Arm, b: Arm) -> Vec<(Arm, Face, Stop)>
             Some(all.fold(inner, if forwards { f64::max } else { f64::min }))
         };
         let layers: Option<Vec<f64>> = (0..own.len()).map(at).collect();
-        Some((arm, face, Stop { layers: layers?, edge }))
+        let (all, there) = (own.iter().sum(), others.iter().sum());
+        let seen = station(&walls[arm.wall], face, all, &walls[other.wall], its, there)?;
+        Some((arm, face, Stop { layers: layers?, edge, seen }))
     };
     stops.into_iter().filter_map(stop).collect()
 }
@@ -257,7 +263,8 @@ fn runs(shared: &Shared, face: Face, mut stops: Vec<StopAt>) -> Vec<FaceRun> {
         let spans = from.layers.iter().zip(&to.layers);
         let layers: Vec<Span> = spans.map(|(&low, &high)| Span { low, high }).collect();
         if layers.iter().all(|s| s.length() > SAME) {
-            runs.push(FaceRun { layers, edges: [from.edge, to.edge] });
+            let seen = Span::between(from.seen, to.seen);
+            runs.push(FaceRun { layers, edges: [from.edge, to.edge], seen });
         }
     };
     for pair in stops.chunks_exact(2) {
@@ -274,7 +281,8 @@ fn bare_end(end: &End, face: Face, count: usize) -> Stop {
         Meets::Free => Edge::Free,
         _ => Edge::Existing,
     };
-    Stop { layers: vec![end.at[side(face)]; count], edge }
+    let at = end.at[side(face)];
+    Stop { layers: vec![at; count], edge, seen: at }
 }
 
 /// The runs of a wall whose frame stops short of where they were settled, under a soffit that comes down.
@@ -283,7 +291,7 @@ pub(super) fn within(runs: &[FaceRun], ends: &[End; 2], face: Face) -> Vec<FaceR
     for (end, settled) in ends.iter().enumerate().filter(|(_, e)| e.meets == Meets::Soffit) {
         let at = settled.at[side(face)];
         for run in &mut runs {
-            for layer in &mut run.layers {
+            for layer in run.layers.iter_mut().chain([&mut run.seen]) {
                 let own = if end == 0 { &mut layer.low } else { &mut layer.high };
                 *own = if end == 0 { own.max(at) } else { own.min(at) };
             }

@@ -20,10 +20,13 @@ pub use ends::{End, Meets, cut_at};
 pub(crate) use faces::side;
 pub use faces::{Edge, FaceRun};
 pub(crate) use grid::board_width;
+pub use holes::station_on;
 pub(crate) use junctions::outline as post_outline;
 pub(crate) use levels::soffit;
 pub use place::Place;
 pub use plan::{Plan, resolve, settle_wall};
 pub use shared::Shared;
 pub(crate) use spec::between_cuts;
-pub use spec::{Backing, BackingKind, Break, Fixing, Hole, Laps, Spot, WallSpec};
+pub use spec::{
+    Backing, BackingKind, Break, Fixing, Hole, Laps, RouteSpec, Spot, Upright, WallSpec,
+};

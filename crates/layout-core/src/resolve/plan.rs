@@ -160,6 +160,11 @@ pub fn settle_wall(job: &Job, shared: &Shared) -> WallSpec {
     let Standing { floor, bed, head, ends } = standing(job, shared);
     let along = between(&ends);
     let centres = wall.centres.unwrap_or(makeup.centres);
+    let faces = [Face::Right, Face::Left]
+        .map(|face| faces::within(&shared.faces[faces::side(face)], &ends, face));
+    let holes = holes::holes(wall, shared.length);
+    let bearings = holes::Bearings { length: shared.length, holes: &holes, faces: &faces };
+    let spots = holes::spots(wall, &bearings);
     WallSpec {
         name: wall.name.clone(),
         units: job.units,
@@ -179,15 +184,16 @@ pub fn settle_wall(job: &Job, shared: &Shared) -> WallSpec {
         head,
         ceiling: shared.soffit.clone(),
         breaks: in_frame(shared.breaks.clone(), &ends),
-        faces: [Face::Right, Face::Left]
-            .map(|face| faces::within(&shared.faces[faces::side(face)], &ends, face)),
+        faces,
         ends,
         head_laps: shared.head_laps.clone(),
         sole_laps: shared.sole_laps.clone(),
         backings: shared.backings.clone(),
-        holes: holes::holes(wall, shared.length),
-        spots: holes::spots(wall, shared.length),
-        fixings: holes::fixings(wall, shared.length),
+        fixings: holes::fixings(wall, &spots),
+        routes: holes::routes(wall, &spots, along),
+        shifts: wall.shifts.clone(),
+        holes,
+        spots,
         surveyed: job.shell.survey.rows.iter().any(|m| m.value.is_some()),
         odd_bay: wall.odd_bay.clone(),
         boards_from: grid::boards_from(wall, along, centres, shared.boards_from),

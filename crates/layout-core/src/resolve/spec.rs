@@ -4,9 +4,11 @@ use std::sync::Arc;
 
 use super::{End, FaceRun};
 use crate::document::{
-    Behind, Door, Face, MakeUp, OddBay, Packing, Rows, Sole, SolesAtDoors, WallEnd,
+    Behind, Door, Face, Feed, FeedFrom, MakeUp, OddBay, Packing, Rows, Service, Shift, Sole,
+    SolesAtDoors, WallEnd,
 };
 use crate::id::{ItemRef, Name, Surface};
+use crate::math::SAME;
 use crate::profile::Profile;
 use crate::span::Span;
 use crate::units::Units;
@@ -60,6 +62,10 @@ pub struct WallSpec {
     pub spots: Vec<Spot>,
     /// What its fittings are fixed to.
     pub fixings: Vec<Fixing>,
+    /// Cables and pipes that run through its studs.
+    pub routes: Vec<RouteSpec>,
+    /// Common studs that stand beside their marks.
+    pub shifts: Vec<Shift>,
     /// Where the odd bay goes.
     pub odd_bay: OddBay,
     /// The stations boards run from, to the right from the start and to the left from the end: what the grid is
@@ -89,12 +95,55 @@ impl WallSpec {
         Span { low: self.ends[0].spread().low, high: self.ends[1].spread().high }
     }
 
+    /// What something `depth` deep takes up of the frame across, let in from one face.
+    pub fn into_from(&self, face: Face, depth: f64) -> Span {
+        let depth = depth.min(self.frame.length());
+        match face {
+            Face::Left => Span { low: self.frame.high - depth, high: self.frame.high },
+            Face::Right => Span::from(self.frame.low, depth),
+        }
+    }
+
     /// What it stands on, or what is over it.
     pub fn surface(&self, surface: Surface) -> &Profile {
         match surface {
             Surface::Floor => &self.floor,
             Surface::Ceiling => &self.ceiling,
         }
+    }
+
+    /// The point or fitting `of`, where it is.
+    pub fn spot(&self, of: &ItemRef) -> Option<&Spot> {
+        self.spots.iter().find(|s| s.of == *of)
+    }
+
+    /// The cables and pipes that run upright in it: the feeds of its points, and the drops of its routes.
+    pub fn drops(&self) -> Vec<Upright> {
+        let feed = |s: &Spot| {
+            let feed = s.feed?;
+            let at = s.span.centre();
+            let heights = match feed.from {
+                FeedFrom::Above => Span { low: s.heights.high, high: self.head.at(at) },
+                FeedFrom::Below => Span { low: self.floor.at(at), high: s.heights.low },
+            };
+            Some(Upright { of: s.of.clone(), at, heights, hole: feed.hole })
+        };
+        let drops = self.routes.iter().flat_map(|route| {
+            route.drops.iter().map(|(_, at, box_)| {
+                let (low, high) = (route.height.min(box_.low), route.height.max(box_.high));
+                let heights = if route.height > box_.high {
+                    Span { low: box_.high, high }
+                } else if route.height < box_.low {
+                    Span { low, high: box_.low }
+                } else {
+                    Span { low: route.height, high: route.height }
+                };
+                Upright { of: route.of.clone(), at: *at, heights, hole: route.hole }
+            })
+        });
+        let mut list: Vec<Upright> = self.spots.iter().filter_map(feed).chain(drops).collect();
+        list.retain(|u| u.heights.length() > SAME);
+        list
     }
 
     /// The unbroken parts of the plates, as [`WallSpec::runs`]: the frame, and what is let into posts.
@@ -181,6 +230,12 @@ impl Hole {
         self.parts(self.span).0
     }
 
+    /// True when a point is where it leaves no wall.
+    pub fn swallows(&self, spot: &Spot) -> bool {
+        let void = Span { low: self.sill.unwrap_or(f64::NEG_INFINITY), high: self.top };
+        self.doorway().overlaps(spot.span) && void.overlaps(spot.heights)
+    }
+
     /// The pocket its leaf slides into.
     pub fn pocket(&self) -> Option<Span> {
         self.parts(self.span).1
@@ -205,12 +260,54 @@ pub struct Spot {
     pub span: Span,
     /// What it covers in height.
     pub heights: Span,
+    /// How far it goes into the wall, or stands off it.
+    pub depth: f64,
     /// True for a box, pipe or duct that needs the space behind the board.
     pub sunk: bool,
     /// True for a pipe, waste or duct, which may go on down through the sole.
     pub is_pipe: bool,
+    /// True for what is wired.
+    pub is_wired: bool,
+    /// True for a switch or socket that anyone is to reach.
+    pub by_hand: bool,
     /// True for a box that hangs on timber.
     pub hangs: bool,
+    /// How its service comes to it, where that comes straight down or up.
+    pub feed: Option<Feed>,
+    /// True when common studs in its way are cut out between trimmers.
+    pub headed: bool,
+}
+
+/// A cable or pipe that runs upright in a wall.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Upright {
+    /// The point it feeds, or the route it is a drop of.
+    pub of: ItemRef,
+    /// Station of its middle.
+    pub at: f64,
+    /// From where to where it runs.
+    pub heights: Span,
+    /// How wide its holes are across.
+    pub hole: f64,
+}
+
+/// Cables or pipes through the studs of a wall, where they are.
+#[derive(Clone, Debug, PartialEq)]
+pub struct RouteSpec {
+    /// The route.
+    pub of: ItemRef,
+    /// What runs along it.
+    pub service: Service,
+    /// From where to where it runs level.
+    pub along: Span,
+    /// Height of its middle above FFL.
+    pub height: f64,
+    /// How wide its holes are across, or how deep its notches.
+    pub hole: f64,
+    /// The points it serves, each with the station of its middle and its heights.
+    pub drops: Vec<(ItemRef, f64, Span)>,
+    /// The face its studs are notched from.
+    pub notched: Option<Face>,
 }
 
 impl Spot {

@@ -1,6 +1,6 @@
 //! Small conventions shared by the views: letters of first-fix points, places along a wall, crosses.
 
-use layout_core::document::{Fitting, Point, PointKind, WallEnd};
+use layout_core::document::PointKind;
 
 use crate::picture::At;
 
@@ -9,24 +9,6 @@ pub fn point_letters(kind: &PointKind) -> String {
     let mut letters = kind.label().chars();
     let first = letters.next().map(|c| c.to_uppercase().to_string()).unwrap_or_default();
     first + &letters.next().map(String::from).unwrap_or_default()
-}
-
-/// The station of something held `distance` from one end of a wall whose nodes are `length` apart.
-pub(crate) fn station(from: WallEnd, distance: f64, length: f64) -> f64 {
-    match from {
-        WallEnd::Start => distance,
-        WallEnd::End => length - distance,
-    }
-}
-
-/// The station of the middle of a first-fix point.
-pub(crate) fn of_point(point: &Point, length: f64) -> f64 {
-    station(point.from, point.distance, length)
-}
-
-/// The station of the middle of a fitting.
-pub(crate) fn of_fitting(fitting: &Fitting, length: f64) -> f64 {
-    station(fitting.from, fitting.distance, length)
 }
 
 /// The four corners of an upright rectangle of the model, anticlockwise from low, low.

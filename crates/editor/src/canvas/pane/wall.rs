@@ -20,14 +20,5 @@ pub(in crate::canvas) fn shown_wall<'s>(scene: &Scene<'s>) -> Option<&'s Name> {
 
 /// The wall something is, or is in.
 pub(in crate::canvas) fn wall_of(scene: &Scene<'_>, item: &ItemRef) -> Option<Name> {
-    match item {
-        ItemRef::Wall(wall)
-        | ItemRef::Member { wall, .. }
-        | ItemRef::NogginRow { wall, .. }
-        | ItemRef::Reading { wall: Some(wall), .. } => scene.job.wall(wall).map(|w| w.name.clone()),
-        ItemRef::Opening(name) => scene.job.opening(name).map(|(w, _)| w.name.clone()),
-        ItemRef::Point(name) => scene.job.point(name).map(|(w, _)| w.name.clone()),
-        ItemRef::Fitting(name) => scene.job.fitting(name).map(|(w, _)| w.name.clone()),
-        _ => None,
-    }
+    scene.job.wall_of(item).map(|w| w.name.clone())
 }

@@ -1,10 +1,11 @@
 //! Stations along a wall: where an opening's studs land, the middle of a bay.
 
-use layout_core::document::{OpeningStuds, WallEnd};
+use layout_core::document::{MeasuredFrom, OpeningStuds, Wall};
 use layout_core::frame::Role;
-use layout_core::id::{Name, Surface};
+use layout_core::id::{ItemRef, Name, Surface};
 use layout_core::layout::WallLayout;
 use layout_core::math::{PlanPoint, SAME, SLIVER, left_of, round_to};
+use layout_core::resolve::station_on;
 
 use super::{FAR, Mark, Settled, Snap, Snapping};
 use crate::gesture::{Gesture, Grip, line_of};
@@ -47,26 +48,23 @@ impl Snapping<'_> {
 
     /// Wall, station and height of the point or fitting in the hand.
     pub(super) fn thing(&self, grip: &Grip) -> Option<(Name, PlanPoint)> {
-        let place = |wall: &Name, from: WallEnd, distance: f64, height: f64| {
-            let (_, _, length) = line_of(self.job, wall)?;
-            let station = match from {
-                WallEnd::Start => distance,
-                WallEnd::End => length - distance,
-            };
-            Some((wall.clone(), PlanPoint::new(station, height)))
+        let place = |drawn: &Wall, face, from: &MeasuredFrom, distance: f64, height: f64| {
+            let laid = self.layout.wall(&drawn.name)?;
+            let station = station_on(&laid.spec, drawn, face, from, distance);
+            Some((drawn.name.clone(), PlanPoint::new(station, height)))
         };
         match grip {
             Grip::Point(name) => {
                 let (wall, p) = self.job.point(name)?;
-                place(&wall.name, p.from, p.distance, p.height)
+                place(wall, p.face, &p.from, p.distance, p.height)
             }
             Grip::Fitting(name) => {
                 let (wall, f) = self.job.fitting(name)?;
-                place(&wall.name, f.from, f.distance, f.bottom)
+                place(wall, f.face, &f.from, f.distance, f.bottom)
             }
             Grip::Reading { wall: Some(wall), surface, index } => {
                 let read = self.job.wall(wall)?.readings(*surface).get(*index)?;
-                place(wall, WallEnd::Start, read.0, read.1)
+                Some((wall.clone(), PlanPoint::new(read.0, read.1)))
             }
             _ => None,
         }
@@ -187,9 +185,10 @@ impl Snapping<'_> {
                     label: "middle of the bay".into(),
                 });
             }
-            for p in self.job.walls.iter().filter(|w| w.name == *wall).flat_map(|w| &w.points) {
-                if let (WallEnd::Start, true) = (p.from, (p.distance - s).abs() > SAME) {
-                    marks.push(Mark { value: p.distance, label: format!("plumb with {}", p.name) });
+            for spot in &laid.spec.spots {
+                let at = spot.span.centre();
+                if let (ItemRef::Point(name), true) = (&spot.of, (at - s).abs() > SAME) {
+                    marks.push(Mark { value: at, label: format!("plumb with {name}") });
                 }
             }
         }

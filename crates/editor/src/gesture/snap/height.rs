@@ -58,7 +58,7 @@ impl Snapping<'_> {
             }
             for p in self.job.walls.iter().flat_map(|w| &w.points) {
                 if matches!(grip, Grip::Point(n) if *n == p.name)
-                    || !matches!(grip, Grip::Point(_) | Grip::NewPoint { .. })
+                    || !matches!(grip, Grip::Point(_) | Grip::NewPoint { .. } | Grip::Route(_))
                 {
                     continue;
                 }

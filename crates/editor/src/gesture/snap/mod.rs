@@ -178,6 +178,10 @@ impl Snapping<'_> {
                 let (to, snap) = self.place(wall, g, hand);
                 upright(snap, to)
             }
+            Grip::Route(name) => {
+                let Some((_, route)) = self.job.route(name) else { return (hand, None) };
+                self.upright_from(g, hand, route.height)
+            }
             // Levels are typed: in the elevation they only go along.
             Grip::Reading { surface, .. } => {
                 let Some((wall, at)) = self.thing(&g.grip) else { return (hand, None) };

@@ -7,6 +7,7 @@ mod wall;
 mod door;
 mod opening;
 mod makeup;
+mod point;
 mod fixing;
 mod shell;
 mod readings;
@@ -75,7 +76,8 @@ fn item_page(form: &mut Form<'_, '_>, item: &ItemRef) {
         ItemRef::Wall(name) => wall::page(form, name),
         ItemRef::Opening(name) => opening::page(form, name),
         ItemRef::MakeUp(name) => makeup::page(form, name),
-        ItemRef::Point(name) => fixing::point_page(form, name),
+        ItemRef::Point(name) => point::point_page(form, name),
+        ItemRef::Route(name) => point::route_page(form, name),
         ItemRef::Fitting(name) => fixing::fitting_page(form, name),
         ItemRef::Node(name) => shell::node_page(form, name),
         ItemRef::Corner(i) => shell::corner_page(form, *i),

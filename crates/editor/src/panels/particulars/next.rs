@@ -3,9 +3,10 @@
 use layout_core::document::Fitting;
 use layout_core::id::Surface;
 
-use super::fixing::{point_kind_row, size_of_fitting};
+use super::fixing::size_of_fitting;
 use super::form::{Form, small_choice};
 use super::opening::{kind_rows, kinds};
+use super::point::point_kind_row;
 use crate::canvas::Next;
 use crate::panels::bits::strong;
 use crate::session::Tool;

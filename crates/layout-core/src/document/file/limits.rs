@@ -6,9 +6,9 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::check::{COORDINATE, Check, Checked, Fault, Limit, NAME, amount, plain};
 use super::scan::{Step, quoted};
 use crate::document::{
-    Behind, Corner, CrewCopy, Door, Finish, Fitting, GridFrom, Head, Job, MakeUp, Measured, OddBay,
-    Opening, OpeningKind, Packing, Platform, Point, PointKind, Readings, RowPlace, RowRule, Rows,
-    Sole, Survey, Timber, Wall,
+    Behind, Corner, CrewCopy, Door, Finish, Fitting, GridFrom, Head, Job, MakeUp, Measured,
+    MeasuredFrom, OddBay, Opening, OpeningKind, Packing, Platform, Point, PointKind, Readings,
+    Route, RowPlace, RowRule, Rows, Sole, Survey, Timber, Wall,
 };
 use crate::id::Name;
 use crate::math::{PlanPoint, crosses};
@@ -24,6 +24,7 @@ const SKIM: Limit = Limit(0.0, 50.0, "mm");
 const ALLOWANCE: Limit = Limit(0.0, 500.0, "mm");
 const SMALL: Limit = Limit(0.0, 200.0, "mm");
 const SIZE: Limit = Limit(1.0, 5000.0, "mm");
+const BORE: Limit = Limit(1.0, 500.0, "mm");
 const HOUSING: Limit = Limit(0.0, 200.0, "mm");
 const TURN: Limit = Limit(-360.0, 360.0, "degrees");
 const PITCH: Limit = Limit(0.0, 89.0, "degrees");
@@ -411,10 +412,11 @@ impl Check {
         self.different("walls", "walls", job.walls.iter().map(|w| &w.name))?;
         self.different_within(job, "openings", |w| w.openings.iter().map(|o| &o.name).collect())?;
         self.different_within(job, "points", |w| w.points.iter().map(|p| &p.name).collect())?;
+        self.different_within(job, "routes", |w| w.routes.iter().map(|r| &r.name).collect())?;
         self.different_within(job, "fittings", |w| w.fittings.iter().map(|f| &f.name).collect())
     }
 
-    /// Names of openings, points and fittings are unique in the job, not only in their wall.
+    /// Names of openings, points, routes and fittings are unique in the job, not only in their wall.
     fn different_within(
         &mut self,
         job: &Job,
@@ -479,9 +481,29 @@ impl Check {
         self.list("points", &wall.points, 200, |c, p| {
             c.named("point", &p.name, |c| c.first_fix(p))
         })?;
+        self.list("routes", &wall.routes, 50, |c, r| {
+            c.named("route", &r.name, |c| c.route(wall, r))
+        })?;
+        self.list("shifts", &wall.shifts, 200, |c, s| {
+            c.number("mark", s.mark, HEIGHT)?;
+            c.number("by", s.by, Limit(-500.0, 500.0, "mm"))
+        })?;
         self.list("fittings", &wall.fittings, 100, |c, f| {
             c.named("fitting", &f.name, |c| c.fitting(f))
-        })
+        })?;
+        let points = wall.points.iter().map(|p| &p.from);
+        let froms = [
+            ("points", points.collect::<Vec<_>>()),
+            ("fittings", wall.fittings.iter().map(|f| &f.from).collect()),
+        ];
+        for (list, froms) in froms {
+            for (i, from) in froms.into_iter().enumerate() {
+                self.within(Step::Field(list), |c| {
+                    c.within(Step::Item(i), |c| c.measured_from(wall, from))
+                })?;
+            }
+        }
+        Ok(())
     }
 
     fn opening(&mut self, opening: &Opening) -> Checked {
@@ -543,12 +565,43 @@ impl Check {
         }
         self.number("distance", point.distance, HEIGHT)?;
         self.number("height", point.height, HEIGHT)?;
+        self.number("depth", point.depth, Limit(1.0, 500.0, "mm"))?;
+        if let Some(feed) = point.feed {
+            self.field("feed", |c| c.number("hole", feed.hole, BORE))?;
+        }
         self.field("size", |c| c.numbers(&[point.size.0, point.size.1], SIZE))
+    }
+
+    /// What a point or fitting is measured from is in its own wall.
+    fn measured_from(&mut self, wall: &Wall, from: &MeasuredFrom) -> Checked {
+        let (what, name, names): (_, _, BTreeSet<&str>) = match from {
+            MeasuredFrom::Opening(name, _) => {
+                ("opening", name, wall.openings.iter().map(|o| o.name.as_str()).collect())
+            }
+            MeasuredFrom::Point(name) => {
+                ("point", name, wall.points.iter().map(|p| p.name.as_str()).collect())
+            }
+            _ => return Ok(()),
+        };
+        if names.contains(name.as_str()) {
+            return Ok(());
+        }
+        self.field("from", |c| c.within(Step::Item(0), |c| c.missing(what, name, &names)))
+    }
+
+    fn route(&mut self, wall: &Wall, route: &Route) -> Checked {
+        self.number("height", route.height, HEIGHT)?;
+        self.number("hole", route.hole, BORE)?;
+        let names: BTreeSet<&str> = wall.points.iter().map(|p| p.name.as_str()).collect();
+        self.list("points", &route.points, 200, |c, name| {
+            if names.contains(name.as_str()) { Ok(()) } else { c.missing("point", name, &names) }
+        })
     }
 
     fn fitting(&mut self, fitting: &Fitting) -> Checked {
         self.number("distance", fitting.distance, HEIGHT)?;
         self.number("width", fitting.width, LENGTH)?;
+        self.number("depth", fitting.depth, Limit(0.0, 2000.0, "mm"))?;
         self.number("bottom", fitting.bottom, HEIGHT)?;
         self.number("top", fitting.top, HEIGHT)?;
         if fitting.top <= fitting.bottom {

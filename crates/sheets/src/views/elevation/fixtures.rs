@@ -6,7 +6,7 @@ use layout_core::span::Span;
 
 use super::Sheet;
 use crate::picture::{Align, At, Fill, Label, Pen};
-use crate::views::signs::{diagonals, of_fitting, of_point, point_letters};
+use crate::views::signs::{diagonals, point_letters};
 
 fn points<'a>(sheet: &Sheet<'a>) -> &'a [Point] {
     sheet.job.wall(sheet.wall.name()).map_or(&[], |w| &w.points)
@@ -16,26 +16,17 @@ fn fittings<'a>(sheet: &Sheet<'a>) -> &'a [Fitting] {
     sheet.job.wall(sheet.wall.name()).map_or(&[], |w| &w.fittings)
 }
 
-fn outline(sheet: &Sheet, middle: f64, width: f64, heights: (f64, f64)) -> [At; 4] {
-    let x = Span::about(sheet.x(middle), width);
-    crate::views::signs::corners((x.low, x.high), heights)
-}
-
-fn of_fitting_outline(sheet: &Sheet, fitting: &Fitting) -> [At; 4] {
-    let middle = of_fitting(fitting, sheet.wall.spec.length);
-    outline(sheet, middle, fitting.width, (fitting.bottom, fitting.top))
-}
-
-fn of_point_outline(sheet: &Sheet, point: &Point) -> [At; 4] {
-    let middle = of_point(point, sheet.wall.spec.length);
-    let half = point.size.1 / 2.0;
-    outline(sheet, middle, point.size.0, (point.height - half, point.height + half))
+/// A point or fitting in outline; nothing where the wall does not have it.
+fn outline(sheet: &Sheet, of: &ItemRef) -> Option<[At; 4]> {
+    let spot = sheet.wall.spec.spot(of)?;
+    let x = Span::between(sheet.x(spot.span.low), sheet.x(spot.span.high));
+    Some(crate::views::signs::corners((x.low, x.high), (spot.heights.low, spot.heights.high)))
 }
 
 pub(super) fn draw(sheet: &mut Sheet) {
     for fitting in fittings(sheet) {
         let of = ItemRef::Fitting(fitting.name.clone());
-        let corners = of_fitting_outline(sheet, fitting);
+        let Some(corners) = outline(sheet, &of) else { continue };
         frame(sheet, corners, fitting.face, Fill::None, &of);
         for height in &fitting.fixings {
             let [a, b] = [(corners[0].model[0], *height), (corners[1].model[0], *height)]
@@ -45,7 +36,7 @@ pub(super) fn draw(sheet: &mut Sheet) {
     }
     for point in points(sheet) {
         let of = ItemRef::Point(point.name.clone());
-        let corners = of_point_outline(sheet, point);
+        let Some(corners) = outline(sheet, &of) else { continue };
         frame(sheet, corners, point.face, Fill::Fitting, &of);
         if point.face == sheet.options.face {
             for line in diagonals(&corners) {
@@ -67,7 +58,7 @@ pub(super) fn labels(sheet: &mut Sheet) {
     let scale = sheet.scale;
     for point in points(sheet) {
         let of = ItemRef::Point(point.name.clone());
-        let corners = of_point_outline(sheet, point);
+        let Some(corners) = outline(sheet, &of) else { continue };
         // The same letters as on the plan where a whole word would cover too much timber.
         let kind =
             if scale > 30.0 { point_letters(&point.kind) } else { point.kind.label().into() };
@@ -90,7 +81,7 @@ pub(super) fn labels(sheet: &mut Sheet) {
     }
     for fitting in fittings(sheet) {
         let of = ItemRef::Fitting(fitting.name.clone());
-        let corners = of_fitting_outline(sheet, fitting);
+        let Some(corners) = outline(sheet, &of) else { continue };
         let far = if fitting.face == sheet.options.face { "" } else { " (far side)" };
         let text = format!("{}{far}", fitting.name);
         let middle = (corners[0].model[0] + corners[1].model[0]) / 2.0;

@@ -27,6 +27,7 @@ pub(crate) fn fill(role: Role) -> Fill {
         | Role::Sill
         | Role::TrimmingJoist
         | Role::Trimmer
+        | Role::StudTrimmer
         | Role::Rim => Fill::TimberStrong,
         Role::Pattress => Fill::Pattress,
         Role::BoxNoggin => Fill::BoxNoggin,

@@ -9,7 +9,7 @@ use layout_core::span::Span;
 
 use super::Sheet;
 use crate::picture::{Align, At, Fill, Label, Pen};
-use crate::views::signs::{diagonals, of_fitting, of_point, point_letters};
+use crate::views::signs::{diagonals, point_letters};
 
 /// The plan point of a station and an offset, as a point of the picture.
 pub(super) fn at(wall: &WallLayout, station: f64, across: f64) -> At {
@@ -228,7 +228,7 @@ pub(super) fn fixtures(sheet: &mut Sheet, job: &Job, wall: &WallLayout) {
         let n = finished(wall, fitting.face);
         let out = if fitting.face == Face::Left { 1.0 } else { -1.0 };
         let (dx, dy) = shift(wall, 0.0, 2.0 * out);
-        let span = Span::about(of_fitting(fitting, wall.spec.length), fitting.width);
+        let Some(span) = wall.spec.spot(&of).map(|s| s.span) else { continue };
         let (a, b) = (at(wall, span.low, n), at(wall, span.high, n));
         let outline = [a, b, b.shifted(dx, dy), a.shifted(dx, dy)];
         sheet.picture.area(outline, Pen::Thin, Fill::Fitting, Some(&of));
@@ -244,7 +244,8 @@ pub(super) fn fixtures(sheet: &mut Sheet, job: &Job, wall: &WallLayout) {
     for point in &drawn.points {
         let of = ItemRef::Point(point.name.clone());
         let out = if point.face == Face::Left { 1.0 } else { -1.0 };
-        let foot = at(wall, of_point(point, wall.spec.length), finished(wall, point.face));
+        let Some(spot) = wall.spec.spot(&of) else { continue };
+        let foot = at(wall, spot.span.centre(), finished(wall, point.face));
         let letters = point_letters(&point.kind);
         let width = Label::new(foot, letters.as_str()).small().width() + 1.4;
         let near = clear(wall, width, 4.0);
