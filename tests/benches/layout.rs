@@ -4,6 +4,7 @@
 use std::cell::Cell;
 
 use divan::{Bencher, black_box};
+use layout_core::board_plan::board_plans;
 use layout_core::compare;
 use layout_core::document::{Edit, Job};
 use layout_core::layout::Layout;
@@ -50,6 +51,21 @@ fn drag_step_demo(bencher: Bencher) {
 #[divan::bench(sample_count = 1000, sample_size = 1)]
 fn drag_step_storey(bencher: Bencher) {
     drag_step(bencher, &jobs::storey());
+}
+
+fn board_sheets(bencher: Bencher, job: &Job) {
+    let layout = Layout::of(job);
+    bencher.bench(|| board_plans(black_box(job), &layout));
+}
+
+#[divan::bench(sample_count = 50, sample_size = 1)]
+fn sheets_of_board_demo(bencher: Bencher) {
+    board_sheets(bencher, &jobs::demo());
+}
+
+#[divan::bench(sample_count = 10, sample_size = 1)]
+fn sheets_of_board_storey(bencher: Bencher) {
+    board_sheets(bencher, &jobs::storey());
 }
 
 /// An opening tried at 200 places along its wall, with what the whole job comes to at each.

@@ -26,7 +26,7 @@ use std::sync::Arc;
 use layout_core::document::{
     Beam, BoardedFirst, Corner, Door, DoorStyle, Edit, EndRule, Face, Floor, GridFrom, Hinge, Hold,
     HoldTo, Job, Layer, Line, Lining, MakeUp, Moisture, OddBay, Opening, OpeningKind, Post,
-    Reading, RoofPlane, SolesAtDoors, Stock, Wall, WallEnd,
+    Reading, RoofPlane, SheetStock, SolesAtDoors, Stock, Wall, WallEnd,
 };
 use layout_core::id::Surface;
 use layout_core::math::PlanPoint;
@@ -143,11 +143,14 @@ fn statement(job: &mut Job, plain: &mut bool, w: &mut Words) -> Result<(), Strin
         "door" | "light" | "hatch" | "opening" => opening(job, w)?,
         "no-stock" => job.stock.clear(),
         "stock" => stock(job, w)?,
+        "sheet" => sheet(job, w)?,
         "saw" => {
             while let Some(word) = w.next() {
                 match word.as_str() {
                     "kerf" => job.saw.kerf = w.number()?,
                     "trim" => job.saw.trim = w.number()?,
+                    "board-kerf" => job.saw.board_kerf = w.number()?,
+                    "keep" => job.saw.keep = w.number()?,
                     other => return Err(format!("saw has no “{other}”")),
                 }
             }
@@ -451,6 +454,19 @@ fn face(w: &mut Words) -> Result<Face, String> {
         "right" => Ok(Face::Right),
         other => Err(format!("left or right, not “{other}”")),
     }
+}
+
+/// `sheet standard 12.5 1200x2400 price 9.50` or `… owned 2`
+fn sheet(job: &mut Job, w: &mut Words) -> Result<(), String> {
+    let kind = w.name()?;
+    let thickness = w.number()?;
+    let sizes = w.sizes()?;
+    let [width, length] = sizes[..] else { return Err("a sheet is as wide x as long".into()) };
+    let size = (width, length);
+    let price = if w.take("price") { Some(w.number()?) } else { None };
+    let owned = if w.take("owned") { Some(w.number()? as u32) } else { None };
+    job.sheets.push(SheetStock { kind, thickness, size, price, owned });
+    Ok(())
 }
 
 /// `stock 46x97 2400 3000 4800`, `price 7.2` for all of them, `only 3` of each.

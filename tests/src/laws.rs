@@ -11,6 +11,7 @@ mod grids;
 mod lists;
 mod platforms;
 mod shapes;
+mod sheeted;
 mod survey;
 mod readings;
 mod turned;

@@ -5,6 +5,7 @@ mod first_fix;
 use std::collections::BTreeMap;
 use std::fmt::Write;
 
+use layout_core::board_plan::{self, Patch};
 use layout_core::compare;
 use layout_core::document::{Face, Job, OpeningKind, WallEnd};
 use layout_core::frame::{Cut, EndCut, Member, Role, board_joints};
@@ -31,6 +32,7 @@ pub fn answer(job: &Job, layout: &Layout, what: &str) -> Result<String, String> 
         "totals" => return Ok(totals(layout)),
         "batches" => return Ok(batches(layout)),
         "bars" => return Ok(bars(job, layout)),
+        "sheets" => return Ok(sheets(job, layout)),
         "platforms" => return Ok(platforms(layout)),
         "joists" => return Ok(joists(layout)),
         "survey" => return Ok(survey(job, layout)),
@@ -531,6 +533,44 @@ fn batches(layout: &Layout) -> String {
             b.marks.len(),
             marks.join(" ")
         );
+    }
+    out.trim_end().to_string()
+}
+
+/// Sheets to buy, and what each is cut into: boards and offcuts worth keeping, by their lower left corner.
+fn sheets(job: &Job, layout: &Layout) -> String {
+    let size = |(w, l): (f64, f64)| format!("{}x{}", num(w), num(l));
+    let patch = |p: Patch| format!("{} at {},{}", size((p.width, p.length)), num(p.x), num(p.y));
+    let mut out = String::new();
+    for plan in board_plan::board_plans(job, layout) {
+        let _ = writeln!(
+            out,
+            "{} {}  buy {}  no fewer than {}{}{}  {} boards, {} m2 of {}",
+            plan.kind,
+            num(plan.thickness),
+            plan.bought(),
+            plan.fewest,
+            if plan.proven { "  proven" } else { "" },
+            plan.price.map_or(String::new(), |p| format!("  price {p:.2}")),
+            plan.boards,
+            num(plan.area / 1e6),
+            num(plan.sheet_area() / 1e6),
+        );
+        for sheet in &plan.sheets {
+            let owned = if sheet.owned { " owned" } else { "" };
+            let _ = writeln!(out, "  {} x {}{owned}", sheet.count, size(sheet.size));
+            for b in &sheet.boards {
+                let marks: Vec<String> = b.marks.iter().map(ToString::to_string).collect();
+                let turned = if b.turned { " turned" } else { "" };
+                let _ = writeln!(out, "    {}{turned}  {}", patch(b.at), marks.join(", "));
+            }
+            for &offcut in &sheet.offcuts {
+                let _ = writeln!(out, "    left {}", patch(offcut));
+            }
+        }
+        for mark in &plan.left_over {
+            let _ = writeln!(out, "  no sheet for {mark}");
+        }
     }
     out.trim_end().to_string()
 }

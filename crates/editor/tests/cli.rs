@@ -222,6 +222,11 @@ fn the_cutting_plan_adds_up() {
     assert_eq!(marks, all);
     assert!(out(&run(&["saw", &file])).contains(" bars, "));
     assert!(out(&run(&["saw", "--csv", &file])).starts_with("section,grade,bar,"));
+    for plan in plan["boards"].as_array().unwrap() {
+        assert!(plan["left_over"].as_array().unwrap().is_empty(), "{plan}");
+        assert!(plan["fewest"].as_u64() <= plan["bought"].as_u64(), "{plan}");
+    }
+    assert!(out(&run(&["saw", &file])).contains("\nboard moisture 12.5 mm: 5 sheets, proven"));
 }
 
 fn files_in(dir: &Path) -> Vec<PathBuf> {

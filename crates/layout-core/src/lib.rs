@@ -4,7 +4,7 @@
 //! share: levels, junctions, where each frame stops. [`frame`] fills one wall with timber.
 //! [`first_fix`] says what runs through it and what boxes hang on. [`platform`] joists out low ceilings, shelves and bulkheads between them.
 //! [`snag::Snag`]s say what is wrong. [`layout::Layout`] holds all of it, and works it out again while the
-//! user drags. [`pieces`] gathers what is to be cut, counts it and lays it on bars. [`compare`] sets choices
+//! user drags. [`pieces`] gathers what is to be cut, counts it and lays it on bars, [`board_plan`] lays boards on sheets. [`compare`] sets choices
 //! side by side.
 //!
 //! ```
@@ -57,4 +57,5 @@ pub mod layout;
 mod relayout;
 pub mod setout;
 pub mod pieces;
+pub mod board_plan;
 pub mod compare;

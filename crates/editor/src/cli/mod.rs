@@ -2,6 +2,7 @@
 //! describes them for people; results go to standard output, messages to standard error, one
 //! line each.
 
+mod boards;
 mod compare;
 mod csv;
 mod cut_sheets;
@@ -76,7 +77,7 @@ enum Command {
         #[command(flatten)]
         form: Form,
     },
-    /// A cutting plan by section: which bars to buy and what to cut from each
+    /// A cutting plan: which bars and sheets to buy and what to cut from each
     Saw {
         /// The job; - for standard input
         #[arg(required_unless_present = "sheets", conflicts_with = "sheets")]

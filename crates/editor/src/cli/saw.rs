@@ -1,7 +1,8 @@
-//! `baywright saw`: which bars to buy and what to cut from each.
+//! `baywright saw`: which bars and sheets to buy and what to cut from each.
 
 use std::fmt::Write;
 
+use layout_core::board_plan::{BoardPlan, board_plans};
 use layout_core::document::Job;
 use layout_core::layout::Layout;
 use layout_core::pieces::{Bar, BarPiece, SectionPlan, cutting_plan};
@@ -9,7 +10,7 @@ use serde::Serialize;
 
 use super::csv::{self, Table};
 use super::out::{self, thousandth};
-use super::{Exit, Form, Outcome};
+use super::{Exit, Form, Outcome, boards};
 
 #[derive(Serialize)]
 struct Answer<'a> {
@@ -20,6 +21,9 @@ struct Answer<'a> {
     trim_mm: f64,
     currency: &'a str,
     sections: Vec<Section<'a>>,
+    board_kerf_mm: f64,
+    keep_mm: f64,
+    boards: Vec<boards::Boards<'a>>,
 }
 
 #[derive(Serialize)]
@@ -48,7 +52,13 @@ struct Piece {
 }
 
 pub(super) fn run(job: &Job, form: Form) -> Outcome {
-    let plans = cutting_plan(&Layout::of(job), &job.stock, &job.saw);
+    let layout = Layout::of(job);
+    let plans = cutting_plan(&layout, &job.stock, &job.saw);
+    if form.csv {
+        out::print(&table(&plans))?;
+        return Ok(Exit::Done);
+    }
+    let sheets = board_plans(job, &layout);
     if form.json {
         out::print_json(&Answer {
             format: "baywright-saw",
@@ -58,11 +68,12 @@ pub(super) fn run(job: &Job, form: Form) -> Outcome {
             trim_mm: job.saw.trim,
             currency: &job.saw.currency,
             sections: plans.iter().map(section).collect(),
+            board_kerf_mm: job.saw.board_kerf,
+            keep_mm: job.saw.keep,
+            boards: sheets.iter().map(boards::answer).collect(),
         })?;
-    } else if form.csv {
-        out::print(&table(&plans))?;
     } else {
-        out::print(&text(job, &plans))?;
+        out::print(&text(job, &plans, &sheets))?;
     }
     Ok(Exit::Done)
 }
@@ -116,7 +127,7 @@ fn table(plans: &[SectionPlan]) -> String {
     table.into_text()
 }
 
-fn text(job: &Job, plans: &[SectionPlan]) -> String {
+fn text(job: &Job, plans: &[SectionPlan], sheets: &[BoardPlan]) -> String {
     // Writing to a string does not fail.
     let mut text = String::new();
     let _ = writeln!(text, "{}", job.title);
@@ -156,6 +167,9 @@ fn text(job: &Job, plans: &[SectionPlan]) -> String {
                 job.units.show(piece.length)
             );
         }
+    }
+    for plan in sheets {
+        boards::text(&mut text, job, plan);
     }
     text
 }

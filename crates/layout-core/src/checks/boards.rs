@@ -1,7 +1,7 @@
 //! Boards: whether the stud centres suit them, and what is behind their joints.
 
 use crate::boards::{Boarding, Joint, sheet_of};
-use crate::document::{Face, Lay};
+use crate::document::Lay;
 use crate::frame::suits_boards;
 use crate::id::ItemRef;
 use crate::math::{SAME, same};
@@ -69,10 +69,7 @@ const BARE: f64 = 100.0;
 /// each height or kind on each face: the layer on the frame is what is fixed to it.
 pub(super) fn joints(spec: &WallSpec, boarding: &Boarding, snags: &mut Vec<Snag>) {
     for layer in boarding.layers.iter().filter(|l| l.layer == 0) {
-        let face = match layer.face {
-            Face::Left => "left",
-            Face::Right => "right",
-        };
+        let face = layer.face.label();
         let wall = ItemRef::Wall(spec.name.clone());
         let is_level = |j: &&Joint| j.along.length() > SAME;
         let mut heights: Vec<f64> =

@@ -10,8 +10,8 @@ use super::names::free_name;
 use super::squared::fit_room;
 use super::{
     Beam, Corner, CrewCopy, Datum, Fitting, Gap, Job, Levels, MakeUp, Node, Opening, Platform,
-    PlatformHole, Point, Post, Reading, RoofPlane, Room, Route, Rows, SawSettings, Shift, Stock,
-    Survey, Wall,
+    PlatformHole, Point, Post, Reading, RoofPlane, Room, Route, Rows, SawSettings, SheetStock,
+    Shift, Stock, Survey, Wall,
 };
 use crate::id::{ItemRef, Name, Surface};
 use crate::math::{ON_LINE, PlanPoint};
@@ -189,6 +189,8 @@ pub enum Edit {
     },
     /// Replace the timber list.
     SetStock(Vec<Stock>),
+    /// Replace the board list.
+    SetSheets(Vec<SheetStock>),
     /// Change how the saw cuts.
     SetSaw(SawSettings),
     /// Record that prints were handed out.
@@ -251,6 +253,7 @@ impl Edit {
                 format!("change {} {}", hole.kind.label(), hole.name)
             }
             Edit::SetStock(_) => "change the timber list".into(),
+            Edit::SetSheets(_) => "change the board list".into(),
             Edit::SetSaw(_) => "change the saw".into(),
             Edit::AddCrewCopy(c) => format!("hand out crew copy {}", c.letter),
             Edit::Rename { item, to } => format!("rename {} to {to}", item.label()),
@@ -370,6 +373,7 @@ impl Edit {
             }
             Edit::PutPlatformHole { .. } => {}
             Edit::SetStock(stock) => job.stock.clone_from(stock),
+            Edit::SetSheets(sheets) => job.sheets.clone_from(sheets),
             Edit::SetSaw(saw) => job.saw.clone_from(saw),
             Edit::AddCrewCopy(copy) => put(&mut job.crew_copies, copy.clone(), |c| &c.letter),
             Edit::Rename { item, to } => rename(job, item, to),

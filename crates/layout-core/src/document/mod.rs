@@ -54,7 +54,7 @@ pub use route::{Route, Service, Shift};
 pub use shell::{Beam, Corner, Gap, Post, RoofPlane, Shell};
 pub use side::{Face, WallEnd};
 pub use splay::{CutCorner, set_backs};
-pub use stock::{CrewCopy, SawSettings, Stock};
+pub use stock::{CrewCopy, SawSettings, SheetStock, Stock};
 pub use survey::{Measured, Measurement, Survey};
 pub use wall::{BoardedFirst, EndRule, GridFrom, Line, OddBay, Wall};
 
@@ -106,7 +106,10 @@ pub struct Job {
     /// Timber to be had: lengths, prices, what is already owned.
     #[serde(default)]
     pub stock: Vec<Stock>,
-    /// How the saw cuts.
+    /// Sheets of board to be had: sizes, prices, what is already owned.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub sheets: Vec<SheetStock>,
+    /// How the saw cuts, and the knife.
     #[serde(default)]
     pub saw: SawSettings,
     /// What was printed and handed out, and when.
@@ -152,6 +155,7 @@ impl Default for Job {
             walls: Vec::new(),
             platforms: Vec::new(),
             stock: Stock::usual(),
+            sheets: Vec::new(),
             saw: SawSettings::default(),
             crew_copies: Vec::new(),
         }

@@ -14,6 +14,16 @@ pub enum Face {
     Right,
 }
 
+impl Face {
+    /// “left”, “right”
+    pub fn label(self) -> &'static str {
+        match self {
+            Face::Left => "left",
+            Face::Right => "right",
+        }
+    }
+}
+
 /// One of a wall's two ends.
 #[derive(
     Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize,

@@ -38,7 +38,36 @@ impl Stock {
     }
 }
 
-/// How the saw cuts.
+/// One line of the board list: sheets of one kind in one size.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct SheetStock {
+    /// The name of the board, as in the make-up.
+    pub kind: Name,
+    /// Its thickness, mm.
+    pub thickness: f64,
+    /// Width and length of a sheet, mm; the tapered edges run along the length.
+    pub size: (f64, f64),
+    /// Price of a sheet in the job's own currency; `None` when not known.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub price: Option<f64>,
+    /// How many are here already and cost nothing, whole ones or offcuts; `None` for what is bought, as many as needed.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub owned: Option<u32>,
+}
+
+/// Offcuts of board are kept from this size of both sides, mm. Common practice.
+const KEEP: f64 = 300.0;
+
+const fn keep() -> f64 {
+    KEEP
+}
+
+fn is_keep(value: &f64) -> bool {
+    *value == KEEP
+}
+
+/// How the saw cuts, and the knife.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct SawSettings {
@@ -47,6 +76,12 @@ pub struct SawSettings {
     /// Trimmed off each bar before the first cut.
     #[serde(default, skip_serializing_if = "is_default")]
     pub trim: f64,
+    /// Width of the cut in boards, mm; nothing when they are scored and snapped.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub board_kerf: f64,
+    /// An offcut of board is kept, and used again, when both its sides are so long, mm.
+    #[serde(default = "keep", skip_serializing_if = "is_keep")]
+    pub keep: f64,
     /// What prices are in, as printed: “£”, “€”, “kr”.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub currency: String,
@@ -54,7 +89,7 @@ pub struct SawSettings {
 
 impl Default for SawSettings {
     fn default() -> SawSettings {
-        SawSettings { kerf: 3.0, trim: 0.0, currency: String::new() }
+        SawSettings { kerf: 3.0, trim: 0.0, board_kerf: 0.0, keep: KEEP, currency: String::new() }
     }
 }
 

@@ -20,6 +20,7 @@ const SECTION: Limit = Limit(5.0, 600.0, "mm");
 const LAYER: Limit = Limit(0.1, 100.0, "mm");
 const BUILD_UP: Limit = Limit(0.1, 5000.0, "mm");
 const SHEET: Limit = Limit(200.0, 10_000.0, "mm");
+const OFFCUT: Limit = Limit(10.0, 10_000.0, "mm");
 const SKIM: Limit = Limit(0.0, 50.0, "mm");
 const ALLOWANCE: Limit = Limit(0.0, 500.0, "mm");
 const SMALL: Limit = Limit(0.0, 200.0, "mm");
@@ -87,9 +88,17 @@ impl Check {
             c.number("length", stock.length, Limit(100.0, 100_000.0, "mm"))?;
             c.number("price", stock.price.unwrap_or(0.0), PRICE)
         })?;
+        self.list("sheets", &job.sheets, 500, |c, sheet| {
+            c.field("kind", |c| c.name(sheet.kind.as_str()))?;
+            c.number("thickness", sheet.thickness, LAYER)?;
+            c.field("size", |c| c.numbers(&[sheet.size.0, sheet.size.1], OFFCUT))?;
+            c.number("price", sheet.price.unwrap_or(0.0), PRICE)
+        })?;
         self.field("saw", |c| {
             c.number("kerf", job.saw.kerf, KERF)?;
             c.number("trim", job.saw.trim, Limit(0.0, 1000.0, "mm"))?;
+            c.number("board_kerf", job.saw.board_kerf, KERF)?;
+            c.number("keep", job.saw.keep, OFFCUT)?;
             c.field("currency", |c| c.text(&job.saw.currency, 10))
         })?;
         self.list("crew_copies", &job.crew_copies, 1000, Check::crew_copy)?;

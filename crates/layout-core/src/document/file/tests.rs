@@ -56,6 +56,24 @@ fn what_is_shipped_reads_and_comes_back_the_same() {
 }
 
 #[test]
+fn the_board_list_comes_back_and_its_mistakes_are_told_with_their_place() {
+    let job = |sheet: &str| format!("(version: 1, title: \"T\",\n  sheets: [({sheet})],\n)");
+    let text = job("kind: \"standard\", thickness: 12.5, size: (900, 700), owned: 2");
+    let read_back = read(&text).unwrap();
+    assert_eq!((read_back.sheets[0].owned, read_back.sheets[0].price), (Some(2), None));
+    assert_eq!((read_back.saw.board_kerf, read_back.saw.keep), (0.0, 300.0));
+    assert_eq!(read(&write(&read_back)), Ok(read_back));
+    says(
+        &job("kind: \"\", thickness: 12.5, size: (900, 700)"),
+        "2:19: kind: it is empty; give it a name",
+    );
+    says(
+        &job("kind: \"standard\", thickness: 12.5, size: (900, 1)"),
+        "2:60: size: 1 mm is too small; the least is 10 mm",
+    );
+}
+
+#[test]
 fn version_1_means_what_it_meant() {
     let job = read(VERSION_1).unwrap();
     assert_eq!((job.walls.len(), job.nodes.len(), job.makeups.len()), (4, 6, 3));

@@ -208,6 +208,7 @@ fn kind(name: &str) -> &str {
         "Hung" | "Fitting" => "a fitting",
         "RowRule" => "a rule for noggin rows",
         "Stock" => "a stock line",
+        "SheetStock" => "a line of the board list",
         "SawSettings" => "the saw",
         "CrewCopy" => "a crew copy",
         other => other,
