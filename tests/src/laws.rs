@@ -5,6 +5,7 @@
 mod absurd;
 mod boarded;
 mod changes;
+mod first_fix;
 mod frames;
 mod grounds;
 mod grids;

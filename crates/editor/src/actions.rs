@@ -410,6 +410,14 @@ pub static ALL: &[Action] = &[
         |scene| Command::Boards(next_boards(scene))
     ),
     action!(
+        See,
+        "Zones of cables",
+        plain(Key::Z),
+        "Show the zones of the wall in which cables run and are looked for.",
+        has_wall,
+        |scene| Command::Zones(!scene.session.zones)
+    ),
+    action!(
         Print,
         "Write all prints as PDF…",
         key(CTRL, Key::P),

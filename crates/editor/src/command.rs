@@ -29,6 +29,8 @@ pub enum Command {
     OtherFace,
     /// Show this layer of boards in the elevation, or none.
     Boards(Option<usize>),
+    /// Show the zones in which cables run, or none.
+    Zones(bool),
     /// Move the eye over the drawing.
     View(View),
     /// Show what the choices for what is picked come to, under the elevation, or put that away.

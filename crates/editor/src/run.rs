@@ -439,6 +439,7 @@ pub fn run(session: &mut Session, command: Command) {
             };
         }
         Command::Boards(layer) => session.boards = layer,
+        Command::Zones(shown) => session.zones = shown,
         Command::Compare(on) => {
             session.comparing = on;
             if on {

@@ -181,6 +181,8 @@ pub struct Session {
     pub gesture: Option<Gesture>,
     /// The layer of boards the elevation shows, from 0 at the frame.
     pub boards: Option<usize>,
+    /// True while the elevation shows the zones in which cables run.
+    pub zones: bool,
     /// True while choices for what is picked stand under the elevation.
     pub comparing: bool,
     /// How the eye was last moved, counted so that a view sees each request once.
@@ -232,6 +234,7 @@ impl Session {
             face: Face::Right,
             gesture: None,
             boards: None,
+            zones: false,
             comparing: false,
             view: (0, View::Fit),
             dialog: None,

@@ -178,6 +178,7 @@ impl Theme {
             Pen::Cut => Stroke::new(2.0, self.ink),
             Pen::Outline => Stroke::new(1.2, self.ink),
             Pen::Thin => Stroke::new(0.8, self.ink),
+            Pen::Service => Stroke::new(1.6, self.ink),
             Pen::Hidden | Pen::Centre | Pen::Dimension => Stroke::new(0.8, self.quiet),
             Pen::Text => Stroke::new(1.0, self.ink),
             Pen::Quiet => Stroke::new(1.0, self.quiet),
@@ -188,6 +189,7 @@ impl Theme {
     pub fn dash(pen: Pen) -> Option<&'static [f32]> {
         match pen {
             Pen::Hidden => Some(&[6.0, 3.0]),
+            Pen::Service => Some(&[11.0, 3.0]),
             Pen::Centre => Some(&[14.0, 3.0, 2.0, 3.0]),
             _ => None,
         }
@@ -208,6 +210,7 @@ impl Theme {
             Fill::Existing => mix(self.sheet, self.ink, 0.16),
             Fill::Board => self.tint(SKY, 0.16),
             Fill::Fitting => self.tint(PURPLE, 0.18),
+            Fill::Zone => rgb(SKY).gamma_multiply(0.28),
         }
     }
 

@@ -83,6 +83,11 @@ fn the_schedule_as_json_can_be_rebuilt_from_its_corners() {
     assert_eq!(pieces as usize, members.len());
     assert_eq!(answer["openings"].as_array().unwrap().len(), 6);
     assert!(answer["points"].as_array().unwrap().len() >= 10);
+    let holes = answer["holes"].as_array().unwrap();
+    assert!(
+        holes.iter().any(|h| h["for"] == "route R1" && h["along"] == true && h["size_mm"] == 20.0)
+    );
+    assert!(holes.iter().any(|h| h["for"] == "point X7" && h["along"] == false));
 }
 
 /// The structural hole of a 762 × 1981 door in a 30 lining: 838 wide, 2027 above FFL (trade formula, from

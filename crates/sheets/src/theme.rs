@@ -33,6 +33,7 @@ pub fn stroke(pen: Pen) -> Option<Stroke> {
         Pen::Outline => line(0.25, &[], INK),
         Pen::Thin => line(0.13, &[], INK),
         Pen::Hidden => line(0.18, &[2.0, 1.0], INK),
+        Pen::Service => line(0.35, &[4.0, 1.0], INK),
         Pen::Centre => line(0.13, &[6.0, 1.2, 0.6, 1.2], INK),
         Pen::Dimension => line(0.18, &[], INK),
         Pen::Text => line(0.35, &[], INK),
@@ -56,7 +57,7 @@ pub fn hatch_stroke() -> Stroke {
 /// The tint of a fill; `None` when what is behind shows.
 pub fn tint(fill: Fill) -> Option<Colour> {
     match fill {
-        Fill::None => None,
+        Fill::None | Fill::Zone => None,
         Fill::Paper => Some([255, 255, 255]),
         Fill::Timber => Some([250, 244, 232]),
         Fill::TimberStrong => Some([243, 229, 200]),
@@ -86,6 +87,7 @@ pub fn hatch(fill: Fill) -> Option<Hatch> {
         Fill::TimberStrong => Some(Hatch { angle: -45.0, spacing: 1.2 }),
         Fill::Pattress => Some(Hatch { angle: 45.0, spacing: 0.9 }),
         Fill::BoxNoggin => Some(Hatch { angle: 90.0, spacing: 1.2 }),
+        Fill::Zone => Some(Hatch { angle: 60.0, spacing: 2.4 }),
         Fill::None
         | Fill::Paper
         | Fill::Timber

@@ -367,3 +367,36 @@ fn a_large_plan_comes_in_parts() {
         assert!(parts.iter().any(|p| is_there(p, name)), "{name}");
     }
 }
+
+/// Every box, pipe and duct is on the sheet of its wall's first fix, and so is every piece that is drilled.
+#[test]
+fn the_first_fix_is_on_paper() {
+    let job = shipped("boat-club-annexe");
+    let layout = Layout::of(&job);
+    let mut looked_at = 0;
+    for wall in job.walls.iter().filter(|w| !w.points.is_empty()) {
+        let only =
+            PrintOptions { only: vec![Part::FirstFix(wall.name.clone())], ..options(Paper::A4) };
+        let set = print_set(&job, &layout, &only);
+        let text: Vec<&String> = set
+            .iter()
+            .flat_map(|p| &p.ink.marks)
+            .filter_map(|m| match m {
+                Mark::Text { text, .. } => Some(text),
+                _ => None,
+            })
+            .collect();
+        for point in &wall.points {
+            let name = point.name.as_str();
+            let named = text.iter().filter(|t| t.split(' ').any(|w| w == name)).count();
+            assert!(named >= 2, "{name} in the drawing and in the list");
+            looked_at += 1;
+        }
+        let laid = layout.wall(&wall.name).unwrap();
+        for bore in &laid.runs.bores {
+            let size = layout_core::units::Units::Millimetres.show(bore.size);
+            assert!(text.iter().any(|t| **t == size), "{} {size}", bore.member);
+        }
+    }
+    assert!(looked_at >= 10, "{looked_at}");
+}

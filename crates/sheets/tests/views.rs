@@ -40,7 +40,7 @@ fn seen(job: &Job, face: Face) -> Picture {
         job,
         &layout,
         &layout.walls[0],
-        &ElevationOptions { scale: 20.0, face, dimensions: true, boards: None },
+        &ElevationOptions { scale: 20.0, face, dimensions: true, boards: None, zones: false },
     )
 }
 
@@ -189,8 +189,13 @@ fn areas_are_convex() {
         let mut pictures = vec![on_plan(&job)];
         for wall in &layout.walls {
             for face in [Face::Left, Face::Right] {
-                let options =
-                    ElevationOptions { scale: 25.0, face, dimensions: true, boards: None };
+                let options = ElevationOptions {
+                    scale: 25.0,
+                    face,
+                    dimensions: true,
+                    boards: None,
+                    zones: false,
+                };
                 pictures.push(elevation(&job, &layout, wall, &options));
             }
             pictures.push(section(&job, wall, &SectionOptions { scale: 25.0 }));
@@ -216,8 +221,13 @@ fn every_piece_is_drawn_and_knows_what_it_is() {
     for job in shipped() {
         let layout = Layout::of(&job);
         for wall in &layout.walls {
-            let options =
-                ElevationOptions { scale: 25.0, face: Face::Right, dimensions: true, boards: None };
+            let options = ElevationOptions {
+                scale: 25.0,
+                face: Face::Right,
+                dimensions: true,
+                boards: None,
+                zones: false,
+            };
             let picture = elevation(&job, &layout, wall, &options);
             for member in &wall.frame.members {
                 let of = ItemRef::Member { wall: wall.name().clone(), mark: member.mark };
@@ -242,8 +252,13 @@ fn a_dwarf_wall_as_text() {
     Arc::make_mut(&mut job.walls[0]).head =
         Some(layout_core::document::Head::Free { height: 600.0 });
     let layout = Layout::of(&job);
-    let options =
-        ElevationOptions { scale: 20.0, face: Face::Right, dimensions: false, boards: None };
+    let options = ElevationOptions {
+        scale: 20.0,
+        face: Face::Right,
+        dimensions: false,
+        boards: None,
+        zones: false,
+    };
     let picture = elevation(&job, &layout, &layout.walls[0], &options);
     let expected = include_str!("dwarf-wall.txt");
     assert_eq!(text(&picture).trim(), expected.trim());
@@ -255,7 +270,8 @@ fn boards_are_drawn_with_number_and_size() {
     let job = one_wall(3000.0, Some(door(Hinge::Start, Face::Right)));
     let layout = Layout::of(&job);
     for face in [Face::Right, Face::Left] {
-        let options = ElevationOptions { scale: 20.0, face, dimensions: true, boards: Some(0) };
+        let options =
+            ElevationOptions { scale: 20.0, face, dimensions: true, boards: Some(0), zones: false };
         let picture = elevation(&job, &layout, &layout.walls[0], &options);
         let layers = &layout.walls[0].boards.layers;
         let layer = layers.iter().find(|l| l.face == face).unwrap();

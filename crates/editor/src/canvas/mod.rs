@@ -127,6 +127,8 @@ pub struct DrawnFrom {
     pub zoom: f64,
     /// The layer of boards an elevation shows.
     pub boards: Option<usize>,
+    /// True while it shows the zones of cables.
+    pub zones: bool,
 }
 
 /// What an eye was fitted to: a plan, or the elevation of a wall.

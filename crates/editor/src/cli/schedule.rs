@@ -3,6 +3,7 @@
 use std::fmt::Write;
 
 use layout_core::document::{Face, Job, Timber};
+use layout_core::first_fix::{Way, held};
 use layout_core::frame::{self, Member, Solid};
 use layout_core::id::ItemRef;
 use layout_core::layout::{Framed, Layout, PlatformLayout, WallLayout};
@@ -23,6 +24,7 @@ struct Answer<'a> {
     members: Vec<Piece<'a>>,
     openings: Vec<Opening<'a>>,
     points: Vec<FirstFix<'a>>,
+    holes: Vec<Bored<'a>>,
     platforms: Vec<Platform<'a>>,
     boards: Vec<Board<'a>>,
     totals: Vec<Total<'a>>,
@@ -87,6 +89,25 @@ struct FirstFix<'a> {
     station_mm: f64,
     height_mm: f64,
     size_mm: [f64; 2],
+    depth_mm: f64,
+    /// Mark of the piece a box is screwed to.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    on: Option<String>,
+    at: [f64; 3],
+}
+
+/// A hole or a notch for a cable or a pipe.
+#[derive(Serialize)]
+struct Bored<'a> {
+    wall: &'a str,
+    member: String,
+    /// The point or route it is for.
+    r#for: String,
+    notch: bool,
+    /// Along the wall, or up and down.
+    along: bool,
+    size_mm: f64,
+    of_mm: f64,
     at: [f64; 3],
 }
 
@@ -157,6 +178,7 @@ fn answer<'a>(job: &'a Job, layout: &'a Layout, totals: &'a [frame::Total]) -> A
         members: layout.framed().flat_map(members).collect(),
         openings: layout.walls.iter().flat_map(openings).collect(),
         points: layout.walls.iter().flat_map(|w| first_fix(job, w)).collect(),
+        holes: layout.walls.iter().flat_map(bored).collect(),
         platforms: layout.platforms.iter().filter_map(|p| platform(job, p)).collect(),
         boards: layout.walls.iter().flat_map(boards).collect(),
         totals: totals
@@ -302,8 +324,10 @@ fn openings(wall: &WallLayout) -> impl Iterator<Item = Opening<'_>> {
 /// First-fix points of one wall, on its finished faces.
 fn first_fix<'a>(job: &'a Job, wall: &'a WallLayout) -> impl Iterator<Item = FirstFix<'a>> {
     let points = job.wall(wall.name()).map_or(&[][..], |w| &w.points);
+    let held = held(&wall.spec, &wall.frame);
     points.iter().map(move |point| {
-        let spot = wall.spec.spot(&ItemRef::Point(point.name.clone()));
+        let of = ItemRef::Point(point.name.clone());
+        let spot = wall.spec.spot(&of);
         let station = spot.map_or(point.distance, |s| s.span.centre());
         let (face, across) = match point.face {
             Face::Left => ("left", wall.spec.finished.high),
@@ -317,8 +341,28 @@ fn first_fix<'a>(job: &'a Job, wall: &'a WallLayout) -> impl Iterator<Item = Fir
             station_mm: thousandth(station),
             height_mm: thousandth(point.height),
             size_mm: [point.size.0, point.size.1],
+            depth_mm: point.depth,
+            on: held
+                .iter()
+                .find(|h| h.of == of)
+                .and_then(|h| h.by)
+                .map(|m| format!("{}-{m}", wall.name())),
             at: job_point(wall, WallPoint::new(station, across, point.height)),
         }
+    })
+}
+
+/// The holes and notches in the timber of one wall.
+fn bored(wall: &WallLayout) -> impl Iterator<Item = Bored<'_>> {
+    wall.runs.bores.iter().map(move |b| Bored {
+        wall: wall.name().as_str(),
+        member: format!("{}-{}", wall.name(), b.member),
+        r#for: b.of.label(),
+        notch: b.notch,
+        along: b.way == Way::Level,
+        size_mm: thousandth(b.size),
+        of_mm: thousandth(b.depth),
+        at: job_point(wall, WallPoint::new(b.station, wall.spec.frame.centre(), b.height)),
     })
 }
 

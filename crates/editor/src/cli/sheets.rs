@@ -58,11 +58,13 @@ pub(super) fn run(
 /// The part of the print set called `name`: `plan`, `saw`, or a wall's or a platform's name.
 fn part(name: &str, layout: &Layout) -> Result<Part, Failure> {
     let wall = name.strip_prefix("wall-").unwrap_or(name);
+    let fixed = Name::new(name.strip_prefix("first-fix-").unwrap_or_default());
     let platform = name.strip_prefix("platform-").unwrap_or(name);
     match name {
         "plan" => Ok(Part::Plan),
         "saw" => Ok(Part::Saw),
         _ if layout.wall(&Name::new(wall)).is_some() => Ok(Part::Wall(Name::new(wall))),
+        _ if layout.wall(&fixed).is_some() => Ok(Part::FirstFix(fixed)),
         _ if layout.platform(&Name::new(platform)).is_some() => {
             Ok(Part::Platform(Name::new(platform)))
         }

@@ -217,6 +217,13 @@ fn title_ui(
         if button.on_hover_text("The boards of this face, layer by layer (S)").clicked() {
             out.push(Command::Boards(next_boards(scene)));
         }
+        let on = scene.session.zones;
+        let words = egui::RichText::new("Zones").font(font(12.5));
+        let button = bar.add(egui::Button::selectable(on, words));
+        button.widget_info(|| WidgetInfo::selected(Role::Button, true, on, "Zones of cables"));
+        if button.on_hover_text("Where cables run and are looked for (Z)").clicked() {
+            out.push(Command::Zones(!on));
+        }
     }
     if space == Space::Elevation && About::picked(scene.session).is_some() {
         let on = scene.session.comparing;

@@ -64,7 +64,7 @@ impl Zone {
 pub fn zones(spec: &WallSpec) -> Vec<Zone> {
     let mut zones = Vec::new();
     for face in [Face::Right, Face::Left] {
-        let top = &spec.ceiling;
+        let top = &spec.head;
         for run in &spec.faces[side(face)] {
             let span = run.seen;
             let zone =

@@ -39,6 +39,16 @@ pub(super) fn of_wall(job: &Job, layout: &Layout, wall: &WallLayout) -> Vec<Stri
     cautions
 }
 
+/// Cautions for the first fix of a wall.
+pub(super) fn of_first_fix() -> Vec<String> {
+    vec![
+        "Photograph every bay before it is boarded. Zones are where cables may run and are looked for; the wiring rules, \
+         the electrician and the local code decide. Find out what runs in a wall before you drill. Fire stopping round \
+         what goes through is for those licensed to judge it."
+            .into(),
+    ]
+}
+
 /// Cautions for one platform.
 pub(super) fn of_platform(laid: &PlatformLayout) -> Vec<String> {
     vec![format!(

@@ -16,6 +16,7 @@ mod parts;
 mod plan_sheet;
 mod wall_sheet;
 mod platform_sheet;
+mod first_fix_sheet;
 mod saw_sheet;
 
 use layout_core::document::Job;
@@ -55,6 +56,8 @@ pub enum Part {
     Plan,
     /// The elevation of one wall.
     Wall(Name),
+    /// The first fix of one wall, bay by bay.
+    FirstFix(Name),
     /// The joist plan of one platform.
     Platform(Name),
     /// The cutting list.
@@ -72,7 +75,7 @@ pub struct PrintOptions {
     pub only: Vec<Part>,
 }
 
-/// The whole print set: the plan, an elevation of each wall, a joist plan of each platform, the cutting list. Lists that are too long run
+/// The whole print set: the plan, an elevation of each wall, its first fix, a joist plan of each platform, the cutting list. Lists that are too long run
 /// on to further sheets. Never empty unless `only` names nothing the job has.
 pub fn print_set(job: &Job, layout: &Layout, options: &PrintOptions) -> Vec<Page> {
     let wanted = |part: Part| options.only.is_empty() || options.only.contains(&part);
@@ -89,6 +92,14 @@ pub fn print_set(job: &Job, layout: &Layout, options: &PrintOptions) -> Vec<Page
             left_over.extend(rest);
         }
     }
+    let mut more = Vec::new();
+    for wall in layout.walls.iter().filter(|w| first_fix_sheet::has_some(w)) {
+        if wanted(Part::FirstFix(wall.name().clone())) {
+            let (sheet, rest) = first_fix_sheet::sheet(job, layout, wall, options.paper);
+            sheets.push(sheet);
+            more.extend(rest);
+        }
+    }
     for laid in &layout.platforms {
         if wanted(Part::Platform(laid.name().clone())) {
             let (sheet, rest) = platform_sheet::sheet(job, laid, options.paper);
@@ -97,6 +108,8 @@ pub fn print_set(job: &Job, layout: &Layout, options: &PrintOptions) -> Vec<Page
         }
     }
     sheets.extend(run_on(("pieces", "Pieces"), left_over, wall_sheet::LISTS, options.paper));
+    let list = ("first-fix", "First fix");
+    sheets.extend(run_on(list, more, first_fix_sheet::LISTS, options.paper));
     if wanted(Part::Saw) {
         sheets.extend(saw_sheet::sheets(job, layout, options.paper));
     }

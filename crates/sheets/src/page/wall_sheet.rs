@@ -135,7 +135,7 @@ impl Drawing {
             job,
             layout,
             wall,
-            &ElevationOptions { scale, face: Face::Right, dimensions, boards: None },
+            &ElevationOptions { scale, face: Face::Right, dimensions, boards: None, zones: false },
         );
         let bounds = |p: &Picture| p.bounds(scale).unwrap_or(Rect::new(0.0, 0.0, 0.0, 0.0));
         let (section_bounds, elevation_bounds) = (bounds(&section), bounds(&elevation));

@@ -57,6 +57,8 @@ pub enum Pen {
     Thin,
     /// What is hidden or above: dashed.
     Hidden,
+    /// Cables and pipes in a wall: long dashes, heavy.
+    Service,
     /// Centre and datum lines: dash-dot.
     Centre,
     /// Dimension and leader lines, and dimension figures.
@@ -92,6 +94,8 @@ pub enum Fill {
     Board,
     /// A fitting or first-fix box.
     Fitting,
+    /// A zone in which cables run; what is behind shows.
+    Zone,
 }
 
 /// Heights of lettering on paper: ISO 3098 steps.

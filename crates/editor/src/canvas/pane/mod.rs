@@ -146,7 +146,8 @@ impl Side<'_> {
 
     fn drawn_from(&self, scene: &Scene<'_>, zoom: f64) -> DrawnFrom {
         let wall = self.wall.map(|w| (w.name().clone(), self.mirrored));
-        DrawnFrom { generation: scene.generation, wall, zoom, boards: scene.session.boards }
+        let (boards, zones) = (scene.session.boards, scene.session.zones);
+        DrawnFrom { generation: scene.generation, wall, zoom, boards, zones }
     }
 
     fn picture(&self, scene: &Scene<'_>, zoom: f64) -> Picture {
@@ -166,6 +167,7 @@ impl Side<'_> {
                         face,
                         dimensions: true,
                         boards: scene.session.boards,
+                        zones: scene.session.zones,
                     },
                 )
             }

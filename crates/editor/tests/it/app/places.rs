@@ -134,8 +134,10 @@ fn the_prints_are_written_as_they_are_shown() {
     let mut w = Window::fresh();
     w.click_on("Sheets");
     let pages = w.ui.state().derived().prints.clone().expect("prints are drawn off the frame");
-    let each = w.job().walls.len() + w.job().platforms.len();
-    assert_eq!(pages.pages.len() - 2, each, "a plan, each wall and platform, a cutting list");
+    let services = w.job().walls.iter().filter(|w| !w.points.is_empty()).count();
+    let each = w.job().walls.len() + services + w.job().platforms.len();
+    let parts = "a plan, each wall and what goes into it, each platform, a cutting list";
+    assert_eq!(pages.pages.len() - 2, each, "{parts}");
     w.click(&format!("Page 2: {}", pages.pages[1].title));
     assert!(w.find(&format!("Print: {}", pages.pages[1].title)).is_some());
     let pdf = folder.path().join("all.pdf");

@@ -101,7 +101,7 @@ pub(super) fn labels(sheet: &mut Sheet) {
 }
 
 /// Places a label that may fall on timber: on a piece of bare paper of its own.
-fn place_over_timber(sheet: &mut Sheet, choices: impl IntoIterator<Item = Label>) {
+pub(super) fn place_over_timber(sheet: &mut Sheet, choices: impl IntoIterator<Item = Label>) {
     if let Some(label) = sheet.crowd.choose(sheet.scale, choices) {
         sheet.picture.area(label.backing(), Pen::None, Fill::Paper, None);
         sheet.write(label);

@@ -7,6 +7,7 @@ mod site;
 mod pull;
 mod ladder;
 mod fixtures;
+mod services;
 mod platforms;
 mod boards;
 
@@ -31,6 +32,8 @@ pub struct ElevationOptions {
     pub dimensions: bool,
     /// Which layer of boards to draw over the frame, from 0; they take the place of bay sizes and marks.
     pub boards: Option<usize>,
+    /// True to draw the zones in which cables run; they take the place of bay sizes and marks.
+    pub zones: bool,
 }
 
 /// Draws the elevation of `wall`. Model x is the station from the wall's start node (minus the station
@@ -48,8 +51,12 @@ pub fn elevation(
     holes::draw(&mut sheet);
     platforms::draw(&mut sheet, layout);
     sheet.laser();
+    if options.zones {
+        services::draw_zones(&mut sheet);
+    }
+    services::draw(&mut sheet);
     fixtures::draw(&mut sheet);
-    let frame_figures = options.dimensions && options.boards.is_none();
+    let frame_figures = options.dimensions && options.boards.is_none() && !options.zones;
     if frame_figures {
         timber::bays(&mut sheet);
         angles::draw(&mut sheet);
@@ -58,6 +65,7 @@ pub fn elevation(
         boards::draw(&mut sheet, layer);
     }
     fixtures::labels(&mut sheet);
+    services::labels(&mut sheet);
     platforms::labels(&mut sheet, layout);
     if frame_figures {
         timber::marks(&mut sheet);
