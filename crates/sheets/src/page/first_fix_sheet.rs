@@ -5,6 +5,7 @@ use layout_core::first_fix::{BayList, Bore, Way, by_bay};
 use layout_core::id::{ItemRef, Mark};
 use layout_core::layout::{Layout, WallLayout};
 use layout_core::math::same;
+use layout_core::resolve::Spot;
 
 use super::flow::{Block, Cell, arrange, columns, rest, table};
 use super::lists::{column, ranges};
@@ -213,6 +214,6 @@ fn noted(mut block: Block, note: &str) -> Option<Block> {
 fn called(wall: &WallLayout, of: &ItemRef) -> String {
     match of {
         ItemRef::Route(name) => format!("route {name}"),
-        of => wall.spec.spot(of).map_or_else(|| of.label(), |s| s.called()),
+        of => wall.spec.spot(of).map_or_else(|| of.label(), Spot::called),
     }
 }
