@@ -136,7 +136,7 @@ enum Command {
         /// Size of the sheets
         #[arg(long, value_enum, default_value_t = Paper::A3)]
         paper: Paper,
-        /// Only these sheets: plan, saw, wall-A, platform-LC1 …
+        /// Only these sheets: plan, saw, boards, wall-A, platform-LC1 …
         #[arg(long, value_name = "SHEET", value_delimiter = ',')]
         only: Vec<String>,
         /// One PDF of all sheets, or an SVG of each

@@ -55,7 +55,7 @@ pub(super) fn run(
     out::print(&written).map(|()| Exit::Done)
 }
 
-/// The part of the print set called `name`: `plan`, `saw`, or a wall's or a platform's name.
+/// The part of the print set called `name`: `plan`, `saw`, `boards`, or a wall's or a platform's name.
 fn part(name: &str, layout: &Layout) -> Result<Part, Failure> {
     let wall = name.strip_prefix("wall-").unwrap_or(name);
     let fixed = Name::new(name.strip_prefix("first-fix-").unwrap_or_default());
@@ -63,6 +63,7 @@ fn part(name: &str, layout: &Layout) -> Result<Part, Failure> {
     match name {
         "plan" => Ok(Part::Plan),
         "saw" => Ok(Part::Saw),
+        "boards" => Ok(Part::Boards),
         _ if layout.wall(&Name::new(wall)).is_some() => Ok(Part::Wall(Name::new(wall))),
         _ if layout.wall(&fixed).is_some() => Ok(Part::FirstFix(fixed)),
         _ if layout.platform(&Name::new(platform)).is_some() => {
@@ -77,7 +78,7 @@ fn part(name: &str, layout: &Layout) -> Result<Part, Failure> {
                 })
                 .collect();
             Err(Failure::input(format!(
-                "There is no sheet {name}; there are plan, saw{}{}",
+                "There is no sheet {name}; there are plan, saw, boards{}{}",
                 if walls.is_empty() { "" } else { ", " },
                 walls.join(", ")
             )))

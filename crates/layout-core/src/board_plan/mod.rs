@@ -35,6 +35,23 @@ impl fmt::Display for BoardMark {
     }
 }
 
+/// Marks in few words: “A right 1–3 5, B left 2”.
+pub fn marks_in_words(marks: &[BoardMark]) -> String {
+    let mut marks: Vec<&BoardMark> = marks.iter().collect();
+    marks.sort();
+    let face = |m: &BoardMark| (m.wall.clone(), m.face);
+    let faces = marks.chunk_by(|a, b| face(a) == face(b)).map(|on_face| {
+        let runs = on_face.chunk_by(|a, b| b.number == a.number + 1).map(|run| match run {
+            [a, .., b] => format!("{}–{}", a.number, b.number),
+            one => one.iter().map(|m| m.number.to_string()).collect(),
+        });
+        let first = on_face[0];
+        let runs: Vec<String> = runs.collect();
+        format!("{} {} {}", first.wall, first.face.label(), runs.join(" "))
+    });
+    faces.collect::<Vec<String>>().join(", ")
+}
+
 /// A rectangle on a sheet: from its lower left corner across and along it, mm.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Patch {
@@ -323,4 +340,19 @@ fn on_sheet(rings: &Rings, at: saw::sheets::Rect, length: u64, turned: bool) -> 
         [mm(at.x) + x, mm(at.y) + y]
     };
     rings.iter().map(|ring| ring.iter().map(place).collect()).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn marks_are_told_in_few_words() {
+        let mark = |face, layer, number| BoardMark { wall: "A".into(), face, layer, number };
+        let (left, right) = (Face::Left, Face::Right);
+        let marks = [mark(right, 0, 3), mark(right, 0, 1), mark(right, 0, 2), mark(left, 1, 7)];
+        assert_eq!(marks_in_words(&marks), "A left 7, A right 1–3");
+        assert_eq!(marks_in_words(&[mark(right, 0, 2), mark(right, 0, 4)]), "A right 2 4");
+        assert_eq!(marks_in_words(&[]), "");
+    }
 }

@@ -18,6 +18,8 @@ mod wall_sheet;
 mod platform_sheet;
 mod first_fix_sheet;
 mod saw_sheet;
+mod cut_sheet;
+mod board_sheet;
 
 use layout_core::document::Job;
 use layout_core::id::Name;
@@ -62,6 +64,8 @@ pub enum Part {
     Platform(Name),
     /// The cutting list.
     Saw,
+    /// How the sheets of board are cut.
+    Boards,
 }
 
 /// What is printed, and on what.
@@ -75,8 +79,9 @@ pub struct PrintOptions {
     pub only: Vec<Part>,
 }
 
-/// The whole print set: the plan, an elevation of each wall, its first fix, a joist plan of each platform, the cutting list. Lists that are too long run
-/// on to further sheets. Never empty unless `only` names nothing the job has.
+/// The whole print set: the plan, an elevation of each wall, its first fix, a joist plan of each platform, the cutting list, how
+/// boards are cut from sheets. Lists that are too long run on to further sheets. Never empty unless `only` names nothing
+/// the job has.
 pub fn print_set(job: &Job, layout: &Layout, options: &PrintOptions) -> Vec<Page> {
     let wanted = |part: Part| options.only.is_empty() || options.only.contains(&part);
     let mut sheets = Vec::new();
@@ -112,6 +117,9 @@ pub fn print_set(job: &Job, layout: &Layout, options: &PrintOptions) -> Vec<Page
     sheets.extend(run_on(list, more, first_fix_sheet::LISTS, options.paper));
     if wanted(Part::Saw) {
         sheets.extend(saw_sheet::sheets(job, layout, options.paper));
+    }
+    if wanted(Part::Boards) {
+        sheets.extend(board_sheet::sheets(job, layout, options.paper));
     }
     let count = sheets.len();
     sheets
