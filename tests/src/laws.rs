@@ -11,6 +11,7 @@ mod grounds;
 mod grids;
 mod lists;
 mod platforms;
+mod remedies;
 mod shapes;
 mod sheeted;
 mod survey;

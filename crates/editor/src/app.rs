@@ -292,6 +292,7 @@ impl eframe::App for App {
     fn ui(&mut self, ui: &mut Ui, _frame: &mut eframe::Frame) {
         self.dress(ui.ctx());
         self.derived.refresh(self.desk.session.history.job(), self.desk.session.live());
+        self.derived.mend(self.desk.session.mending.as_ref());
         self.prints();
         self.compare();
         self.panels(ui);

@@ -5,6 +5,7 @@ use std::sync::Arc;
 
 use layout_core::document::{Edit, Job};
 use layout_core::id::{ItemRef, Name};
+use layout_core::snag::Snag;
 
 use crate::derived::{Compared, Prints};
 use crate::files::Recovery;
@@ -33,6 +34,10 @@ pub enum Command {
     Zones(bool),
     /// Move the eye over the drawing.
     View(View),
+    /// Show the ways to mend a snag, or put them away.
+    Mend(Option<Box<Snag>>),
+    /// Show what an edit would do without doing it, or the job as it is again.
+    Preview(Option<Edit>),
     /// Show what the choices for what is picked come to, under the elevation, or put that away.
     Compare(bool),
     /// Change the document, as one step.

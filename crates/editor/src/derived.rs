@@ -11,6 +11,8 @@ use layout_core::frame::Total;
 use layout_core::id::{ItemRef, Name};
 use layout_core::layout::Layout;
 use layout_core::pieces::{Batch, SectionPlan, batches, cutting_plan, totals};
+use layout_core::remedies::{Remedy, remedies};
+use layout_core::snag::Snag;
 use sheets::page::{Page, Paper, PrintOptions, print_set};
 
 use crate::prefs::PaperChoice;
@@ -32,6 +34,8 @@ pub struct Derived {
     pub prints: Option<Arc<Prints>>,
     /// Choices as last compared, off the frame.
     pub compared: Option<Arc<Compared>>,
+    /// The ways to mend the snag that is asked about.
+    pub remedies: Option<Mended>,
     /// How long the last layout took, ms.
     pub layout_ms: f64,
     /// Counts the changes of the live job, for whoever keeps something worked out from it.
@@ -124,6 +128,17 @@ impl Compared {
     }
 }
 
+/// The ways to mend one snag of one job.
+#[derive(Debug)]
+pub struct Mended {
+    /// The job.
+    pub of: Arc<Job>,
+    /// The snag.
+    pub snag: Snag,
+    /// The ways.
+    pub ways: Vec<Remedy>,
+}
+
 /// What to cut and what to buy.
 pub struct Lists {
     /// Pieces in stop-block batches.
@@ -175,8 +190,22 @@ impl Derived {
             lists,
             prints: None,
             compared: None,
+            remedies: None,
             layout_ms,
             generation: 0,
+        }
+    }
+
+    /// Finds the ways to mend `snag` in the committed job, when they are not known yet.
+    pub fn mend(&mut self, snag: Option<&Snag>) {
+        let Some(snag) = snag else {
+            self.remedies = None;
+            return;
+        };
+        let known = self.remedies.as_ref();
+        if known.is_none_or(|m| m.snag != *snag || !Arc::ptr_eq(&m.of, &self.base_job)) {
+            let ways = remedies(&self.base_job, &self.base, snag);
+            self.remedies = Some(Mended { of: self.base_job.clone(), snag: snag.clone(), ways });
         }
     }
 

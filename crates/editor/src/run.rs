@@ -439,6 +439,11 @@ pub fn run(session: &mut Session, command: Command) {
             };
         }
         Command::Boards(layer) => session.boards = layer,
+        Command::Mend(snag) => {
+            session.mending = snag.map(|snag| *snag);
+            session.preview = None;
+        }
+        Command::Preview(edit) => session.preview = edit,
         Command::Zones(shown) => session.zones = shown,
         Command::Compare(on) => {
             session.comparing = on;
@@ -453,11 +458,13 @@ pub fn run(session: &mut Session, command: Command) {
                 follow_rename(session, item, to);
             }
             session.history.commit(edit.label(), job);
+            (session.mending, session.preview) = (None, None);
             session.settle();
         }
         Command::Drag(mut gesture) => {
             gesture.units = session.history.job().units;
             session.gesture = Some(gesture);
+            session.preview = None;
         }
         Command::Drop => {
             let edit = session.gesture.take().and_then(|g| g.edit(session.history.job()));

@@ -3,6 +3,7 @@
 use layout_core::catalogue::Catalogue;
 use layout_core::document::Job;
 use layout_core::layout::Layout;
+use layout_core::remedies::Remedy;
 
 use crate::derived::{Compared, Derived, Lists, Prints};
 use crate::prefs::Prefs;
@@ -26,6 +27,8 @@ pub struct Scene<'a> {
     pub prints: Option<&'a Prints>,
     /// Choices as last compared, which may be of an earlier job or of something else.
     pub compared: Option<&'a Compared>,
+    /// The ways to mend the snag that is asked about.
+    pub remedies: Option<&'a [Remedy]>,
     /// How long the last layout took, ms.
     pub layout_ms: f64,
     /// Counts the changes of the job on screen.
@@ -55,6 +58,7 @@ impl<'a> Scene<'a> {
             lists: &derived.lists,
             prints: derived.prints.as_deref(),
             compared: derived.compared.as_deref(),
+            remedies: derived.remedies.as_ref().map(|m| m.ways.as_slice()),
             layout_ms: derived.layout_ms,
             generation: derived.generation,
             prefs,

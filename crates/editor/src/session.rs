@@ -4,8 +4,9 @@
 use std::path::PathBuf;
 use std::sync::Arc;
 
-use layout_core::document::{Face, Job};
+use layout_core::document::{Edit, Face, Job};
 use layout_core::id::{ItemRef, Name};
+use layout_core::snag::Snag;
 
 use crate::command::Command;
 use crate::files::Recovery;
@@ -183,6 +184,10 @@ pub struct Session {
     pub boards: Option<usize>,
     /// True while the elevation shows the zones in which cables run.
     pub zones: bool,
+    /// The snag whose ways to mend are shown.
+    pub mending: Option<Snag>,
+    /// What is shown done while it is pointed at.
+    pub preview: Option<Edit>,
     /// True while choices for what is picked stand under the elevation.
     pub comparing: bool,
     /// How the eye was last moved, counted so that a view sees each request once.
@@ -235,6 +240,8 @@ impl Session {
             gesture: None,
             boards: None,
             zones: false,
+            mending: None,
+            preview: None,
             comparing: false,
             view: (0, View::Fit),
             dialog: None,
@@ -243,9 +250,11 @@ impl Session {
         }
     }
 
-    /// The job as it is on screen: committed, with what the drag under way amounts to.
+    /// The job as it is on screen: committed, with what the drag under way amounts to, or what is pointed at
+    /// would do.
     pub fn live(&self) -> Arc<Job> {
-        match self.gesture.as_ref().and_then(|g| g.edit(self.history.job())) {
+        let held = self.gesture.as_ref().and_then(|g| g.edit(self.history.job()));
+        match held.or_else(|| self.preview.clone()) {
             Some(edit) => Arc::new(edit.apply(self.history.job())),
             None => self.history.job().clone(),
         }

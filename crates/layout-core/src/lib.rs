@@ -5,7 +5,7 @@
 //! [`first_fix`] says what runs through it and what boxes hang on. [`platform`] joists out low ceilings, shelves and bulkheads between them.
 //! [`snag::Snag`]s say what is wrong. [`layout::Layout`] holds all of it, and works it out again while the
 //! user drags. [`pieces`] gathers what is to be cut, counts it and lays it on bars, [`board_plan`] lays boards on sheets. [`compare`] sets choices
-//! side by side.
+//! side by side, and [`remedies`] finds what closes a snag.
 //!
 //! ```
 //! use layout_core::document::{Edit, Job, Wall};
@@ -59,3 +59,4 @@ pub mod setout;
 pub mod pieces;
 pub mod board_plan;
 pub mod compare;
+pub mod remedies;

@@ -1,11 +1,12 @@
-//! Answers about what runs through a wall: holes and notches, bay by bay, and the zones of its cables.
+//! Answers about what runs through a wall: holes and notches, bay by bay, and the zones of its cables; and what mends a snag.
 
 use std::fmt::Write;
 
-use layout_core::document::Face;
+use layout_core::document::{Face, Job};
 use layout_core::first_fix::{Bore, Way, Why, by_bay, zones};
 use layout_core::id::ItemRef;
-use layout_core::layout::WallLayout;
+use layout_core::layout::{Layout, WallLayout};
+use layout_core::remedies::remedies;
 
 use super::{num, span};
 
@@ -93,4 +94,29 @@ pub(super) fn cable_zones(w: &WallLayout) -> String {
         );
     }
     text
+}
+
+/// What would mend each snag, and what else it would change.
+pub(super) fn remedies_of(job: &Job, layout: &Layout) -> String {
+    let mut text = String::new();
+    for snag in &layout.snags {
+        let _ = writeln!(text, "{} {}", snag.code.id(), snag.of.label());
+        for remedy in remedies(job, layout, snag) {
+            let opened: Vec<&str> = remedy.opened.iter().map(|s| s.code.id()).collect();
+            let opened = if opened.is_empty() {
+                String::new()
+            } else {
+                format!(", opens {}", opened.join(" "))
+            };
+            let _ = writeln!(
+                text,
+                "    {}: pieces {:+}, timber {}, closes {}{opened}",
+                remedy.label,
+                remedy.pieces,
+                num(remedy.timber),
+                remedy.closed.len()
+            );
+        }
+    }
+    text.trim_end().to_string()
 }

@@ -2,6 +2,7 @@
 
 pub mod compare;
 pub mod draw;
+pub mod mending;
 pub mod saw;
 pub mod paper;
 pub mod sheets;

@@ -26,6 +26,7 @@ use crate::canvas::DrawState;
 use crate::command::Command;
 use crate::icons::Icon;
 use crate::panels::bits::{icon_button_ui, quiet, strong};
+use crate::places::mending::{mending_button_ui, mending_ui};
 use crate::scene::Scene;
 use crate::session::{Tool, has};
 use form::Form;
@@ -146,7 +147,9 @@ fn snags(form: &mut Form<'_, '_>, item: &ItemRef) {
             || matches!((item, &s.of), (ItemRef::Platform(p), ItemRef::PlatformHole(h))
                 if scene.job.platform(p).is_some_and(|p| p.hole(h).is_some()))
     };
-    let here: Vec<_> = scene.layout.snags.iter().filter(about).collect();
+    // While a way to mend one is shown done, the list stays as it is.
+    let shown = if scene.session.preview.is_some() { scene.base } else { scene.layout };
+    let here: Vec<_> = shown.snags.iter().filter(about).collect();
     if here.is_empty() {
         return;
     }
@@ -161,6 +164,8 @@ fn snags(form: &mut Form<'_, '_>, item: &ItemRef) {
                 if !snag.remedy.is_empty() {
                     ui.label(quiet(scene.theme, &snag.remedy));
                 }
+                mending_button_ui(ui, scene, snag, form.out);
+                mending_ui(ui, scene, snag, form.out);
             });
         });
         form.ui.add_space(4.0);

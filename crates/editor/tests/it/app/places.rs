@@ -6,7 +6,9 @@ use editor::session::Where;
 use editor::theme::Look;
 use egui::{Key, Modifiers};
 use egui_kittest::kittest::Queryable;
+use layout_core::document::{Edit, Face, Point, PointKind};
 use layout_core::id::ItemRef;
+use layout_core::snag::{Code, Snag};
 
 use crate::window::Window;
 
@@ -40,6 +42,31 @@ fn a_snag_leads_to_what_it_is_about() {
     if let Some(wall) = snag.wall {
         assert_eq!(w.session().wall, Some(wall));
     }
+}
+
+#[test]
+fn a_snag_is_mended_by_a_click_and_taken_back_by_one_undo() {
+    let mut w = Window::fresh();
+    // A socket in a stud.
+    let socket = Point::new("X99", PointKind::Socket, Face::Right, 388.0, 450.0);
+    let wall = w.job().walls[0].name.clone();
+    w.ask(Command::Edit(Edit::PutPoint { wall, point: socket }));
+    let job = w.job().clone();
+    let about = |s: &&Snag| s.code == Code::PointInStud;
+    let snags = |w: &Window| w.ui.state().derived().base.snags.iter().filter(about).count();
+    let snag =
+        w.ui.state().derived().base.snags.iter().find(about).cloned().expect("a box in a stud");
+    let before = snags(&w);
+    w.click_on("Snags");
+    w.click(&format!("Ways to mend: {}", snag.message));
+    w.settle();
+    let ways = w.ui.state().derived().remedies.as_ref().expect("ways were looked for");
+    let first = ways.ways.first().expect("there is one").label.clone();
+    w.click(&first);
+    assert_eq!(snags(&w), before - 1, "{first}");
+    assert!(w.session().mending.is_none() && w.session().preview.is_none());
+    w.ask(Command::Undo);
+    assert_eq!(*w.job(), job);
 }
 
 #[test]
@@ -160,7 +187,7 @@ fn prints_follow_the_job_and_the_paper() {
     let prints = w.ui.state().derived().prints.clone().expect("prints");
     assert_eq!(prints.pages[0].width.max(prints.pages[0].height), 297.0);
     let wall = w.job().walls[0].name.clone();
-    w.ask(Command::Edit(layout_core::document::Edit::Remove(ItemRef::Wall(wall))));
+    w.ask(Command::Edit(Edit::Remove(ItemRef::Wall(wall))));
     let after = w.ui.state().derived().prints.clone().expect("prints");
     assert_eq!(*after.of, *w.job());
     assert!(after.pages.len() < prints.pages.len());
