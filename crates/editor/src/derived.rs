@@ -1,10 +1,11 @@
 //! What can be worked out again from the session: the live layout, the committed layout, the
 //! cutting and buying lists. Refreshed once a frame, when its input has changed.
 
-use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::{Arc, OnceLock};
 use std::time::Instant;
 
+use layout_core::board_plan::{BoardPlan, board_plans};
 use layout_core::compare::{Choice, Sweep, choices, sweep};
 use layout_core::document::Job;
 use layout_core::frame::Total;
@@ -147,15 +148,26 @@ pub struct Lists {
     pub totals: Vec<Total>,
     /// A cutting plan for each section.
     pub plans: Vec<SectionPlan>,
+    /// What they are of.
+    of: (Arc<Job>, Arc<Layout>),
+    /// The sheets of board, once somebody asks.
+    boards: OnceLock<Vec<BoardPlan>>,
 }
 
 impl Lists {
-    fn of(job: &Job, layout: &Layout) -> Lists {
+    fn of(job: &Arc<Job>, layout: &Arc<Layout>) -> Lists {
         Lists {
+            of: (job.clone(), layout.clone()),
+            boards: OnceLock::new(),
             batches: batches(layout),
             totals: totals(layout),
             plans: cutting_plan(layout, &job.stock, &job.saw),
         }
+    }
+
+    /// The sheets of board to buy, kind by kind.
+    pub fn boards(&self) -> &[BoardPlan] {
+        self.boards.get_or_init(|| board_plans(&self.of.0, &self.of.1))
     }
 
     /// How many bars to buy.

@@ -231,7 +231,9 @@ fn the_cutting_plan_adds_up() {
         assert!(plan["left_over"].as_array().unwrap().is_empty(), "{plan}");
         assert!(plan["fewest"].as_u64() <= plan["bought"].as_u64(), "{plan}");
     }
-    assert!(out(&run(&["saw", &file])).contains("\nboard moisture 12.5 mm: 5 sheets, proven"));
+    assert!(
+        out(&run(&["saw", &file])).contains("\nboard moisture 12.5 mm: 5 sheets, €72.50, proven")
+    );
 }
 
 fn files_in(dir: &Path) -> Vec<PathBuf> {

@@ -1,4 +1,6 @@
-//! Yard: what to buy, the list of what is sold, and what one length alone would come to.
+//! Yard: what to buy, the lists of what is sold, and what one length alone would come to.
+
+mod boards;
 
 use std::cmp::Ordering;
 use std::collections::BTreeMap;
@@ -65,8 +67,10 @@ pub fn yard_ui(
     if whole.width() < SIDE_BY_SIDE {
         ScrollArea::vertical().auto_shrink([false, false]).show(ui, |ui| {
             buy_ui(ui, scene);
+            boards::to_buy_ui(ui, scene);
             ui.add_space(22.0);
             stock_ui(ui, scene, out);
+            boards::list_ui(ui, scene, out);
             ui.add_space(22.0);
             compare_ui(ui, scene, state, layout, 300.0);
         });
@@ -79,8 +83,10 @@ pub fn yard_ui(
     ui.scope_builder(egui::UiBuilder::new().max_rect(left), |ui| {
         ScrollArea::vertical().id_salt("buying").auto_shrink([false, false]).show(ui, |ui| {
             buy_ui(ui, scene);
+            boards::to_buy_ui(ui, scene);
             ui.add_space(22.0);
             stock_ui(ui, scene, out);
+            boards::list_ui(ui, scene, out);
         });
     });
     ui.scope_builder(egui::UiBuilder::new().max_rect(right), |ui| {
@@ -91,7 +97,7 @@ pub fn yard_ui(
 
 fn buy_ui(ui: &mut Ui, scene: &Scene<'_>) {
     let theme = scene.theme;
-    ui.label(strong("To buy", 16.0));
+    ui.label(strong("Timber to buy", 16.0));
     if scene.lists.plans.is_empty() {
         ui.label(quiet(theme, "Nothing yet: draw a wall, and its timber is counted here."));
         return;
@@ -137,7 +143,11 @@ fn buy_ui(ui: &mut Ui, scene: &Scene<'_>) {
     if let Some(total) = scene.lists.price() {
         let none = || RichText::new("");
         let total = strong(price(&scene.job.saw.currency, total), 14.0);
-        columns_ui(ui, &widths, [strong("All of it", 14.0), none(), none(), none(), none(), total]);
+        columns_ui(
+            ui,
+            &widths,
+            [strong("All timber", 14.0), none(), none(), none(), none(), total],
+        );
     }
 }
 
@@ -187,7 +197,7 @@ fn stock_ui(ui: &mut Ui, scene: &Scene<'_>, out: &mut Vec<Command>) {
     let theme = scene.theme;
     let stock = &scene.job.stock;
     let currency = &scene.job.saw.currency;
-    ui.label(strong("What is sold, and what you have", 16.0));
+    ui.label(strong("Timber that is sold, and what you have", 16.0));
     ui.label(quiet(
         theme,
         "Price is for one bar. Leave “in stock” empty when there are as many as needed.",

@@ -53,6 +53,13 @@ impl Window {
         self.settle();
     }
 
+    /// Clicks what is called `name`, which may have to be scrolled to first.
+    pub(crate) fn reach(&mut self, name: &str) {
+        self.ui.get_by_label(name).scroll_to_me();
+        self.settle();
+        self.click(name);
+    }
+
     /// Clicks the first thing whose name has `part` in it.
     pub(crate) fn click_on(&mut self, part: &str) {
         let node = self.ui.get_all_by_label_contains(part).next();

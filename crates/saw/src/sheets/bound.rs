@@ -57,8 +57,9 @@ impl Dual {
     fn family(whole: u64, lengths: &[u64]) -> Vec<Dual> {
         let mut sizes: Vec<u64> =
             lengths.iter().flat_map(|&l| [l, whole - l, whole - l + 1]).collect();
-        sizes.push(whole / 2);
-        sizes.retain(|&s| s > 0 && s <= whole / 2);
+        // Just over half: what is half a whole counts for nothing.
+        sizes.extend([whole / 2, whole / 2 + 1]);
+        sizes.retain(|&s| s > 0 && s <= whole / 2 + 1);
         sizes.sort_unstable();
         sizes.dedup();
         // Evenly out of them when there are many.
@@ -172,7 +173,7 @@ mod tests {
         let whole = 24;
         let family = Dual::family(whole, &(1..=whole).collect::<Vec<_>>());
         let mut tried = 0;
-        let all = (1..=12).flat_map(|s| [Dual::Big(s), Dual::Steps(s)]).chain(family);
+        let all = (1..=13).flat_map(|s| [Dual::Big(s), Dual::Steps(s)]).chain(family);
         for f in all {
             for a in 0..=whole {
                 for b in 0..=whole - a {

@@ -202,6 +202,20 @@ fn owned_offcuts_are_used_first_and_run_out() {
     assert_eq!((plan.left_over.clone(), plan.proven(&only)), (vec![(0, 1)], false));
 }
 
+/// Half a sheet that is here saves nothing where every piece is wider: five that are bought are proven.
+#[test]
+fn half_a_sheet_does_not_weaken_the_bound() {
+    let mut half = sheet(600, 2_400);
+    (half.cost, half.available) = (0, Some(2));
+    let p = problem(
+        0,
+        vec![sheet(1_200, 2_400), half],
+        vec![blank(601, 2_400, 3), blank(900, 2_400, 2), blank(300, 2_400, 8)],
+    );
+    let plan = solved(&p);
+    assert_eq!((plan.bought(&p), plan.least_sheets, plan.proven(&p)), (5, 5, true));
+}
+
 #[test]
 fn a_sheet_is_changed_for_the_cheapest_that_holds_what_is_on_it() {
     let mut large = sheet(12_000, 30_000);

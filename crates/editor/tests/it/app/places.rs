@@ -1,5 +1,6 @@
 //! The five places, the looks, and what can be changed outside the drawing.
 
+use editor::app::{Start, nobody};
 use editor::command::Command;
 use editor::prefs::PaperChoice;
 use editor::session::Where;
@@ -111,6 +112,30 @@ fn a_price_typed_in_the_yard_is_a_step_and_makes_a_total() {
     assert_eq!(plan.price, Some(6.5 * plan.bars.len() as f64));
 }
 
+/// A sheet that is here already saves one that is bought, and a price makes a total.
+#[test]
+fn sheets_that_are_here_and_prices_change_what_boards_come_to() {
+    let text = include_str!("../../../../../assets/jobs/one-wall-with-door.ron");
+    let job = layout_core::document::read(text).expect("a starter reads");
+    let mut w = Window::start(Start { job: Some(job), open: None, prefs: None, asker: nobody() });
+    w.click_on("Yard");
+    let bought = |w: &Window| w.ui.state().derived().lists.boards()[0].bought();
+    let before = bought(&w);
+    w.reach("Add an offcut of standard 12.5");
+    let name = "standard 12.5, board line 1";
+    assert_eq!(w.job().sheets[0].size, (600.0, 2400.0));
+    w.type_into(&format!("Width of {name}"), "1200");
+    w.type_into(&format!("Here of {name}"), "2");
+    assert_eq!((w.job().sheets[0].owned, bought(&w)), (Some(2), before - 2));
+    w.reach("Add a size of standard 12.5");
+    w.type_into(&format!("Price of {name}"), "9,50");
+    let price = w.ui.state().derived().lists.boards()[0].price;
+    assert_eq!(price, Some(9.5 * (before - 2) as f64));
+    assert_eq!(w.session().history.undo_label(), Some("change the board list"));
+    w.reach(&format!("Take away {name}"));
+    assert_eq!(w.job().sheets.len(), 1);
+}
+
 #[test]
 fn a_price_that_is_none_keeps_the_last_good_one_and_says_why() {
     let mut w = Window::fresh();
@@ -129,7 +154,7 @@ fn a_length_is_added_to_the_list_and_taken_away() {
     w.click_on("Yard");
     let before = w.job().stock.clone();
     let name = format!("{} {}", before[0].timber.size(), before[0].timber.grade());
-    w.click(&format!("Take away {name}, line 1"));
+    w.reach(&format!("Take away {name}, line 1"));
     assert_eq!(w.job().stock, before[1..]);
     w.press(Modifiers::COMMAND, Key::Z);
     assert_eq!(w.job().stock, before);
