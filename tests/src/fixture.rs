@@ -32,7 +32,7 @@ use layout_core::id::Surface;
 use layout_core::math::PlanPoint;
 use layout_core::units::Units;
 
-use first_fix::{fitting, point, point_kind, route, shift};
+use first_fix::{accept, fitting, point, point_kind, route, shift};
 use makeup::{bedding, head, makeup_words, rows, sole, timber};
 use words::Words;
 
@@ -157,6 +157,7 @@ fn statement(job: &mut Job, plain: &mut bool, w: &mut Words) -> Result<(), Strin
         }
         "fitting" => fitting(job, w)?,
         "route" => route(job, w)?,
+        "accept" => accept(job, w)?,
         "shift" => shift(job, w)?,
         "low-ceiling" | "shelf" | "bulkhead" => platform::platform(job, w)?,
         "fan-hole" | "hatch-hole" => platform::hole(job, w)?,

@@ -29,6 +29,7 @@ pub fn answer(job: &Job, layout: &Layout, what: &str) -> Result<String, String> 
     match question {
         "snags" => return Ok(snags(layout, false)),
         "messages" => return Ok(snags(layout, true)),
+        "accepted" => return Ok(first_fix::accepted(layout)),
         "remedies" => return Ok(first_fix::remedies_of(job, layout)),
         "totals" => return Ok(totals(layout)),
         "batches" => return Ok(batches(layout)),

@@ -36,6 +36,8 @@ pub enum Command {
     View(View),
     /// Show the ways to mend a snag, or put them away.
     Mend(Option<Box<Snag>>),
+    /// Ask for the reason a snag is let stand, or no longer.
+    AskReason(Option<Box<Snag>>),
     /// Show what an edit would do without doing it, or the job as it is again.
     Preview(Option<Edit>),
     /// Show what the choices for what is picked come to, under the elevation, or put that away.

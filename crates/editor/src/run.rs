@@ -441,7 +441,11 @@ pub fn run(session: &mut Session, command: Command) {
         Command::Boards(layer) => session.boards = layer,
         Command::Mend(snag) => {
             session.mending = snag.map(|snag| *snag);
-            session.preview = None;
+            (session.accepting, session.preview) = (None, None);
+        }
+        Command::AskReason(snag) => {
+            session.accepting = snag.map(|snag| *snag);
+            (session.mending, session.preview) = (None, None);
         }
         Command::Preview(edit) => session.preview = edit,
         Command::Zones(shown) => session.zones = shown,
@@ -458,7 +462,7 @@ pub fn run(session: &mut Session, command: Command) {
                 follow_rename(session, item, to);
             }
             session.history.commit(edit.label(), job);
-            (session.mending, session.preview) = (None, None);
+            (session.mending, session.accepting, session.preview) = (None, None, None);
             session.settle();
         }
         Command::Drag(mut gesture) => {

@@ -186,6 +186,8 @@ pub struct Session {
     pub zones: bool,
     /// The snag whose ways to mend are shown.
     pub mending: Option<Snag>,
+    /// The snag a reason is asked for, to let it stand.
+    pub accepting: Option<Snag>,
     /// What is shown done while it is pointed at.
     pub preview: Option<Edit>,
     /// True while choices for what is picked stand under the elevation.
@@ -241,6 +243,7 @@ impl Session {
             boards: None,
             zones: false,
             mending: None,
+            accepting: None,
             preview: None,
             comparing: false,
             view: (0, View::Fit),

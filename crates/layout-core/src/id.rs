@@ -54,7 +54,7 @@ impl PartialEq<&str> for Name {
 }
 
 /// What kind of piece a mark counts: each kind is numbered on its own within its wall or platform.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 pub enum Kind {
     /// Plates: soles and heads, `P`.
     Plate,
@@ -107,7 +107,7 @@ impl Kind {
 
 /// The mark of one piece within its wall or platform, `S3`. With the wall's name in front, `A-S3`, it is
 /// unique in the job.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 pub struct Mark {
     /// What is counted.
     pub kind: Kind,
@@ -122,7 +122,7 @@ impl fmt::Display for Mark {
 }
 
 /// What a level was read on.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 pub enum Surface {
     /// The floor the soles are packed up from.
     Floor,
@@ -142,7 +142,7 @@ impl Surface {
 
 /// What a drawn thing, a snag or a row of a list is of. It travels from a picture back to the hand;
 /// values never do.
-#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 pub enum ItemRef {
     /// The job as a whole.
     Job,

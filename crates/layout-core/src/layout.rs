@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use crate::boards::{self, Boarding};
 use crate::checks;
-use crate::document::Job;
+use crate::document::{Accepted, Job};
 use crate::first_fix::{self, Runs};
 use crate::frame::{EndCut, Frame, Member, frame};
 use crate::id::{ItemRef, Kind, Mark, Name};
@@ -234,8 +234,11 @@ pub struct Layout {
     pub walls: Vec<WallLayout>,
     /// The platforms, in the job's order.
     pub platforms: Vec<PlatformLayout>,
-    /// Every snag, the gravest first, then in the job's order.
+    /// Every snag that is open, the gravest first, then in the job's order.
     pub snags: Vec<Snag>,
+    /// What the job accepts, in its order, with the snags that are let stand for it; none when it is no longer
+    /// found.
+    pub accepted: Vec<(Accepted, Vec<Snag>)>,
     /// The room as its measurements make it; `None` when nothing was measured.
     pub survey: Option<Arc<Solved>>,
     /// The job this is of. Cheap: it shares its walls and make-ups with the one laid out.
@@ -293,7 +296,8 @@ impl Layout {
         snags.extend(checks::doors(job, &upright));
         snags.extend(no_stock(job, &walls, &platforms));
         snags.sort_by_key(Snag::severity);
-        Layout { walls, platforms, snags, survey, job: job.clone(), plan }
+        let accepted = let_stand(&job.accepted, &mut snags);
+        Layout { walls, platforms, snags, accepted, survey, job: job.clone(), plan }
     }
 
     /// The wall called `name`.
@@ -316,6 +320,17 @@ impl Layout {
         let part = self.framed().find(|p| p.name() == of)?;
         part.frame().members.iter().find(|m| m.mark == mark)
     }
+}
+
+/// Takes what is accepted out of `snags`.
+fn let_stand(accepted: &[Accepted], snags: &mut Vec<Snag>) -> Vec<(Accepted, Vec<Snag>)> {
+    let take = |a: &Accepted| {
+        let (stands, open): (Vec<Snag>, Vec<Snag>) =
+            std::mem::take(snags).into_iter().partition(|s| a.covers(s));
+        *snags = open;
+        (a.clone(), stands)
+    };
+    accepted.iter().map(take).collect()
 }
 
 /// The room of `job`, worked out from its measurements.

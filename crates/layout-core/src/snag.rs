@@ -3,6 +3,8 @@
 //! The core never fails. Where a job asks for something that cannot be built, the framer builds
 //! the nearest thing that can, and says so here.
 
+use serde::{Deserialize, Serialize};
+
 use crate::id::{ItemRef, Name};
 
 /// How serious a snag is.
@@ -28,7 +30,7 @@ impl Severity {
 }
 
 /// What kind of snag it is. Every code has a case in the suite.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 pub enum Code {
     /// The wall is marked as carrying load.
     Loadbearing,

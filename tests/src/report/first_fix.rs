@@ -120,3 +120,13 @@ pub(super) fn remedies_of(job: &Job, layout: &Layout) -> String {
     }
     text.trim_end().to_string()
 }
+
+/// What is let stand, and why.
+pub(super) fn accepted(layout: &Layout) -> String {
+    let mut text = String::new();
+    for (accepted, snags) in &layout.accepted {
+        let (code, of) = (accepted.code.id(), accepted.of.label());
+        let _ = writeln!(text, "{code} {of}: {}  {}", snags.len(), accepted.reason);
+    }
+    text.trim_end().to_string()
+}

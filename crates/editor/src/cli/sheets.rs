@@ -63,6 +63,7 @@ fn part(name: &str, layout: &Layout) -> Result<Part, Failure> {
     match name {
         "plan" => Ok(Part::Plan),
         "saw" => Ok(Part::Saw),
+        "snags" => Ok(Part::Snags),
         "boards" => Ok(Part::Boards),
         _ if layout.wall(&Name::new(wall)).is_some() => Ok(Part::Wall(Name::new(wall))),
         _ if layout.wall(&fixed).is_some() => Ok(Part::FirstFix(fixed)),
@@ -78,7 +79,7 @@ fn part(name: &str, layout: &Layout) -> Result<Part, Failure> {
                 })
                 .collect();
             Err(Failure::input(format!(
-                "There is no sheet {name}; there are plan, saw, boards{}{}",
+                "There is no sheet {name}; there are plan, saw, boards, snags{}{}",
                 if walls.is_empty() { "" } else { ", " },
                 walls.join(", ")
             )))

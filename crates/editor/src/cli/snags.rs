@@ -2,7 +2,7 @@
 
 use std::fmt::Write;
 
-use layout_core::document::Job;
+use layout_core::document::{Accepted, Job};
 use layout_core::id::Name;
 use layout_core::layout::Layout;
 use layout_core::snag::{Severity, Snag};
@@ -18,6 +18,16 @@ struct Answer<'a> {
     version: u32,
     job: &'a str,
     counts: Counts,
+    snags: Vec<Entry<'a>>,
+    accepted: Vec<LetStand<'a>>,
+}
+
+/// What is accepted, and why.
+#[derive(Serialize)]
+struct LetStand<'a> {
+    code: &'static str,
+    of: String,
+    reason: &'a str,
     snags: Vec<Entry<'a>>,
 }
 
@@ -60,9 +70,10 @@ pub(super) fn run(job: &Job, json: bool) -> Outcome {
             job: &job.title,
             counts,
             snags,
+            accepted: layout.accepted.iter().map(let_stand).collect(),
         })?;
     } else {
-        out::print(&text(job.units, &layout.snags, &counts))?;
+        out::print(&text(job.units, &layout, &counts))?;
     }
     Ok(exit)
 }
@@ -83,9 +94,18 @@ fn entry(snag: &Snag) -> Entry<'_> {
     }
 }
 
-fn text(units: Units, snags: &[Snag], counts: &Counts) -> String {
+fn let_stand((accepted, snags): &(Accepted, Vec<Snag>)) -> LetStand<'_> {
+    LetStand {
+        code: accepted.code.id(),
+        of: accepted.of.label(),
+        reason: &accepted.reason,
+        snags: snags.iter().map(entry).collect(),
+    }
+}
+
+fn text(units: Units, layout: &Layout, counts: &Counts) -> String {
     let mut text = String::new();
-    for snag in snags {
+    for snag in &layout.snags {
         let place = match (&snag.wall, snag.station, snag.height) {
             (Some(wall), Some(s), Some(h)) => {
                 format!("wall {wall} at {}, {} up", units.show(s), units.show(h))
@@ -102,6 +122,16 @@ fn text(units: Units, snags: &[Snag], counts: &Counts) -> String {
             snag.message,
             snag.remedy
         );
+    }
+    for (accepted, snags) in &layout.accepted {
+        let (code, reason) = (accepted.code.id(), &accepted.reason);
+        for snag in snags {
+            let _ = writeln!(text, "accepted {code:<17} {}. Because: {reason}", snag.message);
+        }
+        if snags.is_empty() {
+            let of = accepted.of.label();
+            let _ = writeln!(text, "accepted {code:<17} {of}: no longer found. Because: {reason}");
+        }
     }
     let _ = writeln!(
         text,

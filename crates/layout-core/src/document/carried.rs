@@ -147,7 +147,48 @@ pub(super) fn reshape(job: &mut Job, outline: Vec<Corner>) {
     }
 }
 
+/// What was accepted is of the same thing under its new name.
+fn rename_accepted(job: &mut Job, item: &ItemRef, to: &Name) {
+    for accepted in &mut job.accepted {
+        let to = to.clone();
+        accepted.of = match (&accepted.of, item) {
+            (ItemRef::Wall(n), ItemRef::Wall(from)) if n == from => ItemRef::Wall(to),
+            (ItemRef::Member { wall, mark }, ItemRef::Wall(from) | ItemRef::Platform(from))
+                if wall == from =>
+            {
+                ItemRef::Member { wall: to, mark: *mark }
+            }
+            (ItemRef::NogginRow { wall, row }, ItemRef::Wall(from)) if wall == from => {
+                ItemRef::NogginRow { wall: to, row: *row }
+            }
+            (ItemRef::Opening(n), ItemRef::Opening(from)) if n == from => ItemRef::Opening(to),
+            (ItemRef::Point(n), ItemRef::Point(from)) if n == from => ItemRef::Point(to),
+            (ItemRef::Route(n), ItemRef::Route(from)) if n == from => ItemRef::Route(to),
+            (ItemRef::Fitting(n), ItemRef::Fitting(from)) if n == from => ItemRef::Fitting(to),
+            (ItemRef::Node(n), ItemRef::Node(from)) if n == from => ItemRef::Node(to),
+            (ItemRef::Post(n), ItemRef::Post(from)) if n == from => ItemRef::Post(to),
+            (ItemRef::Beam(n), ItemRef::Beam(from)) if n == from => ItemRef::Beam(to),
+            (ItemRef::Roof(n), ItemRef::Roof(from)) if n == from => ItemRef::Roof(to),
+            (ItemRef::MakeUp(n), ItemRef::MakeUp(from)) if n == from => ItemRef::MakeUp(to),
+            (ItemRef::Platform(n), ItemRef::Platform(from)) if n == from => ItemRef::Platform(to),
+            (ItemRef::PlatformHole(n), ItemRef::PlatformHole(from)) if n == from => {
+                ItemRef::PlatformHole(to)
+            }
+            (of, _) => of.clone(),
+        };
+    }
+}
+
 pub(super) fn rename(job: &mut Job, item: &ItemRef, to: &Name) {
+    let was = (!job.accepted.is_empty()).then(|| job.clone());
+    rename_item(job, item, to);
+    // A name that is taken is refused, and then nothing has another.
+    if was.is_some_and(|was| was != *job) {
+        rename_accepted(job, item, to);
+    }
+}
+
+fn rename_item(job: &mut Job, item: &ItemRef, to: &Name) {
     let swap = |name: &mut Name, from: &Name| {
         if name == from {
             *name = to.clone();

@@ -9,9 +9,9 @@ use super::carried::{cut_corner, move_side, move_wall, remove, rename, reshape, 
 use super::names::free_name;
 use super::squared::fit_room;
 use super::{
-    Beam, Corner, CrewCopy, Datum, Fitting, Gap, Job, Levels, MakeUp, Node, Opening, Platform,
-    PlatformHole, Point, Post, Reading, RoofPlane, Room, Route, Rows, SawSettings, SheetStock,
-    Shift, Stock, Survey, Wall,
+    Accepted, Beam, Corner, CrewCopy, Datum, Fitting, Gap, Job, Levels, MakeUp, Node, Opening,
+    Platform, PlatformHole, Point, Post, Reading, RoofPlane, Room, Route, Rows, SawSettings,
+    SheetStock, Shift, Stock, Survey, Wall,
 };
 use crate::id::{ItemRef, Name, Surface};
 use crate::math::{ON_LINE, PlanPoint};
@@ -193,6 +193,10 @@ pub enum Edit {
     SetSheets(Vec<SheetStock>),
     /// Change how the saw cuts.
     SetSaw(SawSettings),
+    /// Let a snag stand, for a reason; of the same snag the reason is replaced.
+    Accept(Accepted),
+    /// No longer let a snag stand.
+    Withdraw(Accepted),
     /// Record that prints were handed out.
     AddCrewCopy(CrewCopy),
     /// Give something another name, everywhere it is used.
@@ -255,6 +259,8 @@ impl Edit {
             Edit::SetStock(_) => "change the timber list".into(),
             Edit::SetSheets(_) => "change the board list".into(),
             Edit::SetSaw(_) => "change the saw".into(),
+            Edit::Accept(a) => format!("accept {} of {}", a.code.id(), a.of.label()),
+            Edit::Withdraw(a) => format!("no longer accept {} of {}", a.code.id(), a.of.label()),
             Edit::AddCrewCopy(c) => format!("hand out crew copy {}", c.letter),
             Edit::Rename { item, to } => format!("rename {} to {to}", item.label()),
             Edit::Remove(item) => format!("remove {}", item.label()),
@@ -375,6 +381,13 @@ impl Edit {
             Edit::SetStock(stock) => job.stock.clone_from(stock),
             Edit::SetSheets(sheets) => job.sheets.clone_from(sheets),
             Edit::SetSaw(saw) => job.saw.clone_from(saw),
+            Edit::Accept(accepted) => {
+                let other =
+                    |a: &Accepted| Accepted { reason: accepted.reason.clone(), ..a.clone() };
+                job.accepted.retain(|a| other(a) != *accepted);
+                job.accepted.push(accepted.clone());
+            }
+            Edit::Withdraw(accepted) => job.accepted.retain(|a| a != accepted),
             Edit::AddCrewCopy(copy) => put(&mut job.crew_copies, copy.clone(), |c| &c.letter),
             Edit::Rename { item, to } => rename(job, item, to),
             Edit::Remove(item) => remove(job, item),

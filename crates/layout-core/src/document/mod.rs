@@ -20,6 +20,7 @@ mod route;
 mod wall;
 mod platform;
 mod stock;
+mod accepted;
 mod names;
 mod splay;
 mod carried;
@@ -31,6 +32,7 @@ use std::sync::Arc;
 
 use serde::{Deserialize, Serialize};
 
+pub use accepted::Accepted;
 pub use door::{Architrave, Door, DoorStyle, Hand, Hinge, Lining, Stack, StackLine};
 pub use edit::Edit;
 pub(crate) use file::read_list;
@@ -115,6 +117,9 @@ pub struct Job {
     /// What was printed and handed out, and when.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub crew_copies: Vec<CrewCopy>,
+    /// Snags that are let stand.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub accepted: Vec<Accepted>,
 }
 
 /// A setting-out point that walls run between.
@@ -158,6 +163,7 @@ impl Default for Job {
             sheets: Vec::new(),
             saw: SawSettings::default(),
             crew_copies: Vec::new(),
+            accepted: Vec::new(),
         }
     }
 }

@@ -18,6 +18,7 @@ mod wall_sheet;
 mod platform_sheet;
 mod first_fix_sheet;
 mod saw_sheet;
+mod snag_sheet;
 mod cut_sheet;
 mod board_sheet;
 
@@ -64,6 +65,8 @@ pub enum Part {
     Platform(Name),
     /// The cutting list.
     Saw,
+    /// What is open, and what is accepted.
+    Snags,
     /// How the sheets of board are cut.
     Boards,
 }
@@ -120,6 +123,9 @@ pub fn print_set(job: &Job, layout: &Layout, options: &PrintOptions) -> Vec<Page
     }
     if wanted(Part::Boards) {
         sheets.extend(board_sheet::sheets(job, layout, options.paper));
+    }
+    if wanted(Part::Snags) {
+        sheets.extend(snag_sheet::sheets(job, layout, options.paper));
     }
     let count = sheets.len();
     sheets

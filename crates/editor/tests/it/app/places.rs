@@ -71,6 +71,24 @@ fn a_snag_is_mended_by_a_click_and_taken_back_by_one_undo() {
 }
 
 #[test]
+fn a_snag_is_let_stand_for_a_reason_and_withdrawn() {
+    let mut w = Window::fresh();
+    let open = |w: &Window| w.ui.state().derived().base.snags.len();
+    let (job, before) = (w.job().clone(), open(&w));
+    let snag = w.ui.state().derived().base.snags[0].clone();
+    w.click_on("Snags");
+    w.click(&format!("Accept…: {}", snag.message));
+    w.type_into("Reason", "Looked at on site, 3 May");
+    w.settle();
+    assert_eq!(open(&w), before - 1);
+    assert_eq!(w.job().accepted[0].reason, "Looked at on site, 3 May");
+    w.click("Withdraw: Looked at on site, 3 May");
+    assert_eq!((open(&w), w.job()), (before, &job));
+    w.ask(Command::Undo);
+    assert_eq!(open(&w), before - 1, "withdrawing is a step of its own");
+}
+
+#[test]
 fn a_look_and_a_size_are_remembered() {
     let mut w = Window::fresh();
     for look in [Look::Dark, Look::Daylight, Look::Light] {
@@ -188,10 +206,12 @@ fn the_prints_are_written_as_they_are_shown() {
     let pages = w.ui.state().derived().prints.clone().expect("prints are drawn off the frame");
     let services = w.job().walls.iter().filter(|w| !w.points.is_empty()).count();
     let each = w.job().walls.len() + services + w.job().platforms.len();
-    let boards = pages.pages.iter().filter(|p| p.title.starts_with("Boards")).count();
-    let parts = "a plan, each wall and what goes into it, each platform, a cutting list, boards";
-    assert!(boards > 0, "{parts}");
-    assert_eq!(pages.pages.len() - 2 - boards, each, "{parts}");
+    let titled = |word: &str| pages.pages.iter().filter(|p| p.title.starts_with(word)).count();
+    let (boards, snags) = (titled("Boards"), titled("Snags"));
+    let parts =
+        "a plan, each wall and what goes into it, each platform, a cutting list, boards, snags";
+    assert!(boards > 0 && snags > 0, "{parts}");
+    assert_eq!(pages.pages.len() - 2 - boards - snags, each, "{parts}");
     w.click(&format!("Page 2: {}", pages.pages[1].title));
     assert!(w.find(&format!("Print: {}", pages.pages[1].title)).is_some());
     let pdf = folder.path().join("all.pdf");

@@ -101,6 +101,9 @@ impl Check {
             c.number("keep", job.saw.keep, OFFCUT)?;
             c.field("currency", |c| c.text(&job.saw.currency, 10))
         })?;
+        self.list("accepted", &job.accepted, 5000, |c, a| {
+            c.field("reason", |c| c.text(&a.reason, NOTES))
+        })?;
         self.list("crew_copies", &job.crew_copies, 1000, Check::crew_copy)?;
         let letters = job.crew_copies.iter().map(|c| &c.letter);
         self.different_fields("crew_copies", "letter", "crew copies", letters)

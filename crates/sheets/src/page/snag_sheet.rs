@@ -1,0 +1,102 @@
+//! What is open, to be ticked off, and what is let stand, with the reasons.
+
+use layout_core::document::Job;
+use layout_core::layout::Layout;
+use layout_core::snag::{Severity, Snag};
+use layout_core::units::Units;
+
+use super::flow::{Block, Cell, table};
+use super::lists::column;
+use super::{Paper, Sheet, run_on};
+use crate::picture::Align;
+
+/// Width of the list, mm: all of an A4 sheet.
+const LIST: f64 = 255.0;
+
+/// The sheets; none when there is nothing to say.
+pub(super) fn sheets(job: &Job, layout: &Layout, paper: Paper) -> Vec<Sheet> {
+    let mut blocks = Vec::new();
+    for (severity, title) in [
+        (Severity::Stop, "Stop: do not build it like this"),
+        (Severity::Mend, "Mend: it will not fit, or will have to be undone"),
+        (Severity::Note, "Note: worth knowing before it is cut"),
+    ] {
+        let list: Vec<&Snag> = layout.snags.iter().filter(|s| s.severity() == severity).collect();
+        if !list.is_empty() {
+            blocks.push(open(job.units, title, &list));
+        }
+    }
+    if !layout.accepted.is_empty() {
+        blocks.push(accepted(job.units, layout));
+    }
+    if blocks.is_empty() {
+        return Vec::new();
+    }
+    run_on(("snags", "Snags"), blocks, LIST.min(paper.area().width()), paper)
+}
+
+fn open(units: Units, title: &str, snags: &[&Snag]) -> Block {
+    let columns = [
+        column("", 3.0, Align::Left),
+        column("where", 38.0, Align::Left),
+        column("what", 80.0, Align::Left),
+        column("found", 16.0, Align::Right),
+        column("limit", 14.0, Align::Right),
+        column("do", 44.0, Align::Left),
+        column("source", 50.0, Align::Left),
+    ];
+    let figure = |value: Option<f64>| value.map_or(String::new(), |v| units.fine(v));
+    let rows = snags
+        .iter()
+        .map(|snag| {
+            vec![
+                Cell::Tick,
+                Cell::Text(place(units, snag)),
+                Cell::Strong(snag.message.clone()),
+                Cell::Text(figure(snag.value)),
+                Cell::Text(figure(snag.limit)),
+                Cell::Text(snag.remedy.clone()),
+                Cell::Text(snag.code.source().into()),
+            ]
+        })
+        .collect();
+    table(title, &columns, rows)
+}
+
+fn accepted(units: Units, layout: &Layout) -> Block {
+    let columns = [
+        column("kind", 10.0, Align::Left),
+        column("where", 38.0, Align::Left),
+        column("what", 110.0, Align::Left),
+        column("let stand because", 90.0, Align::Left),
+    ];
+    let mut rows = Vec::new();
+    for (accepted, snags) in &layout.accepted {
+        for snag in snags {
+            rows.push(vec![
+                Cell::Text(snag.severity().label().into()),
+                Cell::Text(place(units, snag)),
+                Cell::Text(snag.message.clone()),
+                Cell::Strong(accepted.reason.clone()),
+            ]);
+        }
+        if snags.is_empty() {
+            rows.push(vec![
+                Cell::Text("gone".into()),
+                Cell::Text(accepted.of.label()),
+                Cell::Text(format!("{}: no longer found", accepted.code.id())),
+                Cell::Strong(accepted.reason.clone()),
+            ]);
+        }
+    }
+    table("Accepted", &columns, rows)
+}
+
+/// “wall A, 2 300 along, 1 200 up”
+fn place(units: Units, snag: &Snag) -> String {
+    let mut parts =
+        vec![snag.wall.as_ref().map_or_else(|| snag.of.label(), |wall| format!("wall {wall}"))];
+    parts.extend(snag.station.map(|s| format!("{} along", units.show(s))));
+    parts.extend(snag.height.map(|z| format!("{} up", units.show(z))));
+    parts.join(", ")
+}
