@@ -281,7 +281,7 @@ fn sheets_are_written_to_a_folder() {
         &run(&["sheets", &asset("one-wall-with-door.ron"), "-o", &to, "--only", "wall-Z"]),
         dir.path(),
         2,
-        "There is no sheet wall-Z; there are plan, saw, boards, wall-A",
+        "There is no sheet wall-Z; there are plan, saw, boards, snags, wall-A",
     );
     let file = dir.path().join("in-the-way");
     std::fs::write(&file, "").unwrap();
