@@ -1,11 +1,12 @@
 //! Choices side by side: what every place for the odd bay, every usual spacing and every place for an opening
 //! would come to. Nothing here changes the job; what is chosen comes with the edit that makes it so.
 
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use crate::document::{Edit, GridFrom, Job, OddBay, Opening, Wall, WallEnd};
 use crate::frame::{Role, board_joints};
-use crate::id::Name;
+use crate::id::{ItemRef, Name};
 use crate::layout::{Layout, WallLayout};
 use crate::math::{BOUND_EDGE, SAME, round_to, same};
 use crate::pieces::{Bill, Biller};
@@ -130,18 +131,19 @@ impl Outcome {
 }
 
 /// Snags of `these` that `those` do not have, by what they are and what they are about.
-pub fn missing<'a>(these: &'a [Snag], those: &[Snag]) -> Vec<&'a Snag> {
-    let mut left: Vec<_> = those.iter().map(|s| (s.code, &s.of)).collect();
-    let mut missing = Vec::new();
-    for snag in these {
-        match left.iter().position(|k| *k == (snag.code, &snag.of)) {
-            Some(i) => {
-                left.swap_remove(i);
-            }
-            None => missing.push(snag),
-        }
+pub fn missing<'a>(these: &'a [Snag], those: &'a [Snag]) -> Vec<&'a Snag> {
+    let mut left: BTreeMap<(Code, &ItemRef), usize> = BTreeMap::new();
+    for snag in those {
+        *left.entry((snag.code, &snag.of)).or_insert(0) += 1;
     }
-    missing
+    let is_new = |snag: &&'a Snag| match left.get_mut(&(snag.code, &snag.of)) {
+        Some(count) if *count > 0 => {
+            *count -= 1;
+            false
+        }
+        _ => true,
+    };
+    these.iter().filter(is_new).collect()
 }
 
 /// One place for the odd bay, at one spacing.

@@ -3,6 +3,8 @@
 //! The core never fails. Where a job asks for something that cannot be built, the framer builds
 //! the nearest thing that can, and says so here.
 
+use std::sync::Arc;
+
 use serde::{Deserialize, Serialize};
 
 use crate::id::{ItemRef, Name};
@@ -402,7 +404,7 @@ impl Code {
     }
 }
 
-/// One snag.
+/// One snag. Cheap to clone: a layout gathers those of every wall at every step of a drag.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Snag {
     /// What kind it is.
@@ -420,9 +422,9 @@ pub struct Snag {
     /// What would do, mm.
     pub limit: Option<f64>,
     /// What is wrong: what, where, how much.
-    pub message: String,
+    pub message: Arc<str>,
     /// What to do about it.
-    pub remedy: String,
+    pub remedy: Arc<str>,
 }
 
 impl Snag {
@@ -430,8 +432,8 @@ impl Snag {
     pub fn new(
         code: Code,
         of: ItemRef,
-        message: impl Into<String>,
-        remedy: impl Into<String>,
+        message: impl Into<Arc<str>>,
+        remedy: impl Into<Arc<str>>,
     ) -> Snag {
         Snag {
             code,

@@ -76,8 +76,8 @@ fn row_ui(ui: &mut Ui, scene: &Scene<'_>, snag: &Snag, index: usize, out: &mut V
         inner.response.rect.bottom()
     };
     let said = column(ui, SIGN, words, &mut |ui| {
-        ui.add(Label::new(strong(snag.message.clone(), 13.5)).wrap().selectable(false));
-        ui.add(Label::new(snag.remedy.as_str()).wrap().selectable(false));
+        ui.add(Label::new(strong(&*snag.message, 13.5)).wrap().selectable(false));
+        ui.add(Label::new(&*snag.remedy).wrap().selectable(false));
     });
     let placed = column(ui, width - PLACE - BUTTONS, PLACE - 16.0, &mut |ui| {
         let place = place_of(scene.job.units, snag);

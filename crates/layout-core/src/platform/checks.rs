@@ -2,6 +2,8 @@
 
 use super::PlatformSpec;
 use super::holes::capital;
+use std::sync::Arc;
+
 use crate::document::{Bearing, Finish, PlatformKind, Timber};
 use crate::frame::{Frame, Role};
 use crate::id::ItemRef;
@@ -94,7 +96,7 @@ fn what(spec: &PlatformSpec) -> String {
     format!("{} {}", spec.kind.label(), spec.name)
 }
 
-fn snag(spec: &PlatformSpec, code: Code, message: String, remedy: impl Into<String>) -> Snag {
+fn snag(spec: &PlatformSpec, code: Code, message: String, remedy: impl Into<Arc<str>>) -> Snag {
     Snag::new(code, ItemRef::Platform(spec.name.clone()), message, remedy)
         .at_height(spec.heights.low)
 }

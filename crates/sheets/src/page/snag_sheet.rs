@@ -52,10 +52,10 @@ fn open(units: Units, title: &str, snags: &[&Snag]) -> Block {
             vec![
                 Cell::Tick,
                 Cell::Text(place(units, snag)),
-                Cell::Strong(snag.message.clone()),
+                Cell::Strong(snag.message.to_string()),
                 Cell::Text(figure(snag.value)),
                 Cell::Text(figure(snag.limit)),
-                Cell::Text(snag.remedy.clone()),
+                Cell::Text(snag.remedy.to_string()),
                 Cell::Text(snag.code.source().into()),
             ]
         })
@@ -76,7 +76,7 @@ fn accepted(units: Units, layout: &Layout) -> Block {
             rows.push(vec![
                 Cell::Text(snag.severity().label().into()),
                 Cell::Text(place(units, snag)),
-                Cell::Text(snag.message.clone()),
+                Cell::Text(snag.message.to_string()),
                 Cell::Strong(accepted.reason.clone()),
             ]);
         }

@@ -160,9 +160,9 @@ fn snags(form: &mut Form<'_, '_>, item: &ItemRef) {
             Icon::Severity(snag.severity()).show(ui, 18.0, scene.theme.severity(snag.severity()));
             ui.vertical(|ui| {
                 ui.spacing_mut().item_spacing.y = 1.0;
-                ui.label(RichText::new(&snag.message).size(12.5));
+                ui.label(RichText::new(&*snag.message).size(12.5));
                 if !snag.remedy.is_empty() {
-                    ui.label(quiet(scene.theme, &snag.remedy));
+                    ui.label(quiet(scene.theme, &*snag.remedy));
                 }
                 mending_button_ui(ui, scene, snag, form.out);
                 mending_ui(ui, scene, snag, form.out);
