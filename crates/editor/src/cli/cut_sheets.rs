@@ -11,8 +11,9 @@ use crate::files;
 
 /// Sides and kerf may be so long, mm.
 const LONGEST: f64 = 100_000.0;
-/// So many pieces, sheets and cut-outs may be asked for.
+/// So many pieces, cut-outs and kinds of sheet may be asked for.
 const MOST: u64 = 10_000;
+const MOST_SHEETS: u64 = 500;
 const DEAREST: f64 = 1e9;
 
 #[derive(Deserialize)]
@@ -138,11 +139,11 @@ fn problem(asked: &Asked) -> Result<Problem, String> {
     let from = |what: &str, value: f64| within(what, value, 0.0, LONGEST).map(tenths);
     let pieces: u64 = asked.blanks.iter().map(|b| u64::from(b.count)).sum();
     let cut_outs: u64 = asked.blanks.iter().map(|b| b.cut_outs.len() as u64).sum();
-    for (what, n) in
-        [("pieces", pieces), ("kinds of sheet", asked.sheets.len() as u64), ("cut-outs", cut_outs)]
-    {
-        if n > MOST {
-            return Err(format!("{n} {what} are more than {MOST}"));
+    let sheets = asked.sheets.len() as u64;
+    let counts = [("pieces", pieces, MOST), ("cut-outs", cut_outs, MOST)];
+    for (what, n, most) in counts.into_iter().chain([("kinds of sheet", sheets, MOST_SHEETS)]) {
+        if n > most {
+            return Err(format!("{n} {what} are more than {most}"));
         }
     }
     let unit = cost_unit(asked);

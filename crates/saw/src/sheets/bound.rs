@@ -10,10 +10,12 @@
 //! reduction procedures and lower bounds for the two-dimensional bin packing problem with fixed orientation”,
 //! Computers & Operations Research 34 (2007).
 
-use super::problem::{Blank, Problem};
+use super::problem::{Blank, Problem, Rect};
 
-/// So many different sizes make functions; more would say little more.
-const SIZES: usize = 10;
+/// So many different sizes make functions at most, fewer when there are many pieces to add up under each.
+const SIZES: usize = 48;
+/// So much is added up at most.
+const WORK: usize = 1_000_000;
 
 /// A dual feasible function over lengths up to a whole.
 #[derive(Clone, Copy)]
@@ -54,7 +56,7 @@ impl Dual {
     }
 
     /// The functions worth trying for pieces so long.
-    fn family(whole: u64, lengths: &[u64]) -> Vec<Dual> {
+    fn family(whole: u64, lengths: &[u64], most: usize) -> Vec<Dual> {
         let mut sizes: Vec<u64> =
             lengths.iter().flat_map(|&l| [l, whole - l, whole - l + 1]).collect();
         // Just over half: what is half a whole counts for nothing.
@@ -63,7 +65,7 @@ impl Dual {
         sizes.sort_unstable();
         sizes.dedup();
         // Evenly out of them when there are many.
-        let every = sizes.len().div_ceil(SIZES).max(1);
+        let every = sizes.len().div_ceil(most).max(1);
         let sizes: Vec<u64> = sizes.iter().rev().step_by(every).copied().collect();
         let mut family = vec![Dual::Same];
         family.extend(sizes.iter().map(|&s| Dual::Big(s)));
@@ -96,35 +98,83 @@ pub(super) fn least(problem: &Problem, cost: &dyn Fn(usize) -> u64) -> u64 {
         sizes.dedup();
         sizes
     };
-    let across = Dual::family(width, &distinct(&|w| w.1));
-    let along = Dual::family(length, &distinct(&|w| w.2));
-    let value = |u: Dual, v: Dual, w: u64, l: u64| {
-        u.of((w + kerf).min(width), width) * v.of((l + kerf).min(length), length)
-    };
+    // Two functions a size and a few more, in pairs, over every piece.
+    let lies: usize = ways.iter().map(Vec::len).sum();
+    let most = ((WORK / lies.max(1)).isqrt() / 2).clamp(4, SIZES);
+    let across = Dual::family(width, &distinct(&|w| w.1), most);
+    let along = Dual::family(length, &distinct(&|w| w.2), most);
+    let families = [(&across[..], width), (&along[..], length)];
+    let table = |sizes: Vec<(u64, u64)>| Table::of(families, kerf, &sizes);
+    let sheets = table(problem.sheets.iter().map(|s| (s.width, s.length)).collect());
+    let pieces = table(ways.iter().flatten().map(|&(_, w, l)| (w, l)).collect());
+    // What falls out lies as its piece does.
+    let holes: Vec<(&Blank, &Rect)> = wanted
+        .iter()
+        .flat_map(|b| b.cut_outs.iter().map(move |c| (*b, c)))
+        .filter(|(_, c)| problem.something_fits(c.width, c.length))
+        .collect();
+    let lies = |turns: bool| if turns { 2 } else { 1 };
+    let cut_outs = table(
+        holes
+            .iter()
+            .flat_map(|(b, c)| {
+                [(c.width, c.length), (c.length, c.width)].into_iter().take(lies(b.turns))
+            })
+            .collect(),
+    );
     let mut best = 0;
-    for &u in &across {
-        for &v in &along {
-            let mut needed = 0_u128;
-            let mut given = 0_u128;
-            for (blank, ways) in wanted.iter().zip(&ways) {
-                let n = u128::from(blank.count);
-                let least = ways.iter().map(|&(_, w, l)| value(u, v, w, l)).min().unwrap_or(0);
-                needed += n * least;
-                for c in &blank.cut_outs {
-                    if problem.something_fits(c.width, c.length) {
-                        let turned = if blank.turns { value(u, v, c.length, c.width) } else { 0 };
-                        given += n * value(u, v, c.width, c.length).max(turned);
-                    }
-                }
-            }
-            let rooms: Vec<u128> = kinds
-                .clone()
-                .map(|k| value(u, v, problem.sheets[k].width, problem.sheets[k].length))
-                .collect();
+    for u in 0..across.len() {
+        for v in 0..along.len() {
+            let mut at = 0..0;
+            let mut next = |n: usize| {
+                at = at.end..at.end + n;
+                at.clone()
+            };
+            let each = wanted.iter().zip(&ways);
+            let needed: u128 = each
+                .map(|(b, ways)| {
+                    let least = next(ways.len()).map(|i| pieces.value(u, v, i)).min();
+                    u128::from(b.count) * least.unwrap_or(0)
+                })
+                .sum();
+            at = 0..0;
+            let mut next = |n: usize| {
+                at = at.end..at.end + n;
+                at.clone()
+            };
+            let given: u128 = holes
+                .iter()
+                .map(|(b, _)| {
+                    let most = next(lies(b.turns)).map(|i| cut_outs.value(u, v, i)).max();
+                    u128::from(b.count) * most.unwrap_or(0)
+                })
+                .sum();
+            let rooms: Vec<u128> = kinds.clone().map(|k| sheets.value(u, v, k)).collect();
             best = best.max(cheapest(problem, needed.saturating_sub(given), &rooms, cost));
         }
     }
     best
+}
+
+/// Both sides of some rectangles under every function.
+struct Table {
+    across: Vec<Vec<u128>>,
+    along: Vec<Vec<u128>>,
+}
+
+impl Table {
+    fn of([across, along]: [(&[Dual], u64); 2], kerf: u64, sizes: &[(u64, u64)]) -> Table {
+        let values = |(family, whole): (&[Dual], u64), side: &dyn Fn(&(u64, u64)) -> u64| {
+            let of =
+                |f: &Dual| sizes.iter().map(|s| f.of((side(s) + kerf).min(whole), whole)).collect();
+            family.iter().map(of).collect()
+        };
+        Table { across: values(across, &|s| s.0), along: values(along, &|s| s.1) }
+    }
+
+    fn value(&self, u: usize, v: usize, i: usize) -> u128 {
+        self.across[u][i] * self.along[v][i]
+    }
 }
 
 /// The least that sheets of so much room can cost that have `needed` together, parts of sheets allowed; rounded up to
@@ -171,7 +221,7 @@ mod tests {
     #[test]
     fn what_fitted_side_by_side_still_does() {
         let whole = 24;
-        let family = Dual::family(whole, &(1..=whole).collect::<Vec<_>>());
+        let family = Dual::family(whole, &(1..=whole).collect::<Vec<_>>(), SIZES);
         let mut tried = 0;
         let all = (1..=13).flat_map(|s| [Dual::Big(s), Dual::Steps(s)]).chain(family);
         for f in all {

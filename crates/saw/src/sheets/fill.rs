@@ -77,10 +77,15 @@ pub(super) struct Filled {
 pub(super) type Worth = (u64, u64, usize, Reverse<u128>);
 
 impl Filled {
+    /// What its sheets cost.
+    pub(super) fn cost(&self, problem: &Problem) -> u64 {
+        let cost = self.patterns.iter().map(|p| problem.sheets[p.sheet].cost);
+        cost.fold(0, u64::saturating_add)
+    }
+
     pub(super) fn worth(&self, problem: &Problem) -> Worth {
         let missing = self.left_over.iter().map(|(_, n)| u64::from(*n)).sum();
-        let cost = self.patterns.iter().map(|p| problem.sheets[p.sheet].cost);
-        let cost = cost.fold(0, u64::saturating_add);
+        let cost = self.cost(problem);
         // Squares, in square centimetres: one large offcut is worth more than two small ones.
         let worth = |r: Rect| (r.area() / 10_000).pow(2);
         let offcuts = self.patterns.iter().flat_map(|p| p.offcuts(problem.keep)).map(worth).sum();
@@ -195,8 +200,9 @@ impl Filling<'_> {
     }
 
     /// The kind of sheet to open for a piece.
-    fn sheet_for(&self, blank: usize) -> Option<usize> {
+    fn sheet_for(&mut self, blank: usize) -> Option<usize> {
         let problem = self.problem;
+        self.done.looked += problem.sheets.len() as u64;
         let can = |&s: &usize| self.used[s] < (self.most)(s) && problem.holds(s, blank);
         let area = |s: usize| Rect {
             width: problem.sheets[s].width,
@@ -266,16 +272,14 @@ pub(super) fn shrink(problem: &Problem, filled: &mut Filled) {
             .filter(|&s| area(s) >= needs)
             .filter(|&s| problem.sheets[s].cost < problem.sheets[now].cost)
             .filter(|&s| problem.sheets[s].available.is_none_or(|n| used[s] < n))
+            .filter(|&s| pattern.placed().all(|p| problem.holds(s, p.blank)))
             .collect();
         cheaper.sort_by_key(|&s| problem.sheets[s].cost);
         if cheaper.is_empty() {
             continue;
         }
         let part = only(problem, pattern);
-        let better = cheaper.into_iter().find_map(|s| {
-            let all = pattern.placed().all(|p| problem.holds(s, p.blank));
-            all.then(|| on_one(&part, s, &mut filled.looked)).flatten()
-        });
+        let better = cheaper.into_iter().find_map(|s| on_one(&part, s, &mut filled.looked));
         if let Some(better) = better {
             used[now] -= 1;
             used[better.sheet] += 1;

@@ -19,7 +19,7 @@ mod bound;
 mod fill;
 mod small;
 
-use fill::{FITS, Filled, ORDERS, Rule, SPLITS, fill, ordered, shrink, used_area};
+use fill::{FITS, Filled, ORDERS, Order, Rule, SPLITS, fill, ordered, shrink, used_area};
 pub use plan::{Cut, Part, Pattern, Placed, Plan, What};
 pub use problem::{Blank, Problem, Rect, Sheet};
 
@@ -31,8 +31,10 @@ const LOOKED: u64 = 2_000_000;
 const WORK: u64 = 1_200_000;
 /// So many orders are tried that are none of the usual ones.
 const SHUFFLED: usize = 60;
-/// So many of the emptiest sheets are cut anew together.
-const TOGETHER: usize = 6;
+/// So many sheets at most are cut anew together, so often, with so much to look at each time.
+const TOGETHER: usize = 5;
+const ROUNDS: usize = 400;
+const WORK_TOGETHER: u64 = 40_000;
 
 /// The cheapest plan found, of those the one with the fewest sheets, of those the one with the largest
 /// offcuts. Never fails: pieces no sheet can give are listed. The time grows with the number of pieces; it is
@@ -65,12 +67,18 @@ pub fn plan(problem: &Problem) -> Plan {
     let base = Plan { patterns: patterns.clone(), ..Plan::default() };
     let cost = |k: usize| rest.sheets[k].cost;
     let buys = |k: usize| u64::from(rest.sheets[k].cost > 0);
-    let mut least_cost = bound::least(&rest, &cost);
     let least_sheets = bound::least(&rest, &buys);
+    // Where all that are bought cost the same the one is the other.
+    let one = rest.sheets.iter().map(|s| s.cost).max().unwrap_or(0);
+    let mut least_cost = if rest.sheets.iter().all(|s| s.cost == 0 || s.cost == one) {
+        least_sheets.saturating_mul(one)
+    } else {
+        bound::least(&rest, &cost)
+    };
 
     let (filled, proven) = fill_best(&rest, least_cost);
     if proven {
-        least_cost = filled.patterns.iter().map(|p| rest.sheets[p.sheet].cost).sum();
+        least_cost = filled.cost(&rest);
     }
     patterns.extend(filled.patterns);
     left_over.extend(filled.left_over);
@@ -158,10 +166,8 @@ struct Best<'a> {
 impl Best<'_> {
     /// True when nothing cheaper is possible.
     fn done(&self) -> bool {
-        self.best.as_ref().is_some_and(|b| {
-            let worth = b.worth(self.problem);
-            worth.0 == 0 && worth.1 <= self.least
-        })
+        let best = self.best.as_ref();
+        best.is_some_and(|b| b.left_over.is_empty() && b.cost(self.problem) <= self.least)
     }
 
     fn take(&mut self, new: Filled) {
@@ -184,60 +190,96 @@ impl Best<'_> {
 
     /// Tries orders near the usual ones, from a fixed seed.
     fn shuffle(&mut self) {
-        let mut seed = 1_u64;
-        let mut random = |below: usize| {
-            seed = seed
-                .wrapping_mul(6_364_136_223_846_793_005)
-                .wrapping_add(1_442_695_040_888_963_407);
-            ((seed >> 33) as usize) % below.max(1)
-        };
+        let mut random = Random(1);
         for i in 0..SHUFFLED {
             if self.done() || self.looked > LOOKED {
                 return;
             }
-            let mut order: Vec<(usize, u32)> = ordered(self.problem, ORDERS[i % ORDERS.len()])
-                .into_iter()
-                .flat_map(|(blank, n)| std::iter::repeat_n((blank, 1), n as usize))
-                .collect();
-            for _ in 0..1 + order.len() / 4 {
-                let from = random(order.len());
-                let piece = order.remove(from);
-                order.insert(random(order.len() + 1), piece);
-            }
-            let (fit, split) = (FITS[random(FITS.len())], SPLITS[random(SPLITS.len())]);
+            let order = shuffled(self.problem, ORDERS[i % ORDERS.len()], &mut random);
+            let (fit, split) = (FITS[random.below(FITS.len())], SPLITS[random.below(SPLITS.len())]);
             self.try_order(&order, Rule { fit, split, opens: None });
         }
     }
 
-    /// Cuts the emptiest sheets anew, the best way there is, two of them, three …
+    /// Cuts a few sheets anew, the best way there is, again and again: an empty one and some that are not full. What
+    /// costs the same is kept when it leaves larger offcuts, so that sheets run empty.
     fn together(&mut self) {
-        let mut work = WORK;
-        for count in 2..=TOGETHER {
-            if self.done() {
-                return;
+        let Some(mut best) = self.best.take() else { return };
+        let (mut random, mut work) = (Random(2), WORK);
+        for round in 0..ROUNDS {
+            let done = best.left_over.is_empty() && best.cost(self.problem) <= self.least;
+            if done || best.patterns.len() < 2 || work == 0 {
+                break;
             }
-            let Some(best) = &self.best else { return };
-            let mut sheets = best.patterns.clone();
-            sheets.sort_by_key(used_area);
-            if sheets.len() < count {
-                return;
+            best.patterns.sort_by_cached_key(used_area);
+            let most = best.patterns.len().min(TOGETHER);
+            let mut group: Vec<usize> = Vec::new();
+            if round < most {
+                group.extend(0..=round.max(1));
+            } else {
+                group.push(random.below(best.patterns.len().div_ceil(4)));
+                for _ in 0..1 + random.below(most - 1) {
+                    group.push(random.below(best.patterns.len()));
+                }
             }
-            let stay = sheets.split_off(count);
-            let mut part = self.problem.clone();
-            part.blanks.iter_mut().for_each(|b| b.count = 0);
-            for placed in sheets.iter().flat_map(Pattern::placed) {
-                part.blanks[placed.blank].count += 1;
-            }
-            for (k, sheet) in part.sheets.iter_mut().enumerate() {
-                let used = stay.iter().filter(|p| p.sheet == k).count() as u32;
-                sheet.available = sheet.available.map(|n| n.saturating_sub(used));
-            }
-            let Some(anew) = small::best(&part, &mut work) else { continue };
-            let left_over = best.left_over.clone();
-            let looked = best.looked;
-            let patterns = stay.into_iter().chain(anew).collect();
-            self.take(Filled { patterns, left_over, looked });
+            group.sort_unstable();
+            group.dedup();
+            self.anew(&mut best, &group, &mut work);
         }
+        self.best = Some(best);
+    }
+
+    /// Cuts these sheets anew, when that is better.
+    fn anew(&self, filled: &mut Filled, group: &[usize], work: &mut u64) {
+        let mut part = self.problem.clone();
+        part.blanks.iter_mut().for_each(|b| b.count = 0);
+        let sheets = || group.iter().map(|&i| &filled.patterns[i]);
+        for placed in sheets().flat_map(Pattern::placed) {
+            part.blanks[placed.blank].count += 1;
+        }
+        for (k, sheet) in part.sheets.iter_mut().enumerate() {
+            let all = filled.patterns.iter().filter(|p| p.sheet == k).count();
+            let here = sheets().filter(|p| p.sheet == k).count();
+            sheet.available = sheet.available.map(|n| n.saturating_sub((all - here) as u32));
+        }
+        let mut own = (*work).min(WORK_TOGETHER);
+        let before = own;
+        let found = small::best(&part, &mut own);
+        *work -= (before - own).max(1).min(*work);
+        let worth =
+            |patterns: Vec<Pattern>| Filled { patterns, ..Filled::default() }.worth(self.problem);
+        let now = worth(sheets().cloned().collect());
+        if let Some(patterns) = found.filter(|patterns| worth(patterns.clone()) < now) {
+            for &i in group.iter().rev() {
+                filled.patterns.swap_remove(i);
+            }
+            filled.patterns.extend(patterns);
+        }
+    }
+}
+
+/// An order near a usual one, piece by piece.
+fn shuffled(problem: &Problem, order: Order, random: &mut Random) -> Vec<(usize, u32)> {
+    let mut order: Vec<(usize, u32)> = ordered(problem, order)
+        .into_iter()
+        .flat_map(|(blank, n)| std::iter::repeat_n((blank, 1), n as usize))
+        .collect();
+    for _ in 0..1 + order.len() / 4 {
+        let from = random.below(order.len());
+        let piece = order.remove(from);
+        order.insert(random.below(order.len() + 1), piece);
+    }
+    order
+}
+
+/// Numbers that look like chance and are always the same.
+struct Random(u64);
+
+impl Random {
+    fn below(&mut self, n: usize) -> usize {
+        let next = self.0.wrapping_mul(6_364_136_223_846_793_005);
+        self.0 = next.wrapping_add(1_442_695_040_888_963_407);
+        ((self.0 >> 33) as usize) % n.max(1)
     }
 }
 

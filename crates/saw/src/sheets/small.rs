@@ -140,8 +140,9 @@ fn keep(all: &mut Vec<Made>, new: Made) {
     all.push(new);
 }
 
-/// What the best way so far to a handful costs: money, sheets; and its last sheet: kind and handful.
-type Way = Option<((u64, usize), Option<(usize, usize)>)>;
+/// What the best way so far to a handful costs: money, sheets, and how little is left on one of them; and its last
+/// sheet: kind and handful.
+type Way = Option<((u64, usize, u128), Option<(usize, usize)>)>;
 
 /// The cheapest sheets for everything.
 fn cover(
@@ -160,11 +161,19 @@ fn cover(
             _ => rounds.push((k, true)),
         }
     }
+    let area = |&(blank, _): &(usize, usize)| {
+        u128::from(problem.blanks[blank].width) * u128::from(problem.blanks[blank].length)
+    };
+    let each: Vec<u128> = handfuls.wanted.iter().map(area).collect();
+    let areas: Vec<u128> = (0..handfuls.count)
+        .map(|h| handfuls.digits(h).into_iter().zip(&each).map(|(n, a)| n as u128 * a).sum())
+        .collect();
     let mut ways: Vec<Way> = vec![None; handfuls.count];
-    ways[0] = Some(((0, 0), None));
+    ways[0] = Some(((0, 0, 0), None));
     let mut history: Vec<Vec<Way>> = Vec::new();
     for &(kind, again) in &rounds {
         let sheet = &problem.sheets[kind];
+        let whole_area = u128::from(sheet.width) * u128::from(sheet.length);
         let fits = |m: &Made| m.width <= sheet.width && m.length <= sheet.length;
         let mut next: Vec<Way> = ways.iter().map(|w| w.map(|(cost, _)| (cost, None))).collect();
         for whole in 1..handfuls.count {
@@ -175,8 +184,11 @@ fn cover(
                     continue;
                 }
                 let before = if again { next[whole - part] } else { ways[whole - part] };
-                let Some(((cost, sheets), _)) = before else { continue };
-                let cost = (cost.saturating_add(sheet.cost), sheets + 1);
+                let Some(((cost, sheets, spread), _)) = before else { continue };
+                // Squares, so that one large offcut is better than two small ones.
+                let left = whole_area.saturating_sub(areas[part]) / 10_000;
+                let spread = spread + (whole_area / 10_000).pow(2) - left.pow(2);
+                let cost = (cost.saturating_add(sheet.cost), sheets + 1, spread);
                 if best.is_none_or(|(b, _)| cost < b) {
                     best = Some((cost, Some((kind, part))));
                 }
