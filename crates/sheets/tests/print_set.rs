@@ -3,6 +3,7 @@
 
 use std::sync::Arc;
 
+use layout_core::board_plan::{board_plans, marks_in_words};
 use layout_core::document::{
     CrewCopy, Door, Edit, Hold, HoldTo, Job, Layer, Node, Opening, OpeningKind, Room, Wall,
     WallEnd, read,
@@ -11,7 +12,7 @@ use layout_core::layout::Layout;
 use layout_core::math::PlanPoint;
 use sheets::export::{Meta, pdf, svg};
 use sheets::page::{Mark, Page, Paper, Part, PrintOptions, print_set};
-use sheets::picture::Rect;
+use sheets::picture::{Pen, Rect};
 
 fn options(paper: Paper) -> PrintOptions {
     PrintOptions { paper, date: "2026-05-04".into(), only: Vec::new() }
@@ -399,4 +400,56 @@ fn the_first_fix_is_on_paper() {
         }
     }
     assert!(looked_at >= 10, "{looked_at}");
+}
+
+/// Every board is on the sheets of board as often as it is in the job, no lettering of a drawing runs into other
+/// lettering, and a sheet is drawn at the scale that is said.
+#[test]
+fn the_sheets_of_board_are_on_paper() {
+    for (name, job) in every_job() {
+        let layout = Layout::of(&job);
+        let plans = board_plans(&job, &layout);
+        for paper in [Paper::A4, Paper::A3] {
+            let only = PrintOptions { only: vec![Part::Boards], ..options(paper) };
+            let pages = print_set(&job, &layout, &only);
+            assert_eq!(pages.is_empty(), plans.is_empty(), "{name}");
+            let words = |page: &Page| {
+                let texts = page.ink.marks.iter().filter_map(tight).map(|(text, _)| text);
+                texts.collect::<Vec<_>>().join(" ")
+            };
+            // Names of walls may be long, and lists wrapped.
+            let all: String = pages.iter().map(words).collect::<Vec<_>>().join(" ");
+            let squeezed = |text: &str| text.replace(' ', "");
+            for board in plans.iter().flat_map(|p| &p.sheets).flat_map(|s| &s.boards) {
+                let marks = marks_in_words(&board.marks);
+                assert!(squeezed(&all).contains(&squeezed(&marks)), "{name}, {paper:?}: {marks}");
+            }
+            for page in &pages {
+                let texts = texts_in(page, paper.frame());
+                for (i, (a, bounds)) in texts.iter().enumerate() {
+                    for (b, other) in &texts[..i] {
+                        let over = bounds.overlap(*other);
+                        assert!(
+                            over < 0.01,
+                            "{name}, {paper:?}, {}: {a:?} over {b:?} ({over:.1} mm²)",
+                            page.name
+                        );
+                    }
+                }
+                let Some(scale) = page.scale else { continue };
+                let outline =
+                    |m: &&Mark| matches!(m, Mark::Path { pen: Pen::Cut, closed: true, .. });
+                let sizes = plans.iter().flat_map(|p| &p.sheets).map(|s| s.size);
+                let sizes: Vec<(f64, f64)> = sizes.collect();
+                let mut drawn = 0;
+                for covered in page.ink.marks.iter().filter(outline).map(Mark::bounds) {
+                    let (w, l) = (covered.width() * scale, covered.height() * scale);
+                    let to_scale =
+                        sizes.iter().any(|s| (s.0 - w).abs() < 0.1 && (s.1 - l).abs() < 0.1);
+                    drawn += usize::from(to_scale);
+                }
+                assert!(drawn > 0, "{name}, {paper:?}, {}: no sheet to scale", page.name);
+            }
+        }
+    }
 }
