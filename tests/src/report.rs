@@ -280,6 +280,10 @@ fn plates(w: &WallLayout) -> String {
 fn noggins(w: &WallLayout) -> String {
     let rows: Vec<String> = w.frame.rows.iter().map(|r| num(r.height)).collect();
     let mut out = format!("{}  rows {}\n", w.name(), rows.join(" "));
+    let needed = w.frame.rows.iter().filter(|r| r.why.is_needed());
+    for row in needed {
+        let _ = writeln!(out, "    row {} {}", num(row.height), row.why.label());
+    }
     let mut by_height: BTreeMap<i64, Vec<&Member>> = BTreeMap::new();
     let lies =
         |r: Role| matches!(r, Role::Noggin | Role::BoxNoggin | Role::Pattress | Role::StudTrimmer);

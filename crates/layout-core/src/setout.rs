@@ -67,7 +67,9 @@ pub fn levels(job: &Job, wall: &WallLayout) -> Vec<Level> {
     }
     for (index, row) in wall.frame.rows.iter().enumerate() {
         let of = ItemRef::NogginRow { wall: spec.name.clone(), row: index };
-        one(format!("noggin row {}", index + 1), row.height, None, of);
+        let reason = if row.why.is_needed() { row.why.label() } else { "" };
+        let words = format!("noggin row {} {reason}", index + 1);
+        one(words.trim_end().to_string(), row.height, None, of);
     }
     for point in job.wall(&spec.name).map_or(&[][..], |w| &w.points) {
         let of = ItemRef::Point(point.name.clone());

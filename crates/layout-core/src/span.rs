@@ -68,6 +68,11 @@ impl Span {
         Span { low: self.low - by, high: self.high + by }
     }
 
+    /// From the lower of both starts to the higher of both ends.
+    pub fn hull(self, other: Span) -> Span {
+        Span { low: self.low.min(other.low), high: self.high.max(other.high) }
+    }
+
     /// The part both share; empty (high < low) when they are apart.
     pub fn intersection(self, other: Span) -> Span {
         Span { low: self.low.max(other.low), high: self.high.min(other.high) }

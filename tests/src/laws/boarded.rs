@@ -2,6 +2,7 @@
 
 use layout_core::boards::{LIFT, Layer, Shape};
 use layout_core::document::{Face, Job, Lay};
+use layout_core::frame::Row;
 use layout_core::layout::{Layout, WallLayout};
 use layout_core::math::{PlanPoint, area, left_part};
 use layout_core::snag::Code;
@@ -240,4 +241,36 @@ fn corner(seed: u64) -> Job {
 #[test]
 fn boards_do_not_overlap_in_corners_at_any_angle() {
     no_two_overlap("boards and frames of two walls are not in one place", corner);
+}
+
+#[test]
+fn rows_come_behind_level_joints() {
+    law(
+        "a row that the boards need is where a board on the frame is joined level",
+        |wall, layer, _| {
+            if layer.layer != 0 {
+                return None;
+            }
+            let noggins = &wall.spec.makeup.noggins;
+            let room = wall.spec.head.lowest() - noggins_depth(wall);
+            layer.joints.iter().filter(|j| j.along.length() > NEAR).find_map(|joint| {
+                let height = joint.heights.low;
+                let near = |by: f64| {
+                    let has = |r: &&Row| (r.height - height).abs() < by;
+                    wall.frame.rows.iter().find(has)
+                };
+                // Where another row lies so near that two would overlap, or there is no room, none comes.
+                let fits = height < room && height > noggins_depth(wall);
+                let missing = noggins.for_boards && fits && near(noggins_depth(wall)).is_none();
+                missing.then(|| format!("no row behind the joint at {height}"))
+            })
+        },
+    );
+}
+
+/// More than a noggin takes up in height, whichever way it lies, and the plates with it.
+fn noggins_depth(wall: &WallLayout) -> f64 {
+    let (timber, makeup) = (&wall.spec.makeup.timber, &wall.spec.makeup);
+    let plates = f64::from(makeup.head_plates.max(makeup.sole_plates)) * timber.thickness();
+    timber.depth() + plates + 200.0
 }

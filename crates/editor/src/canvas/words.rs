@@ -40,7 +40,12 @@ pub fn item_words(scene: &Scene<'_>, item: &ItemRef) -> String {
             match layout.wall(wall).and_then(|w| w.frame.rows.get(*row)) {
                 Some(laid) => {
                     let height = plain(job.units, laid.height);
-                    format!("noggin row {} of wall {wall} at {height}", row + 1)
+                    let words = format!("noggin row {} of wall {wall} at {height}", row + 1);
+                    if laid.why.is_needed() {
+                        format!("{words}, {}", laid.why.label())
+                    } else {
+                        words
+                    }
                 }
                 None => item.label(),
             }

@@ -313,9 +313,11 @@ impl Grip {
         Some(Grip::Reading { wall: wall.clone(), surface: *surface, index: *index })
     }
 
+    /// A noggin row; not one that goes where the boards or tiles need it.
     fn row(wall: &Name, row: usize, layout: &Layout) -> Option<Grip> {
         let rows = layout.wall(wall)?.frame.rows.clone();
-        (row < rows.len()).then(|| Grip::Row { wall: wall.clone(), row, rows })
+        let held = rows.get(row).is_some_and(|r| !r.why.is_needed());
+        held.then(|| Grip::Row { wall: wall.clone(), row, rows })
     }
 
     /// The top of a wall, when it is a free one; of a head with a line of its own the corner nearest to

@@ -6,6 +6,7 @@ use layout_core::document::{
     Edit, Fitting, Head, Hold, HoldTo, Job, MeasuredFrom, Opening, OpeningKind, Point, Route, Rows,
     Wall, WallEnd,
 };
+use layout_core::frame::own_rules;
 use layout_core::id::Name;
 use layout_core::math::round_to;
 
@@ -50,9 +51,9 @@ impl Gesture {
                 Some(Edit::PutOpening { wall: wall.name.clone(), opening })
             }
             Grip::Row { wall, row, rows } => {
-                let mut rules: Vec<_> = rows.iter().map(|r| r.rule.clone()).collect();
+                let mut rules = own_rules(rows, Some(*row));
                 let held = rows.get(*row)?;
-                rules[*row] = held.raised_to(self.height(held.height));
+                rules.push(held.raised_to(self.height(held.height)));
                 Some(Edit::SetRows { wall: wall.clone(), rows: Some(Rows::own(rules)) })
             }
             Grip::Head { wall, corner, height } => {

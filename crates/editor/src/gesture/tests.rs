@@ -6,7 +6,7 @@ use layout_core::document::{
     Behind, Corner, Door, Edit, Face, Fitting, Head, Hold, HoldTo, Job, MeasuredFrom, Node,
     Opening, OpeningKind, OpeningStuds, Point, PointKind, RowRule, Rows, Wall, WallEnd,
 };
-use layout_core::frame::{Member, Role, Row};
+use layout_core::frame::{Member, Role, Row, RowFor};
 use layout_core::id::{ItemRef, Surface};
 use layout_core::layout::Layout;
 use layout_core::math::{PlanPoint, round_to};
@@ -56,7 +56,7 @@ fn room() -> Job {
 
 fn row_at(height: f64) -> Row {
     let along = layout_core::span::Span::from(0.0, 4600.0);
-    Row { height, along, rule: RowRule::at(height) }
+    Row { height, along, rule: RowRule::at(height), why: RowFor::Asked }
 }
 
 fn drag(grip: Grip, space: Space, from: PlanPoint, now: PlanPoint) -> Gesture {

@@ -9,9 +9,10 @@ mod joints;
 mod backing;
 
 use crate::document::{Board, Face, Lay, WallEnd};
-use crate::frame::{Frame, board_joints};
+use crate::frame::{Frame, Rise, board_joints};
+pub use crate::frame::{LIFT, sheet_of};
 use crate::math::{BOUND_EDGE, EDGE_BEARING, SAME};
-use crate::resolve::{Hole, WallSpec, board_width, side};
+use crate::resolve::{Hole, WallSpec, side};
 use crate::span::Span;
 use backing::Backing;
 use joints::Band;
@@ -19,8 +20,6 @@ pub use shapes::{FacePoint, Shape};
 
 /// Timber may be missing behind a joint over so much of it: the gap under a head, a packed end, mm.
 const BARE: f64 = 60.0;
-/// Boards may stand so much higher off the floor than they should: a skirting covers it, mm. Common practice.
-pub const LIFT: f64 = 40.0;
 /// A board this little past the timber at its end is cut to it, mm.
 const TRIMMED: f64 = 5.0;
 
@@ -107,15 +106,6 @@ pub fn board(spec: &WallSpec, frame: &Frame) -> Boarding {
     Boarding { layers }
 }
 
-/// Width and length of the sheets of a board in a wall, mm: those it says, or 1200 × 2400, or 4 × 8 ft where the
-/// studs suit those.
-pub fn sheet_of(board: &Board, centres: f64) -> (f64, f64) {
-    board.sheet.unwrap_or_else(|| {
-        let width = board_width(centres);
-        (width, 2.0 * width)
-    })
-}
-
 /// A layer being laid.
 struct Laid<'a> {
     spec: &'a WallSpec,
@@ -142,18 +132,10 @@ impl Laid<'_> {
         };
         for run in &spec.faces[side(self.face)] {
             let Some(&along) = run.layers.get(self.index) else { continue };
-            let bottom = gap.max(spec.bed.range(along).low);
-            let high = spec.head.range(along).high;
-            // Boards that are a little short stand higher off the floor, rather than be pieced out with a strip.
-            let short = high - bottom - sheet.1;
-            let lifts = self.board.lay == Lay::Upright && (0.0..=LIFT).contains(&short);
-            let whole = Span { low: if lifts { bottom + short } else { bottom }, high };
-            if whole.length() < SAME || along.length() < SAME {
-                continue;
-            }
+            let Some(rise) = Rise::of(spec, self.board, gap, along) else { continue };
             match self.board.lay {
-                Lay::Upright => self.upright(along, whole, sheet, &mut layer),
-                Lay::Across => self.lying(along, whole, sheet, &mut layer),
+                Lay::Upright => self.upright(along, &rise, sheet.0, &mut layer),
+                Lay::Across => self.lying(along, &rise, sheet.1, &mut layer),
             }
         }
         for piece in &mut layer.pieces {
@@ -176,19 +158,14 @@ impl Laid<'_> {
 
     /// Columns of boards as wide as a sheet; where the wall is higher than a sheet is long, joined from the floor up
     /// and from the head down in turn.
-    fn upright(&self, along: Span, whole: Span, (width, length): (f64, f64), layer: &mut Layer) {
+    fn upright(&self, along: Span, rise: &Rise, width: f64, layer: &mut Layer) {
         let below = self.joints_of(|l| l.face == self.face);
+        let whole = rise.whole;
         let joints = self.band(along, whole, width, &below, &[], layer);
         for (i, column) in cells(along, &joints).into_iter().enumerate() {
             let top = self.spec.head.range(column).high.min(whole.high);
             let own = Span { low: whole.low, high: top };
-            let mut cuts: Vec<f64> = Vec::new();
-            let count = ((own.length() - SAME) / length).floor().clamp(0.0, 100.0) as usize;
-            for k in 1..=count {
-                let step = k as f64 * length;
-                cuts.push(if i % 2 == 0 { own.low + step } else { own.high - step });
-            }
-            cuts.sort_by(f64::total_cmp);
+            let cuts = rise.column(i, top);
             for &height in &cuts {
                 self.level_joint(column, height, layer);
             }
@@ -199,10 +176,8 @@ impl Laid<'_> {
     }
 
     /// Bands of boards as high as a sheet is wide, from the floor up.
-    fn lying(&self, along: Span, whole: Span, (width, length): (f64, f64), layer: &mut Layer) {
-        let mut heights: Vec<f64> = Vec::new();
-        let count = ((whole.length() - SAME) / width).floor().clamp(0.0, 100.0) as usize;
-        heights.extend((1..=count).map(|k| whole.low + k as f64 * width));
+    fn lying(&self, along: Span, rise: &Rise, length: f64, layer: &mut Layer) {
+        let (whole, heights) = (rise.whole, rise.up_from_floor());
         let under = self.joints_of(|l| l.face == self.face);
         let mut below: Vec<f64> = Vec::new();
         for (i, band) in cells(whole, &heights).into_iter().enumerate() {

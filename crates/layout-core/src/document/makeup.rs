@@ -160,6 +160,9 @@ pub struct Finish {
     /// How far above the finished floor boards stop, mm.
     #[serde(default = "floor_gap", skip_serializing_if = "is_floor_gap")]
     pub floor_gap: f64,
+    /// On a face that is to be tiled: no clear height between noggin rows or plates above this, mm.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub tiled: Option<f64>,
 }
 
 fn floor_gap() -> f64 {
@@ -173,11 +176,14 @@ fn is_floor_gap(gap: &f64) -> bool {
 
 impl Default for Finish {
     fn default() -> Finish {
-        Finish { boards: Vec::new(), skim: 0.0, floor_gap: FLOOR_GAP }
+        Finish { boards: Vec::new(), skim: 0.0, floor_gap: FLOOR_GAP, tiled: None }
     }
 }
 
 impl Finish {
+    /// Clear height between the noggins of a tiled face, unless it says another, mm. Common practice.
+    pub const TILED: f64 = 600.0;
+
     /// Thickness of boards and skim together.
     pub fn thickness(&self) -> f64 {
         self.boards.iter().map(|b| b.thickness).sum::<f64>() + self.skim

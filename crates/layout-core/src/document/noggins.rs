@@ -169,6 +169,9 @@ pub struct Noggins {
     /// True when rows go on between the cripples over openings.
     #[serde(default = "yes", skip_serializing_if = "is_yes")]
     pub over_heads: bool,
+    /// True when rows come by themselves behind level joints of boards.
+    #[serde(default = "yes", skip_serializing_if = "is_yes")]
+    pub for_boards: bool,
 }
 
 fn yes() -> bool {
@@ -192,6 +195,7 @@ impl Default for Noggins {
             set: NogginSet::default(),
             lay: NogginLay::default(),
             over_heads: true,
+            for_boards: true,
         }
     }
 }

@@ -10,6 +10,7 @@ mod courses;
 mod heights;
 mod holes;
 mod grid;
+mod level_joints;
 mod rows;
 mod uprights;
 mod openings;
@@ -21,9 +22,11 @@ mod pieces;
 mod headed;
 
 pub use bores::{HOLE_EDGE, HOLE_SHARE, NOTCH_SHARE, deepest_notch, largest_hole};
+pub(crate) use level_joints::Rise;
+pub use level_joints::{LIFT, sheet_of};
 pub use member::{Member, Role};
 pub use plates::PlatePart;
-pub use rows::Row;
+pub use rows::{Row, RowFor, own_rules};
 pub use solid::{Cut, EndCut, Rip, Solid};
 
 use crate::document::Timber;

@@ -5,6 +5,7 @@ use std::sync::Arc;
 
 use super::{Case, Try};
 use crate::document::{Edit, GridFrom, OddBay, RowPlace, RowRule, Rows, Stock, Wall};
+use crate::frame::own_rules;
 use crate::id::{ItemRef, Name};
 use crate::resolve::board_width;
 use crate::snag::Code;
@@ -100,8 +101,8 @@ fn rows(case: &Case, wall: &Name, row: usize) -> Vec<Vec<Try>> {
     let Some(laid) = case.layout.wall(wall) else { return Vec::new() };
     let Some(held) = laid.frame.rows.get(row) else { return Vec::new() };
     let moved = |by: f64| {
-        let mut rules: Vec<RowRule> = laid.frame.rows.iter().map(|r| r.rule.clone()).collect();
-        rules[row] = held.raised_to(held.height + by);
+        let mut rules = own_rules(&laid.frame.rows, Some(row));
+        rules.push(held.raised_to(held.height + by));
         let edit = Edit::SetRows { wall: wall.clone(), rows: Some(Rows::own(rules)) };
         let way = if by < 0.0 { "lower" } else { "higher" };
         Try::new(format!("Lay the row {} {way}", case.length(by.abs())), edit)

@@ -162,6 +162,17 @@ fn finish_rows(form: &mut Form<'_, '_>, heading: &str, side: &str, finish: &mut 
             finish.floor_gap = gap;
         }
     }
+    let tiled = [(false, "no"), (true, "yes")];
+    if let Some(on) = small_choice(form, &format!("Tiled, {side}"), &finish.tiled.is_some(), &tiled)
+    {
+        finish.tiled = on.then_some(Finish::TILED);
+    }
+    if let Some(apart) = finish.tiled {
+        let name = format!("Noggins apart, {side}");
+        if let Some(new) = form.named_length("Noggins apart", &name, apart, (100.0, 5000.0)) {
+            finish.tiled = Some(new);
+        }
+    }
     let add = form.ui.button(format!("Add a board, {side}")).clicked();
     if add {
         let next = finish.boards.last().cloned();

@@ -5,6 +5,7 @@ use std::sync::Arc;
 use layout_core::document::{
     Edit, MakeUp, NogginLay, NogginSet, RowBase, RowEdge, RowPlace, RowRule, Rows, Wall,
 };
+use layout_core::frame::{Row, RowFor, own_rules};
 use layout_core::id::{ItemRef, Name};
 
 use super::form::{Form, HEIGHTS, choice_ui, number_ui, small_choice};
@@ -58,6 +59,10 @@ pub(super) fn of_makeup(form: &mut Form<'_, '_>, makeup: &mut MakeUp) {
     let over = [(true, "go on"), (false, "stop")];
     if let Some(on) = small_choice(form, "Over openings", &noggins.over_heads, &over) {
         noggins.over_heads = on;
+    }
+    let joints = [(true, "by themselves"), (false, "only where asked for")];
+    if let Some(on) = small_choice(form, "At board joints", &noggins.for_boards, &joints) {
+        noggins.for_boards = on;
     }
 }
 
@@ -177,18 +182,19 @@ fn height_rows(form: &mut Form<'_, '_>, place: &mut RowPlace, named: &str) {
 pub(super) fn of_wall(form: &mut Form<'_, '_>, wall: &Arc<Wall>) {
     form.heading("Noggin rows");
     let rows = form.scene.layout.wall(&wall.name).map(|w| w.frame.rows.clone()).unwrap_or_default();
-    let rules = || rows.iter().map(|r| r.rule.clone()).collect::<Vec<_>>();
     let set = |form: &mut Form<'_, '_>, rows: Option<Rows>| {
         form.edit(Edit::SetRows { wall: wall.name.clone(), rows });
     };
     for (i, row) in rows.iter().enumerate() {
+        if row.why.is_needed() {
+            let height = form.scene.job.units.show(row.height);
+            form.shown(&format!("Row {} centre", i + 1), format!("{height}, {}", row.why.label()));
+            continue;
+        }
         let (new, gone) = row_height(form, i, row.height);
-        let mut rules = rules();
-        if gone {
-            rules.remove(i);
-            set(form, Some(Rows::own(rules)));
-        } else if let Some(new) = new {
-            rules[i] = row.raised_to(new);
+        if gone || new.is_some() {
+            let mut rules = own_rules(&rows, Some(i));
+            rules.extend(new.filter(|_| !gone).map(|new| row.raised_to(new)));
             set(form, Some(Rows::own(rules)));
         }
     }
@@ -208,7 +214,9 @@ pub(super) fn of_wall(form: &mut Form<'_, '_>, wall: &Arc<Wall>) {
         set(form, None);
     } else if add {
         let top = rows.last().map_or(600.0, |r| r.height);
-        set(form, Some(Rows::own([rules(), vec![RowRule::at(top + 600.0)]].concat())));
+        let mut rules = own_rules(&rows, None);
+        rules.push(RowRule::at(top + 600.0));
+        set(form, Some(Rows::own(rules)));
     }
 }
 
@@ -222,9 +230,13 @@ pub(super) fn row_page(form: &mut Form<'_, '_>, wall: &Name, row: usize) {
         return;
     };
     title(form, &format!("Noggin row {}", row + 1), &format!("of wall {wall}"), &item);
-    let mut rules: Vec<RowRule> = rows.iter().map(|r| r.rule.clone()).collect();
-    let before = held.rule.clone();
-    let rule = &mut rules[row];
+    if held.why.is_needed() {
+        needed_row(form, wall, held);
+        return;
+    }
+    let mut rules = own_rules(rows, Some(row));
+    let mut own = held.rule.clone();
+    let rule = &mut own;
     if let Some(new) = form.length("Centre above floor", held.height, HEIGHTS) {
         *rule = held.raised_to(new);
     }
@@ -237,11 +249,11 @@ pub(super) fn row_page(form: &mut Form<'_, '_>, wall: &Name, row: usize) {
     if let Some(set) = small_choice(form, "Set", &rule.set.unwrap_or(noggins.set), &SETS) {
         rule.set = (set != noggins.set).then_some(set);
     }
-    let changed = *rule != before;
+    let changed = own != held.rule;
     if form.button("Take this row out") {
-        rules.remove(row);
         form.edit(Edit::SetRows { wall: wall.clone(), rows: Some(Rows::own(rules)) });
     } else if changed {
+        rules.push(own);
         form.edit(Edit::SetRows { wall: wall.clone(), rows: Some(Rows::own(rules)) });
     }
     let own = form.scene.job.wall(wall).is_some_and(|w| w.noggin_rows.is_some());
@@ -254,6 +266,24 @@ pub(super) fn row_page(form: &mut Form<'_, '_>, wall: &Name, row: usize) {
         "These rows are the make-up's; moving one gives this wall its own."
     });
     form.ui.add_space(6.0);
+    if form.button(&format!("Wall {wall}")) {
+        form.out.push(Command::Pick(Some(ItemRef::Wall(wall.clone()))));
+    }
+}
+
+/// A row that what is on the wall needs: where it is and why, and where that is said.
+fn needed_row(form: &mut Form<'_, '_>, wall: &Name, held: &Row) {
+    form.shown("Centre above floor", form.scene.job.units.show(held.height));
+    form.note(match held.why {
+        RowFor::Tiles => "For tiles: rows no further apart than the make-up says for a tiled face.",
+        _ => "For board joints: the boards are joined here. It goes where they go.",
+    });
+    form.ui.add_space(6.0);
+    if let Some(makeup) = form.scene.job.wall(wall).map(|w| w.makeup.clone())
+        && form.button(&format!("Make-up {makeup}"))
+    {
+        form.out.push(Command::Pick(Some(ItemRef::MakeUp(makeup))));
+    }
     if form.button(&format!("Wall {wall}")) {
         form.out.push(Command::Pick(Some(ItemRef::Wall(wall.clone()))));
     }

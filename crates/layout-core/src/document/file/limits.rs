@@ -269,7 +269,8 @@ impl Check {
             }
         })?;
         self.number("skim", finish.skim, SKIM)?;
-        self.number("floor_gap", finish.floor_gap, SMALL)
+        self.number("floor_gap", finish.floor_gap, SMALL)?;
+        self.number("tiled", finish.tiled.unwrap_or(Finish::TILED), Limit(100.0, 100_000.0, "mm"))
     }
 
     fn sole(&mut self, sole: &Sole) -> Checked {

@@ -1,5 +1,6 @@
 //! The heights beside an elevation: floor, rows, heads, plates, ceiling, each above FFL.
 
+use layout_core::frame::RowFor;
 use layout_core::id::ItemRef;
 use layout_core::layout::Layout;
 use layout_core::math::same;
@@ -12,6 +13,15 @@ struct Rung {
     height: f64,
     names: Vec<String>,
     of: Option<ItemRef>,
+}
+
+/// What a row is called on the ladder, shortly.
+fn row_words(why: RowFor) -> &'static str {
+    match why {
+        RowFor::Joints | RowFor::Boards => "noggins, board joint",
+        RowFor::Tiles => "noggins, tiles",
+        RowFor::Asked | RowFor::MidHeight | RowFor::Spacing => "noggins",
+    }
 }
 
 pub(super) fn draw(sheet: &mut Sheet, layout: &Layout) {
@@ -45,7 +55,7 @@ pub(super) fn draw(sheet: &mut Sheet, layout: &Layout) {
         for (row, laid) in wall.frame.rows.iter().enumerate() {
             add(
                 laid.height,
-                "noggins".into(),
+                row_words(laid.why).into(),
                 Some(ItemRef::NogginRow { wall: wall.name().clone(), row }),
             );
         }
