@@ -7,7 +7,7 @@ use super::uprights::{Uprights, is_beside_existing};
 use super::{Pieces, Role, largest_hole};
 use crate::document::{NogginLay, NogginSet, TeeRecipe};
 use crate::id::ItemRef;
-use crate::math::{EDGE_BEARING, LEAST_PIECE, SAME, SLIVER};
+use crate::math::{EDGE_BEARING, LEAST_PIECE, SAME, SLIVER, same};
 use crate::resolve::{Backing, BackingKind, WallSpec};
 use crate::snag::{Code, Snag};
 use crate::span::Span;
@@ -129,7 +129,12 @@ impl Bays<'_> {
             let mut at = band;
             for _ in 0..20 {
                 at = match self.blocked(pieces, bay, at, across) {
-                    None => return Some(at),
+                    // Where a stud is cut out the bay may end elsewhere at another height.
+                    None => {
+                        let same_bay =
+                            |b: &Bay| same(b.span.low, bay.low) && same(b.span.high, bay.high);
+                        return self.crossed(pieces, at, across).iter().any(same_bay).then_some(at);
+                    }
                     Some(Blocked::Sunk(_, taken) | Blocked::Timber(_, taken)) => {
                         if up {
                             Span::from(taken.high, h)
