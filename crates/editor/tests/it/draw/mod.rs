@@ -3,6 +3,7 @@
 
 mod compare;
 mod drags;
+mod first_fix;
 mod keys;
 mod particulars;
 mod platforms;
