@@ -119,6 +119,9 @@ fn points_line_up_level_and_plumb() {
     let mut w = fixed();
     choose(&mut w, "Level with", "switch S2");
     assert_eq!(point(&w, "S1").height, 1100.0);
+    // Away and back: the list is shut.
+    w.ask(Command::Pick(None));
+    w.ask(Command::Pick(Some(ItemRef::Point("S1".into()))));
     choose(&mut w, "Plumb with", "switch S2");
     assert_eq!(point(&w, "S1").distance, 1000.0);
 }
