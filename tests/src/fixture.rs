@@ -15,6 +15,7 @@
 //! Order is free but for names: a make-up before its walls, a wall before what is in it. What is
 //! not said is what a new job has.
 
+mod asked;
 mod first_fix;
 mod makeup;
 mod platform;
@@ -26,7 +27,7 @@ use std::sync::Arc;
 use layout_core::document::{
     Beam, BoardedFirst, Corner, Door, DoorStyle, Edit, EndRule, Face, Floor, GridFrom, Hinge, Hold,
     HoldTo, Job, Layer, Line, Lining, MakeUp, Moisture, OddBay, Opening, OpeningKind, Post,
-    Reading, RoofPlane, SheetStock, SolesAtDoors, Stock, Wall, WallEnd,
+    Raising, Reading, RoofPlane, SheetStock, SolesAtDoors, Stock, Wall, WallEnd,
 };
 use layout_core::id::Surface;
 use layout_core::math::PlanPoint;
@@ -117,6 +118,7 @@ fn statement(job: &mut Job, plain: &mut bool, w: &mut Words) -> Result<(), Strin
             }
         }
         "packing" => packing(job, w)?,
+        "rules" => asked::rules(job, w)?,
         "moisture" => job.levels.moisture = Moisture { now: w.number()?, in_use: w.number()? },
         "datum" => job.datum.at = w.point()?,
         "room" => job.shell.outline = room(w)?,
@@ -177,6 +179,8 @@ fn level(job: &mut Job, w: &mut Words) -> Result<(), String> {
         "ceiling" => job.levels.ceiling = w.number()?,
         "laser" => job.levels.laser = w.number()?,
         "read-on-finished" => job.levels.readings.floor_is = Floor::Finished,
+        "floating" => job.levels.floating = true,
+        "tilted" => job.levels.raising = Raising::Tilted,
         "build-up" => {
             while let Some(name) = w.next() {
                 job.levels.build_up.push(Layer { name, thickness: w.number()? });
@@ -321,6 +325,9 @@ fn wall(job: &mut Job, w: &mut Words) -> Result<(), String> {
                 }
             }
             "loadbearing" => wall.loadbearing = true,
+            "sound" => wall.needs.sound_db = Some(w.number()?),
+            "fire" => wall.needs.fire_min = Some(w.number()?),
+            "duty" => wall.needs.duty = Some(asked::duty(w)?),
             other => return Err(format!("a wall has no “{other}”")),
         }
     }

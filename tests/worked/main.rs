@@ -9,4 +9,5 @@ mod grounds;
 mod imperial;
 mod lengths;
 mod platforms;
+mod stiffness;
 mod moisture;

@@ -44,6 +44,7 @@ pub mod units;
 pub mod id;
 pub mod snag;
 pub mod document;
+pub mod rules;
 pub mod catalogue;
 pub mod survey;
 pub mod resolve;

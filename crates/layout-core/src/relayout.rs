@@ -101,6 +101,7 @@ fn shares_all(a: &Job, b: &Job) -> bool {
         && a.nodes == b.nodes
         && a.units == b.units
         && a.levels == b.levels
+        && a.rules == b.rules
         && a.shell == b.shell
         && a.stock == b.stock
 }

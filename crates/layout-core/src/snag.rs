@@ -178,11 +178,27 @@ pub enum Code {
     ShelfLoad,
     /// A wall stands up through a platform.
     WallThrough,
+    /// The bare studs of a wall would bend too far.
+    WallBends,
+    /// A bare stud gives more than the duty of its wall allows.
+    DutyShort,
+    /// A wall stands on a floor that floats.
+    FloatingFloor,
+    /// A plate has to be joined, and no stud stands where it may be.
+    SpliceNowhere,
+    /// A frame built on the floor cannot be tilted up.
+    CannotTilt,
+    /// The make-up of a wall falls short of the sound reduction asked of it, or nobody knows.
+    SoundShort,
+    /// The make-up of a wall falls short of the fire resistance asked of it, or nobody knows.
+    FireShort,
+    /// Sound or fire is asked of a wall that typically has it: only a tested system counts.
+    AskTested,
 }
 
 impl Code {
     /// All codes, in the order of the guide.
-    pub const ALL: [Code; 72] = [
+    pub const ALL: [Code; 80] = [
         Code::Loadbearing,
         Code::UnderBeam,
         Code::HousingTooDeep,
@@ -255,6 +271,14 @@ impl Code {
         Code::JoistMoved,
         Code::ShelfLoad,
         Code::WallThrough,
+        Code::WallBends,
+        Code::DutyShort,
+        Code::FloatingFloor,
+        Code::SpliceNowhere,
+        Code::CannotTilt,
+        Code::SoundShort,
+        Code::FireShort,
+        Code::AskTested,
     ];
 
     /// Its name in lists and JSON.
@@ -332,6 +356,14 @@ impl Code {
             Code::JoistMoved => "joist-moved",
             Code::ShelfLoad => "shelf-load",
             Code::WallThrough => "wall-through-platform",
+            Code::WallBends => "wall-bends",
+            Code::DutyShort => "duty-short",
+            Code::FloatingFloor => "floating-floor",
+            Code::SpliceNowhere => "splice-nowhere",
+            Code::CannotTilt => "cannot-tilt",
+            Code::SoundShort => "sound-short",
+            Code::FireShort => "fire-short",
+            Code::AskTested => "tested-system",
         }
     }
 
@@ -360,13 +392,14 @@ impl Code {
             | Code::NoStock
             | Code::LowHeadRoom
             | Code::JoistMoved
-            | Code::ShelfLoad => Severity::Note,
+            | Code::ShelfLoad
+            | Code::AskTested => Severity::Note,
             _ => Severity::Mend,
         }
     }
 
-    /// Where the limit comes from, for those that have one.
-    pub fn source(self) -> &'static str {
+    /// Where its limit comes from when no rule says it.
+    fn usual_source(self) -> &'static str {
         match self {
             Code::Loadbearing | Code::UnderBeam => "an engineer and the local code decide",
             Code::SpanTooLong => {
@@ -375,29 +408,14 @@ impl Code {
             Code::SurveyOpen | Code::SurveySuspect => {
                 "data snooping at one in a thousand (Baarda 1968); your tape and your care decide"
             }
-            Code::CentresTooWide => {
-                "NHBC Standards 9.2.4 (boards and stud centres); your board's own sheet decides"
-            }
             Code::TimberBelowFloor => {
                 "NHBC Standards 6.3.9: lowest timber at or above finished floor level"
             }
+            Code::FloatingFloor => {
+                "NHBC Standards 6.3.8: not on a floating floor with a layer that gives"
+            }
             Code::ClearWidthShort => {
                 "after Approved Document M (effective clear width); indicative, local guidance decides"
-            }
-            Code::HoleTooWide => {
-                "IRC R602.6 (2018), non-bearing studs: a hole to 60 % of the depth, 16 mm (5/8 in) from an edge; the local code decides"
-            }
-            Code::NotchTooDeep => {
-                "IRC R602.6 (2018), non-bearing studs: a notch to 40 % of the depth; the local code decides"
-            }
-            Code::CableOutsideZone | Code::FixingInZone => {
-                "BS 7671, 522.6.202: zones for cables less than 50 mm from a face; the electrician and the local rules decide"
-            }
-            Code::OutsideHeights => {
-                "Approved Document M, volume 1: 450 to 1200 mm above the floor in new dwellings; local guidance decides"
-            }
-            Code::NibShort => {
-                "Approved Document M: 300 mm beside the leading edge; indicative, where access guidance applies"
             }
             _ => "common practice",
         }
@@ -417,10 +435,14 @@ pub struct Snag {
     pub station: Option<f64>,
     /// Height above FFL, mm, when it has one.
     pub height: Option<f64>,
-    /// What was found, mm.
+    /// What was found, mm, or in its unit.
     pub value: Option<f64>,
-    /// What would do, mm.
+    /// What would do, mm, or in its unit.
     pub limit: Option<f64>,
+    /// What the two are in, when they are not lengths: “dB”.
+    pub unit: Option<&'static str>,
+    /// Where the limit comes from, when a rule says it.
+    pub rule_source: Option<Name>,
     /// What is wrong: what, where, how much.
     pub message: Arc<str>,
     /// What to do about it.
@@ -443,6 +465,8 @@ impl Snag {
             height: None,
             value: None,
             limit: None,
+            unit: None,
+            rule_source: None,
             message: message.into(),
             remedy: remedy.into(),
         }
@@ -464,6 +488,23 @@ impl Snag {
     #[must_use]
     pub fn measured(self, value: f64, limit: f64) -> Snag {
         Snag { value: Some(value), limit: Some(limit), ..self }
+    }
+
+    /// The same snag with what was found and what would do, in `unit`.
+    #[must_use]
+    pub fn measured_in(self, unit: &'static str, value: f64, limit: f64) -> Snag {
+        Snag { unit: Some(unit), ..self.measured(value, limit) }
+    }
+
+    /// The same snag, its limit from `source`.
+    #[must_use]
+    pub fn by(self, source: Name) -> Snag {
+        Snag { rule_source: Some(source), ..self }
+    }
+
+    /// Where its limit comes from.
+    pub fn source(&self) -> &str {
+        self.rule_source.as_ref().map_or_else(|| self.code.usual_source(), Name::as_str)
     }
 
     /// How serious it is.

@@ -48,9 +48,15 @@ struct Entry<'a> {
     height_mm: Option<f64>,
     value_mm: Option<f64>,
     limit_mm: Option<f64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    value: Option<f64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    limit: Option<f64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    unit: Option<&'static str>,
     message: &'a str,
     remedy: &'a str,
-    source: &'static str,
+    source: &'a str,
 }
 
 pub(super) fn run(job: &Job, json: bool) -> Outcome {
@@ -79,6 +85,8 @@ pub(super) fn run(job: &Job, json: bool) -> Outcome {
 }
 
 fn entry(snag: &Snag) -> Entry<'_> {
+    let length = |value: Option<f64>| value.filter(|_| snag.unit.is_none()).map(thousandth);
+    let other = |value: Option<f64>| value.filter(|_| snag.unit.is_some()).map(thousandth);
     Entry {
         code: snag.code.id(),
         severity: snag.severity().label(),
@@ -86,11 +94,14 @@ fn entry(snag: &Snag) -> Entry<'_> {
         wall: snag.wall.as_ref().map(Name::as_str),
         station_mm: snag.station.map(thousandth),
         height_mm: snag.height.map(thousandth),
-        value_mm: snag.value.map(thousandth),
-        limit_mm: snag.limit.map(thousandth),
+        value_mm: length(snag.value),
+        limit_mm: length(snag.limit),
+        value: other(snag.value),
+        limit: other(snag.limit),
+        unit: snag.unit,
         message: &snag.message,
         remedy: &snag.remedy,
-        source: snag.code.source(),
+        source: snag.source(),
     }
 }
 

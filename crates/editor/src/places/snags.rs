@@ -82,7 +82,7 @@ fn row_ui(ui: &mut Ui, scene: &Scene<'_>, snag: &Snag, index: usize, out: &mut V
     let placed = column(ui, width - PLACE - BUTTONS, PLACE - 16.0, &mut |ui| {
         let place = place_of(scene.job.units, snag);
         ui.add(Label::new(quiet(theme, place)).wrap().selectable(false));
-        ui.add(Label::new(quiet(theme, snag.code.source()).size(11.5)).wrap().selectable(false));
+        ui.add(Label::new(quiet(theme, snag.source()).size(11.5)).wrap().selectable(false));
     });
     let rect =
         Rect::from_min_max(top, pos2(top.x + width, said.max(placed).max(top.y + 30.0) + 9.0));

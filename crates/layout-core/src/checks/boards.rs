@@ -1,15 +1,14 @@
 //! Boards: whether the stud centres suit them, and what is behind their joints.
 
 use crate::boards::{Boarding, Joint, sheet_of};
-use crate::document::Lay;
+use crate::document::{Lay, Rule};
 use crate::frame::suits_boards;
 use crate::id::ItemRef;
 use crate::math::{SAME, same};
 use crate::resolve::WallSpec;
 use crate::snag::{Code, Snag};
 
-/// Stud centres above what the thinnest board allows (NHBC Standards 9.2.4: 9.5 mm board, 450; 12.5 mm
-/// and thicker, 600; 24 in is taken with 4 ft boards), and centres that do not divide a board.
+/// Stud centres above what the thinnest board allows, and centres that do not divide a board.
 pub(super) fn centres(spec: &WallSpec, snags: &mut Vec<Snag>) {
     let faces = [&spec.makeup.left, &spec.makeup.right];
     let thinnest = faces
@@ -20,7 +19,8 @@ pub(super) fn centres(spec: &WallSpec, snags: &mut Vec<Snag>) {
     if !thinnest.is_finite() {
         return;
     }
-    let most = if thinnest < 12.0 { 450.0 } else { 609.6 };
+    let rule = if thinnest < 12.0 { Rule::CentresThin } else { Rule::CentresThick };
+    let most = spec.rules.value(rule);
     let board = format!("{}{}", spec.units.fine(thinnest), spec.units.mark());
     let wall = ItemRef::Wall(spec.name.clone());
     if spec.centres > most + SAME {
@@ -38,7 +38,8 @@ pub(super) fn centres(spec: &WallSpec, snags: &mut Vec<Snag>) {
                 "Close the centres up, or use a thicker board.",
             )
             .in_wall(&spec.name, spec.along().centre())
-            .measured(spec.centres, most),
+            .measured(spec.centres, most)
+            .by(spec.rules.source(rule)),
         );
     }
     let widths = faces.iter().flat_map(|f| &f.boards).filter(|b| b.lay == Lay::Upright);

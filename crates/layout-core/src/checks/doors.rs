@@ -3,15 +3,13 @@
 use std::f64::consts::FRAC_PI_2;
 
 use super::obstacles::{Corner2, Obstacle, Obstacles, Standing, Window};
-use crate::document::{Door, DoorStyle, Face, Hinge, Job};
+use crate::document::{Door, DoorStyle, Face, Hinge, Job, Rule};
 use crate::id::ItemRef;
 use crate::math::SAME;
 use crate::resolve::{Hole, Spot};
 use crate::snag::{Code, Snag};
 use crate::span::Span;
 
-/// Wall beside the leading edge of a door, on the side it is pulled from, mm. Approved Document M.
-const NIB: f64 = 300.0;
 /// What is nearer the face than this is the face, mm.
 const SKIN: f64 = 5.0;
 /// A swing may come this close to something, mm.
@@ -361,19 +359,26 @@ impl Look<'_> {
             Hinge::End => (leaf.low, -1.0),
         };
         let at = Corner2::of(self.wall, edge, n, along, out);
-        let window = Window { u: Span { low: 0.0, high: NIB }, v: Span { low: SKIN, high: NIB } };
+        let rules = &self.wall.spec.rules;
+        let least = rules.value(Rule::Nib);
+        let window =
+            Window { u: Span { low: 0.0, high: least }, v: Span { low: SKIN, high: least } };
         if let Some((what, nib)) = self.nearest(&at, &window, self.hole.top)
-            && nib < NIB - SAME
+            && nib < least - SAME
         {
             let message = format!(
                 "Door {} has {} beside its handle before {what}; access guidance asks {}",
                 self.hole.name,
                 self.wall.spec.units.with_unit(nib),
-                self.wall.spec.units.show(NIB)
+                self.wall.spec.units.show(least)
             );
             let remedy =
                 "Where access guidance applies, move the door or hang it on its other side.";
-            self.snag(Code::NibShort, message, remedy, Some((nib, NIB)));
+            let source = rules.source(Rule::Nib);
+            self.snag(Code::NibShort, message, remedy, Some((nib, least)));
+            if let Some(last) = self.snags.last_mut() {
+                last.rule_source = Some(source);
+            }
         }
     }
 

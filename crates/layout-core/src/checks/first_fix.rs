@@ -1,14 +1,11 @@
 //! First fix: boxes, pipes and ducts that meet timber, and things that hang past their wall.
 
+use crate::document::Rule;
 use crate::frame::{BESIDE_BOX, Frame};
 use crate::math::SAME;
 use crate::resolve::{Hole, Spot, WallSpec};
 use crate::snag::{Code, Snag};
 use crate::span::Span;
-
-/// Centres of switches and sockets lie between these heights above FFL, mm: Approved Document M, volume 1, new
-/// dwellings; whether to the centre or to the edges of the box is from memory.
-const BY_HAND: Span = Span { low: 450.0, high: 1200.0 };
 
 /// Every point and fitting of a wall against its frame.
 pub(super) fn spots(spec: &WallSpec, frame: &Frame, snags: &mut Vec<Snag>) {
@@ -36,10 +33,11 @@ pub(super) fn spots(spec: &WallSpec, frame: &Frame, snags: &mut Vec<Snag>) {
 /// A switch or socket that stands too low or too high.
 fn out_of_reach(spec: &WallSpec, spot: &Spot, snags: &mut Vec<Snag>) {
     let (units, found) = (spec.units, spot.heights.centre());
-    let (limit, way) = if found < BY_HAND.low - SAME {
-        (BY_HAND.low, "Raise")
-    } else if found > BY_HAND.high + SAME {
-        (BY_HAND.high, "Lower")
+    let (low, high) = (spec.rules.value(Rule::ReachLow), spec.rules.value(Rule::ReachHigh));
+    let (rule, limit, way) = if found < low - SAME {
+        (Rule::ReachLow, low, "Raise")
+    } else if found > high + SAME {
+        (Rule::ReachHigh, high, "Lower")
     } else {
         return;
     };
@@ -53,7 +51,8 @@ fn out_of_reach(spec: &WallSpec, spot: &Spot, snags: &mut Vec<Snag>) {
         Snag::new(Code::OutsideHeights, spot.of.clone(), message, remedy)
             .in_wall(&spec.name, spot.span.centre())
             .at_height(found)
-            .measured(found, limit),
+            .measured(found, limit)
+            .by(spec.rules.source(rule)),
     );
 }
 

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use crate::document::{Job, Reading};
+use crate::document::{Floor, Job, Reading, Sole};
 use crate::frame::Frame;
 use crate::id::{ItemRef, Surface};
 use crate::math::{ON_LINE, SAME};
@@ -65,6 +65,23 @@ pub(super) fn packed(spec: &WallSpec, frame: &Frame, snags: &mut Vec<Snag>) {
             .measured(0.0, packers::FROM_PIPE),
         );
     }
+}
+
+/// A wall on a floor that floats: a line of load on it breaks the screed or sinks in.
+pub(super) fn floats(spec: &WallSpec, snags: &mut Vec<Snag>) {
+    if !spec.floor_floats || !matches!(spec.sole, Sole::Direct { on: Floor::Finished, .. }) {
+        return;
+    }
+    snags.push(
+        Snag::new(
+            Code::FloatingFloor,
+            ItemRef::Wall(spec.name.clone()),
+            format!("Wall {} stands on the finished floor, which floats", spec.name),
+            "Stand it on the slab, by a direct or a raised sole, and lay the floor up to it.",
+        )
+        .in_wall(&spec.name, spec.along().centre())
+        .at_height(spec.floor.at(spec.along().centre())),
+    );
 }
 
 /// Studs that differ in length because floor or ceiling is not level.

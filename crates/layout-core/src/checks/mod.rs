@@ -1,6 +1,9 @@
 //! The checks: what is, or will be, wrong with a wall that can be built. One file a family.
 
 mod load;
+mod stiffness;
+mod raising;
+mod asked;
 mod room;
 mod survey;
 mod boards;
@@ -27,6 +30,11 @@ pub(crate) use survey::survey;
 pub(crate) fn wall(spec: &WallSpec, frame: &Frame, boarding: &Boarding, runs: &Runs) -> Vec<Snag> {
     let mut snags = Vec::new();
     load::marked(spec, &mut snags);
+    stiffness::bends(spec, frame, &mut snags);
+    stiffness::gives(spec, frame, &mut snags);
+    raising::tilts(spec, &mut snags);
+    asked::sound_and_fire(spec, &mut snags);
+    floor::floats(spec, &mut snags);
     boards::centres(spec, &mut snags);
     boards::joints(spec, boarding, &mut snags);
     first_fix::spots(spec, frame, &mut snags);

@@ -1,17 +1,14 @@
 //! Cables and pipes: what they take out of timber, what stands in their way, and whether cables run where one
 //! is looked for.
 
-use crate::document::Service;
+use crate::document::{Rule, Service};
 use crate::first_fix::{Bore, Run, Runs, Way, Zone, zones};
-use crate::frame::{Frame, deepest_notch, largest_hole};
+use crate::frame::Frame;
 use crate::id::{ItemRef, Mark};
 use crate::math::SAME;
 use crate::resolve::{RouteSpec, Spot, WallSpec, between_cuts};
 use crate::snag::{Code, Snag};
 use crate::span::Span;
-
-/// A cable is to be in a zone when it is nearer than this to a face, mm: BS 7671, 522.6.202.
-const COVER: f64 = 50.0;
 
 /// Every cable and pipe of a wall.
 pub(super) fn runs(spec: &WallSpec, frame: &Frame, runs: &Runs, snags: &mut Vec<Snag>) {
@@ -49,8 +46,8 @@ fn sentence(words: &str) -> String {
 fn too_much(spec: &WallSpec, bore: &Bore, snags: &mut Vec<Snag>) {
     let (what, piece) = (called(spec, &bore.of), full_mark(spec, bore.member));
     let units = spec.units;
-    let (code, most, message, remedy) = if bore.notch {
-        let most = deepest_notch(bore.depth);
+    let (code, rule, most, message, remedy) = if bore.notch {
+        let most = spec.rules.deepest_notch(bore.depth);
         let message = format!(
             "{} takes a notch {} deep out of {} {piece}, {} deep: {} is the most",
             sentence(&what),
@@ -60,9 +57,11 @@ fn too_much(spec: &WallSpec, bore: &Bore, snags: &mut Vec<Snag>) {
             units.show(most)
         );
         let remedy = "Drill the middle instead, or nail a second stud beside it.";
-        (Code::NotchTooDeep, most, message, remedy)
+        (Code::NotchTooDeep, Rule::NotchShare, most, message, remedy)
     } else {
-        let most = largest_hole(bore.depth);
+        let most = spec.rules.largest_hole(bore.depth);
+        let by_share = spec.rules.value(Rule::HoleShare) * bore.depth;
+        let rule = if most < by_share { Rule::HoleEdge } else { Rule::HoleShare };
         let message = format!(
             "{} takes a hole {} wide through {} {piece}, {} deep: {} is the most",
             sentence(&what),
@@ -77,14 +76,15 @@ fn too_much(spec: &WallSpec, bore: &Bore, snags: &mut Vec<Snag>) {
                 "Take it another way, or stop the plate either side of it and strap across."
             }
         };
-        (Code::HoleTooWide, most, message, remedy)
+        (Code::HoleTooWide, rule, most, message, remedy)
     };
     if bore.size > most + SAME {
         snags.push(
             Snag::new(code, bore.of.clone(), message, remedy)
                 .in_wall(&spec.name, bore.station)
                 .at_height(bore.height)
-                .measured(bore.size, most),
+                .measured(bore.size, most)
+                .by(spec.rules.source(rule)),
         );
     }
 }
@@ -157,7 +157,7 @@ fn in_the_way(spec: &WallSpec, frame: &Frame, run: &Run, snags: &mut Vec<Snag>) 
 /// A cable that runs level where nothing shows that it does.
 fn outside_zones(spec: &WallSpec, zones: &[Zone], route: &RouteSpec, snags: &mut Vec<Snag>) {
     let cover = spec.finished.length() / 2.0 - route.hole / 2.0;
-    if cover >= COVER && route.notched.is_none() {
+    if cover >= spec.rules.value(Rule::CableCover) && route.notched.is_none() {
         return;
     }
     let z = route.height;
@@ -180,7 +180,8 @@ fn outside_zones(spec: &WallSpec, zones: &[Zone], route: &RouteSpec, snags: &mut
         Snag::new(Code::CableOutsideZone, route.of.clone(), message, remedy)
             .in_wall(&spec.name, first.centre())
             .at_height(z)
-            .measured(length, 0.0),
+            .measured(length, 0.0)
+            .by(spec.rules.source(Rule::CableZone)),
     );
 }
 
@@ -217,7 +218,8 @@ pub(super) fn fixings(spec: &WallSpec, snags: &mut Vec<Snag>) {
             snags.push(
                 Snag::new(Code::FixingInZone, fixing.of.clone(), message, remedy)
                     .in_wall(&spec.name, here.centre())
-                    .at_height(height),
+                    .at_height(height)
+                    .by(spec.rules.source(Rule::CableZone)),
             );
         }
     }

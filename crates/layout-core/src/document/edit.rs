@@ -10,8 +10,8 @@ use super::names::free_name;
 use super::squared::fit_room;
 use super::{
     Accepted, Beam, Corner, CrewCopy, Datum, Fitting, Gap, Job, Levels, MakeUp, Node, Opening,
-    Platform, PlatformHole, Point, Post, Reading, RoofPlane, Room, Route, Rows, SawSettings,
-    SheetStock, Shift, Stock, Survey, Wall,
+    Platform, PlatformHole, Point, Post, Reading, RoofPlane, Room, Route, Rows, RuleChoice,
+    SawSettings, SheetStock, Shift, Stock, Survey, Wall,
 };
 use crate::id::{ItemRef, Name, Surface};
 use crate::math::{ON_LINE, PlanPoint};
@@ -31,6 +31,8 @@ pub enum Edit {
     SetDatum(Datum),
     /// Change build-up, ceiling or laser line.
     SetLevels(Levels),
+    /// Choose the limits the checks use.
+    SetRules(RuleChoice),
     /// What lengths are shown, printed and cut in.
     SetUnits(Units),
     /// Replace the levels read in the room on one surface.
@@ -219,6 +221,7 @@ impl Edit {
             Edit::SetTitle { .. } => "change the title".into(),
             Edit::SetDatum(_) => "move the datum".into(),
             Edit::SetLevels(_) => "change the levels".into(),
+            Edit::SetRules(_) => "change the limits".into(),
             Edit::SetUnits(units) => format!("show lengths in {}", units.words()),
             Edit::SetReadings { surface, .. } => format!("change the {} readings", surface.label()),
             Edit::SetWallReadings { wall, surface, .. } => {
@@ -284,6 +287,7 @@ impl Edit {
             }
             Edit::SetDatum(datum) => job.datum = datum.clone(),
             Edit::SetLevels(levels) => job.levels = levels.clone(),
+            Edit::SetRules(rules) => job.rules.clone_from(rules),
             Edit::SetUnits(units) => job.units = *units,
             Edit::SetReadings { surface, readings } => {
                 job.levels.readings.of_mut(*surface).clone_from(readings);

@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::is_default;
-use super::readings::{Floor, Moisture, Packing, Readings};
+use super::readings::{Floor, Moisture, Packing, Raising, Readings};
 use crate::id::Surface;
 use crate::math::PlanPoint;
 
@@ -55,6 +55,12 @@ pub struct Levels {
     /// How wet the timber is.
     #[serde(default, skip_serializing_if = "is_default")]
     pub moisture: Moisture,
+    /// True when the finished floor floats: it lies on a layer that gives, and may not be loaded in a line.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub floating: bool,
+    /// How frames come to stand.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub raising: Raising,
 }
 
 fn usual_laser() -> f64 {
@@ -70,6 +76,8 @@ impl Default for Levels {
             readings: Readings::default(),
             packing: Packing::default(),
             moisture: Moisture::default(),
+            floating: false,
+            raising: Raising::default(),
         }
     }
 }

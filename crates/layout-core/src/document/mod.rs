@@ -7,6 +7,8 @@
 
 mod side;
 mod readings;
+mod needs;
+mod rules;
 mod levels;
 mod survey;
 mod shell;
@@ -43,6 +45,7 @@ pub use makeup::{
     AngledEnd, Board, CornerRecipe, Finish, Head, HeadLay, Lay, MakeUp, OpeningStuds, Sole,
     TeeRecipe, Timber,
 };
+pub use needs::{Duty, Needs};
 pub use noggins::{NogginLay, NogginSet, Noggins, RowBase, RowEdge, RowPlace, RowRule, Rows};
 pub use opening::{Hold, HoldTo, Opening, OpeningKind};
 pub use platform::{
@@ -50,9 +53,10 @@ pub use platform::{
 };
 pub use point::{Feed, FeedFrom, Hung, MeasuredFrom, Point, PointKind};
 pub use readings::{
-    Bedding, Floor, Moisture, Packing, Reading, Readings, RiserShape, SolesAtDoors,
+    Bedding, Floor, Moisture, Packing, Raising, Reading, Readings, RiserShape, SolesAtDoors,
 };
 pub use route::{Route, Service, Shift};
+pub use rules::{OwnRule, Rule, RuleChoice, RuleSet, RuleUnit};
 pub use shell::{Beam, Corner, Gap, Post, RoofPlane, Shell};
 pub use side::{Face, WallEnd};
 pub use splay::{CutCorner, set_backs};
@@ -87,6 +91,9 @@ pub struct Job {
     /// Build-up, finished floor, ceiling, laser line.
     #[serde(default)]
     pub levels: Levels,
+    /// The limits the checks hold it against.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub rules: RuleChoice,
     /// What already stands.
     #[serde(default)]
     pub shell: Shell,
@@ -153,6 +160,7 @@ impl Default for Job {
             units: Units::default(),
             datum: Datum::default(),
             levels: Levels::default(),
+            rules: RuleChoice::default(),
             shell: Shell::default(),
             rooms: Vec::new(),
             makeups: vec![Arc::new(MakeUp::default())],

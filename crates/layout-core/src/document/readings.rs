@@ -95,6 +95,16 @@ impl Moisture {
     }
 }
 
+/// How frames come to stand.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Raising {
+    /// Plates first, then stud by stud.
+    #[default]
+    InPlace,
+    /// Nailed together on the floor and tilted up whole.
+    Tilted,
+}
+
 /// What happens to soles where a doorway is.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub enum SolesAtDoors {

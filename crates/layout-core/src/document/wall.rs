@@ -3,7 +3,9 @@
 use serde::{Deserialize, Serialize};
 
 use super::is_default;
-use super::{Bedding, Fitting, Head, Opening, Point, Route, Rows, Shift, Sole, SolesAtDoors};
+use super::{
+    Bedding, Fitting, Head, Needs, Opening, Point, Route, Rows, Shift, Sole, SolesAtDoors,
+};
 use crate::id::{Name, Surface};
 
 /// Which line of the wall runs through its two nodes. Left and right are as you walk from its
@@ -164,6 +166,9 @@ pub struct Wall {
     /// True when something rests on it. The program then says stop: an engineer decides.
     #[serde(default, skip_serializing_if = "is_default")]
     pub loadbearing: bool,
+    /// What is asked of it: sound, fire, duty.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub needs: Needs,
     /// Its openings, in any order.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub openings: Vec<Opening>,
@@ -210,6 +215,7 @@ impl Wall {
             bedding: None,
             soles_at_doors: SolesAtDoors::default(),
             loadbearing: false,
+            needs: Needs::default(),
             openings: Vec::new(),
             points: Vec::new(),
             routes: Vec::new(),

@@ -1,18 +1,11 @@
 //! Where cables may run in a wall and are looked for: BS 7671, 522.6.202.
 
-use crate::document::Face;
+use crate::document::{Face, Rule};
 use crate::id::ItemRef;
 use crate::math::SAME;
 use crate::profile::Profile;
 use crate::resolve::{Edge, WallSpec, side};
 use crate::span::Span;
-
-/// A zone along the top of a wall, and beside an angle it makes with another, is this wide, mm: BS 7671,
-/// 522.6.202.
-pub(super) const ZONE: f64 = 150.0;
-/// The zone of a point shows on the other face of a wall that is no thicker than this, finished, mm: BS 7671,
-/// 522.6.202.
-pub(super) const SHOWS_THROUGH: f64 = 100.0;
 
 /// Why there is a zone.
 #[derive(Clone, Debug, PartialEq)]
@@ -63,17 +56,19 @@ impl Zone {
 /// The zones of both faces of a wall.
 pub fn zones(spec: &WallSpec) -> Vec<Zone> {
     let mut zones = Vec::new();
+    let width = spec.rules.value(Rule::CableZone);
+    let through = spec.rules.value(Rule::ZoneThrough);
     for face in [Face::Right, Face::Left] {
         let top = &spec.head;
         for run in &spec.faces[side(face)] {
             let span = run.seen;
             let zone =
                 |why, span, low, high| Zone { face, why, span, low, high, from_behind: false };
-            zones.push(zone(Why::Top, span, top.offset(-ZONE), top.clone()));
+            zones.push(zone(Why::Top, span, top.offset(-width), top.clone()));
             let floor = || Profile::level(0.0);
             let beside = [
-                Span::from(span.low, ZONE.min(span.length())),
-                Span { low: span.high - ZONE.min(span.length()), high: span.high },
+                Span::from(span.low, width.min(span.length())),
+                Span { low: span.high - width.min(span.length()), high: span.high },
             ];
             for (edge, beside) in run.edges.into_iter().zip(beside) {
                 if matches!(edge, Edge::Existing | Edge::Inside | Edge::Outside) {
@@ -83,7 +78,7 @@ pub fn zones(spec: &WallSpec) -> Vec<Zone> {
         }
         for spot in spec.spots.iter().filter(|s| s.is_wired) {
             let from_behind = spot.face != face;
-            if from_behind && spec.finished.length() > SHOWS_THROUGH + SAME {
+            if from_behind && spec.finished.length() > through + SAME {
                 continue;
             }
             let mut runs = spec.faces[side(face)].iter().map(|run| run.seen);

@@ -4,7 +4,6 @@
 //! settled before.
 
 mod solid;
-mod bores;
 mod member;
 mod courses;
 mod heights;
@@ -21,7 +20,6 @@ mod tracks;
 mod pieces;
 mod headed;
 
-pub use bores::{HOLE_EDGE, HOLE_SHARE, NOTCH_SHARE, deepest_notch, largest_hole};
 pub(crate) use level_joints::Rise;
 pub use level_joints::{LIFT, sheet_of};
 pub use member::{Member, Role};

@@ -4,7 +4,7 @@ use super::heights::Heights;
 use super::holes::Holes;
 use super::rows::{Row, flush, lies};
 use super::uprights::{Uprights, is_beside_existing};
-use super::{Pieces, Role, largest_hole};
+use super::{Pieces, Role};
 use crate::document::{NogginLay, NogginSet, TeeRecipe};
 use crate::id::ItemRef;
 use crate::math::{EDGE_BEARING, LEAST_PIECE, SAME, SLIVER, same};
@@ -102,7 +102,7 @@ impl Bays<'_> {
         }
         // A pipe or duct too wide for a hole in the noggin has the bay to itself.
         let wide = |drop: &&crate::resolve::Upright| {
-            drop.hole > largest_hole(across.length())
+            drop.hole > self.spec.rules.largest_hole(across.length())
                 && Span::about(drop.at, drop.hole).overlaps(bay)
                 && drop.heights.overlaps(band)
         };

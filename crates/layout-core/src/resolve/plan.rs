@@ -7,6 +7,7 @@ use crate::document::{Face, GridFrom, Job, Line, MakeUp, Post, Shell, Sole, Wall
 use crate::id::{ItemRef, Name, Surface};
 use crate::math::{LEAST_PIECE, LEAST_STUD, ON_LINE, PlanPoint, PlanVector, SAME, is_place};
 use crate::profile::Profile;
+use crate::rules::Rules;
 use crate::snag::{Code, Snag};
 use crate::span::Span;
 
@@ -200,6 +201,10 @@ pub fn settle_wall(job: &Job, shared: &Shared) -> WallSpec {
         rows: wall.noggin_rows.as_ref().unwrap_or(&makeup.noggins.rows).clone(),
         longest: shared.longest,
         loadbearing: wall.loadbearing,
+        needs: wall.needs,
+        floor_floats: job.levels.floating,
+        raising: job.levels.raising,
+        rules: Rules::of(&job.rules),
         makeup: makeup.clone(),
     }
 }

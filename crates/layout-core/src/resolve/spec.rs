@@ -4,12 +4,13 @@ use std::sync::Arc;
 
 use super::{End, FaceRun};
 use crate::document::{
-    Behind, Door, Face, Feed, FeedFrom, MakeUp, OddBay, Packing, Rows, Service, Shift, Sole,
-    SolesAtDoors, WallEnd,
+    Behind, Door, Face, Feed, FeedFrom, MakeUp, Needs, OddBay, Packing, Raising, Rows, Service,
+    Shift, Sole, SolesAtDoors, WallEnd,
 };
 use crate::id::{ItemRef, Name, Surface};
 use crate::math::SAME;
 use crate::profile::Profile;
+use crate::rules::Rules;
 use crate::span::Span;
 use crate::units::Units;
 
@@ -81,6 +82,14 @@ pub struct WallSpec {
     pub longest: Option<f64>,
     /// True when something rests on it.
     pub loadbearing: bool,
+    /// What is asked of it.
+    pub needs: Needs,
+    /// True when the finished floor floats.
+    pub floor_floats: bool,
+    /// How its frame comes to stand.
+    pub raising: Raising,
+    /// The limits it is held against.
+    pub rules: Arc<Rules>,
 }
 
 impl WallSpec {

@@ -45,7 +45,11 @@ fn open(units: Units, title: &str, snags: &[&Snag]) -> Block {
         column("do", 44.0, Align::Left),
         column("source", 50.0, Align::Left),
     ];
-    let figure = |value: Option<f64>| value.map_or(String::new(), |v| units.fine(v));
+    let figure = |value: Option<f64>, unit: Option<&str>| match (value, unit) {
+        (None, _) => String::new(),
+        (Some(v), None) => units.fine(v),
+        (Some(v), Some(unit)) => format!("{v} {unit}"),
+    };
     let rows = snags
         .iter()
         .map(|snag| {
@@ -53,10 +57,10 @@ fn open(units: Units, title: &str, snags: &[&Snag]) -> Block {
                 Cell::Tick,
                 Cell::Text(place(units, snag)),
                 Cell::Strong(snag.message.to_string()),
-                Cell::Text(figure(snag.value)),
-                Cell::Text(figure(snag.limit)),
+                Cell::Text(figure(snag.value, snag.unit)),
+                Cell::Text(figure(snag.limit, snag.unit)),
                 Cell::Text(snag.remedy.to_string()),
-                Cell::Text(snag.code.source().into()),
+                Cell::Text(snag.source().into()),
             ]
         })
         .collect();

@@ -19,6 +19,7 @@ pub(super) fn page(form: &mut Form<'_, '_>) {
     makeup_rows(form);
     room_rows(form);
     datum_rows(form);
+    super::limits::rules_rows(form);
 }
 
 fn title_rows(form: &mut Form<'_, '_>) {
@@ -73,6 +74,7 @@ fn level_rows(form: &mut Form<'_, '_>) {
     form.note("Floor build-up, from the top down");
     layers(form, &mut new);
     super::levels::job_rows(form, &mut new);
+    super::limits::level_rows(form, &mut new);
     if new != levels {
         form.edit(Edit::SetLevels(new));
     }

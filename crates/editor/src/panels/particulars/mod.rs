@@ -11,6 +11,7 @@ mod point;
 mod fixing;
 mod shell;
 mod readings;
+mod limits;
 mod levels;
 mod platform;
 mod survey;

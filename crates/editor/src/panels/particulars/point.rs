@@ -4,7 +4,6 @@ use layout_core::document::{
     Edit, Face, Feed, FeedFrom, Hung, MeasuredFrom, Point, PointKind, Route, Service, WallEnd,
 };
 use layout_core::first_fix::{Bore, held};
-use layout_core::frame::{deepest_notch, largest_hole};
 use layout_core::id::{ItemRef, Name};
 use layout_core::layout::WallLayout;
 use layout_core::math::round_to;
@@ -343,7 +342,12 @@ fn bores(form: &mut Form<'_, '_>, laid: &WallLayout, item: &ItemRef) {
     }
     let units = form.scene.job.units;
     for bore in list {
-        let most = if bore.notch { deepest_notch(bore.depth) } else { largest_hole(bore.depth) };
+        let rules = &laid.spec.rules;
+        let most = if bore.notch {
+            rules.deepest_notch(bore.depth)
+        } else {
+            rules.largest_hole(bore.depth)
+        };
         let words = format!(
             "{} at {} up, {} at most",
             units.show(bore.size),

@@ -9,7 +9,7 @@ use layout_core::id::{ItemRef, Name};
 use layout_core::units::Units;
 
 use super::form::{Form, HEIGHTS};
-use super::{levels, name_row, rows, title};
+use super::{levels, limits, name_row, rows, title};
 use crate::command::Command;
 use crate::gesture::line_of;
 use crate::panels::bits::metres;
@@ -56,6 +56,7 @@ pub(super) fn page(form: &mut Form<'_, '_>, name: &Name) {
     if let Some(loadbearing) = form.tick("Something rests on it", wall.loadbearing) {
         change(form, &wall, |w| w.loadbearing = loadbearing);
     }
+    limits::wall_rows(form, &wall);
     totals(form, name);
 }
 

@@ -68,6 +68,7 @@ impl Check {
                 c.number("in_use", job.levels.moisture.in_use, MOISTURE)
             })
         })?;
+        self.field("rules", |c| c.rules(&job.rules))?;
         self.field("shell", |c| c.shell(job))?;
         self.list("rooms", &job.rooms, 1000, |c, room| {
             c.named("room", &room.name, |c| c.point("at", room.at))
@@ -488,6 +489,7 @@ impl Check {
         if let Some(rows) = &wall.noggin_rows {
             self.field("noggin_rows", |c| c.rows(rows))?;
         }
+        self.field("needs", |c| c.needs(&wall.needs))?;
         self.list("openings", &wall.openings, 50, |c, o| {
             c.named("opening", &o.name, |c| c.opening(o))
         })?;

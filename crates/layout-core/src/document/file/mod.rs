@@ -8,6 +8,7 @@ mod pretty;
 mod scan;
 mod wording;
 mod check;
+mod asked;
 mod limits;
 
 use std::fmt;
@@ -38,6 +39,13 @@ struct Spot {
 impl ReadError {
     fn at(spot: Spot, message: impl Into<String>) -> ReadError {
         ReadError { line: spot.line, column: spot.column, message: message.into() }
+    }
+}
+
+impl ReadError {
+    /// What is wrong with a text as a whole.
+    pub(crate) fn whole(message: impl Into<String>) -> ReadError {
+        ReadError::at(Spot { line: 1, column: 1 }, message)
     }
 }
 
