@@ -12,6 +12,7 @@ mod grids;
 mod lists;
 mod platforms;
 mod remedies;
+mod screwed;
 mod shapes;
 mod sheeted;
 mod survey;

@@ -1,6 +1,7 @@
 //! Answers to the questions a case may ask, as text: sorted, and rounded to a tenth of a millimetre.
 
 mod first_fix;
+mod sundries;
 
 use std::collections::BTreeMap;
 use std::fmt::Write;
@@ -34,6 +35,7 @@ pub fn answer(job: &Job, layout: &Layout, what: &str) -> Result<String, String> 
         "totals" => return Ok(totals(layout)),
         "batches" => return Ok(batches(layout)),
         "bars" => return Ok(bars(job, layout)),
+        "order" => return Ok(sundries::order(job, layout)),
         "sheets" => return Ok(sheets(job, layout)),
         "platforms" => return Ok(platforms(layout)),
         "joists" => return Ok(joists(layout)),
@@ -62,6 +64,8 @@ pub fn answer(job: &Job, layout: &Layout, what: &str) -> Result<String, String> 
         "bays" => bays,
         "joints" => joints,
         "boards" => boards,
+        "screws" => sundries::screws,
+        "insulation" => sundries::insulation,
         "runs" => first_fix::runs,
         "first-fix" => first_fix::bays,
         "zones" => first_fix::cable_zones,

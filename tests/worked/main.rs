@@ -11,3 +11,4 @@ mod lengths;
 mod platforms;
 mod stiffness;
 mod moisture;
+mod sundries;

@@ -14,6 +14,7 @@ use layout_core::layout::Layout;
 use layout_core::pieces::{Batch, SectionPlan, batches, cutting_plan, totals};
 use layout_core::remedies::{Remedy, remedies};
 use layout_core::snag::Snag;
+use layout_core::sundries::{Need, order};
 use sheets::page::{Page, Paper, PrintOptions, print_set};
 
 use crate::prefs::PaperChoice;
@@ -152,6 +153,8 @@ pub struct Lists {
     of: (Arc<Job>, Arc<Layout>),
     /// The sheets of board, once somebody asks.
     boards: OnceLock<Vec<BoardPlan>>,
+    /// What goes with boards, once somebody asks.
+    sundries: OnceLock<Vec<Need>>,
 }
 
 impl Lists {
@@ -159,6 +162,7 @@ impl Lists {
         Lists {
             of: (job.clone(), layout.clone()),
             boards: OnceLock::new(),
+            sundries: OnceLock::new(),
             batches: batches(layout),
             totals: totals(layout),
             plans: cutting_plan(layout, &job.stock, &job.saw),
@@ -168,6 +172,11 @@ impl Lists {
     /// The sheets of board to buy, kind by kind.
     pub fn boards(&self) -> &[BoardPlan] {
         self.boards.get_or_init(|| board_plans(&self.of.0, &self.of.1))
+    }
+
+    /// Screws, tape, beads, filler, sealant, insulation and linings to buy.
+    pub fn sundries(&self) -> &[Need] {
+        self.sundries.get_or_init(|| order(&self.of.0, &self.of.1))
     }
 
     /// How many bars to buy.

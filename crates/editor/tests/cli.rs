@@ -366,7 +366,7 @@ fn a_wrong_command_line_ends_in_one_line_and_2() {
         &run(&["schedul", "x"]),
         nowhere,
         2,
-        "There is no command schedul; there are schedule, saw, setout, snags, survey, compare, sheets, new. See baywright --help",
+        "There is no command schedul; there are schedule, saw, yard, setout, snags, survey, compare, sheets, new. See baywright --help",
     );
     refused(
         &run(&["schedule", "--jsn", "x"]),

@@ -2,9 +2,11 @@
 //!
 //! A [`document::Job`] is what the user drew, measured or chose. [`resolve`] settles what walls
 //! share: levels, junctions, where each frame stops. [`frame`] fills one wall with timber.
+//! [`insulation`] fills its bays,
 //! [`first_fix`] says what runs through it and what boxes hang on. [`platform`] joists out low ceilings, shelves and bulkheads between them.
 //! [`snag::Snag`]s say what is wrong. [`layout::Layout`] holds all of it, and works it out again while the
-//! user drags. [`pieces`] gathers what is to be cut, counts it and lays it on bars, [`board_plan`] lays boards on sheets. [`compare`] sets choices
+//! user drags. [`pieces`] gathers what is to be cut, counts it and lays it on bars, [`board_plan`] lays boards on sheets,
+//! [`sundries`] counts what goes with them. [`compare`] sets choices
 //! side by side, and [`remedies`] finds what closes a snag.
 //!
 //! ```
@@ -50,6 +52,7 @@ pub mod survey;
 pub mod resolve;
 pub mod frame;
 pub mod boards;
+pub mod insulation;
 pub mod first_fix;
 pub mod platform;
 pub mod packers;
@@ -59,5 +62,6 @@ mod relayout;
 pub mod setout;
 pub mod pieces;
 pub mod board_plan;
+pub mod sundries;
 pub mod compare;
 pub mod remedies;

@@ -106,6 +106,8 @@ pub enum Code {
     BoardEdgeBare,
     /// Boards are joined near the line of an opening's corner.
     JointAtCorner,
+    /// A sheet of board is more than one person should lift.
+    HeavySheet,
     /// A wall is to carry on a grid, and none comes through its node.
     GridNotCarried,
     /// The lowest timber is below the finished floor.
@@ -198,7 +200,7 @@ pub enum Code {
 
 impl Code {
     /// All codes, in the order of the guide.
-    pub const ALL: [Code; 80] = [
+    pub const ALL: [Code; 81] = [
         Code::Loadbearing,
         Code::UnderBeam,
         Code::HousingTooDeep,
@@ -235,6 +237,7 @@ impl Code {
         Code::CentresOffBoard,
         Code::BoardEdgeBare,
         Code::JointAtCorner,
+        Code::HeavySheet,
         Code::GridNotCarried,
         Code::TimberBelowFloor,
         Code::PackersTooHigh,
@@ -320,6 +323,7 @@ impl Code {
             Code::CentresOffBoard => "centres-off-board",
             Code::BoardEdgeBare => "board-edge-bare",
             Code::JointAtCorner => "joint-at-corner",
+            Code::HeavySheet => "heavy-sheet",
             Code::GridNotCarried => "grid-not-carried",
             Code::TimberBelowFloor => "timber-below-floor",
             Code::PackersTooHigh => "packers-too-high",
@@ -384,6 +388,7 @@ impl Code {
             | Code::AngledJunction
             | Code::CentresOffBoard
             | Code::JointAtCorner
+            | Code::HeavySheet
             | Code::SurveyLoose
             | Code::GridNotCarried
             | Code::TimberBelowFloor
@@ -407,6 +412,9 @@ impl Code {
             }
             Code::SurveyOpen | Code::SurveySuspect => {
                 "data snooping at one in a thousand (Baarda 1968); your tape and your care decide"
+            }
+            Code::HeavySheet => {
+                "HSE INDG143, lifting filter: 25 kg at the waist, close to the body, and less for many; no legal limit"
             }
             Code::TimberBelowFloor => {
                 "NHBC Standards 6.3.9: lowest timber at or above finished floor level"

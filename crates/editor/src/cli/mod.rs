@@ -14,6 +14,7 @@ mod setout;
 mod sheets;
 mod snags;
 mod survey;
+mod yard;
 
 use std::ffi::OsString;
 use std::io::{Write, stderr, stdin};
@@ -85,6 +86,13 @@ enum Command {
         /// Instead of a job, a bare problem of rectangles to cut from sheets, as JSON
         #[arg(long, value_name = "FILE", conflicts_with = "csv")]
         sheets: Option<PathBuf>,
+        #[command(flatten)]
+        form: Form,
+    },
+    /// What to buy: timber, boards, screws, tape, beads, filler, insulation, linings
+    Yard {
+        /// The job; - for standard input
+        file: PathBuf,
         #[command(flatten)]
         form: Form,
     },
@@ -203,6 +211,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> Exit {
         Command::Saw { file, form, .. } => {
             job_from(&file.unwrap_or_default()).and_then(|job| saw::run(&job, form))
         }
+        Command::Yard { file, form } => job_from(&file).and_then(|job| yard::run(&job, form)),
         Command::Setout { file, json } => job_from(&file).and_then(|job| setout::run(&job, json)),
         Command::Snags { file, json } => job_from(&file).and_then(|job| snags::run(&job, json)),
         Command::Survey { file, json } => job_from(&file).and_then(|job| survey::run(&job, json)),

@@ -65,6 +65,7 @@ fn part(name: &str, layout: &Layout) -> Result<Part, Failure> {
         "saw" => Ok(Part::Saw),
         "snags" => Ok(Part::Snags),
         "boards" => Ok(Part::Boards),
+        "yard" => Ok(Part::Yard),
         _ if layout.wall(&Name::new(wall)).is_some() => Ok(Part::Wall(Name::new(wall))),
         _ if layout.wall(&fixed).is_some() => Ok(Part::FirstFix(fixed)),
         _ if layout.platform(&Name::new(platform)).is_some() => {

@@ -1,6 +1,7 @@
 //! Yard: what to buy, the lists of what is sold, and what one length alone would come to.
 
 mod boards;
+mod sundries;
 
 use std::cmp::Ordering;
 use std::collections::BTreeMap;
@@ -68,6 +69,7 @@ pub fn yard_ui(
         ScrollArea::vertical().auto_shrink([false, false]).show(ui, |ui| {
             buy_ui(ui, scene);
             boards::to_buy_ui(ui, scene);
+            sundries::to_buy_ui(ui, scene, out);
             ui.add_space(22.0);
             stock_ui(ui, scene, out);
             boards::list_ui(ui, scene, out);
@@ -84,6 +86,7 @@ pub fn yard_ui(
         ScrollArea::vertical().id_salt("buying").auto_shrink([false, false]).show(ui, |ui| {
             buy_ui(ui, scene);
             boards::to_buy_ui(ui, scene);
+            sundries::to_buy_ui(ui, scene, out);
             ui.add_space(22.0);
             stock_ui(ui, scene, out);
             boards::list_ui(ui, scene, out);

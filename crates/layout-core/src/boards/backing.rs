@@ -62,6 +62,37 @@ impl Backing {
         middles
     }
 
+    /// What the upright pieces cover along the wall and how high they are, the highest first.
+    pub(super) fn uprights(&self) -> Vec<(Span, f64)> {
+        let upright = |p: &&Piece| p.heights.length() > p.along.length();
+        let mut list: Vec<&Piece> = self.pieces.iter().filter(upright).collect();
+        list.sort_by(|a, b| {
+            let key = |p: &Piece| (-p.heights.length(), p.along.low);
+            key(a).0.total_cmp(&key(b).0).then(key(a).1.total_cmp(&key(b).1))
+        });
+        list.into_iter().map(|p| (p.along, p.heights.length())).collect()
+    }
+
+    /// What level and sloping pieces cover in height at a station.
+    pub(super) fn lying_at(&self, s: f64) -> Vec<Span> {
+        let lying = |p: &&Piece| p.heights.length() <= p.along.length() || p.corners.is_some();
+        self.pieces.iter().filter(lying).filter_map(|p| p.at(s)).collect()
+    }
+
+    /// What timber of every kind covers in height at a station, from the floor up.
+    pub(super) fn timber_at(&self, s: f64) -> Vec<Span> {
+        let mut all: Vec<Span> = self.pieces.iter().filter_map(|p| p.at(s)).collect();
+        all.sort_by(|a, b| a.low.total_cmp(&b.low));
+        let mut timber: Vec<Span> = Vec::with_capacity(all.len());
+        for span in all {
+            match timber.last_mut() {
+                Some(last) if span.low <= last.high + SAME => last.high = last.high.max(span.high),
+                _ => timber.push(span),
+            }
+        }
+        timber
+    }
+
     /// How much of `heights` has no timber behind it all the way across `strip`, mm.
     pub(super) fn bare(&self, strip: Span, heights: &[Span]) -> f64 {
         let inner = strip.grown(-SAME);

@@ -7,7 +7,9 @@
 mod shapes;
 mod joints;
 mod backing;
+mod screws;
 
+use crate::catalogue::mass_of;
 use crate::document::{Board, Face, Lay, WallEnd};
 use crate::frame::{Frame, Rise, board_joints};
 pub use crate::frame::{LIFT, sheet_of};
@@ -16,6 +18,7 @@ use crate::resolve::{Hole, WallSpec, side};
 use crate::span::Span;
 use backing::Backing;
 use joints::Band;
+pub use screws::screws;
 pub use shapes::{FacePoint, Shape};
 
 /// Timber may be missing behind a joint over so much of it: the gap under a head, a packed end, mm.
@@ -77,6 +80,16 @@ impl Layer {
     /// True when the whole sheet is used for a piece.
     pub fn is_whole(&self, piece: &Piece) -> bool {
         (piece.blank.0 - self.sheet.0).abs() < SAME && (piece.blank.1 - self.sheet.1).abs() < SAME
+    }
+
+    /// Mass of a piece, kg.
+    pub fn mass(&self, piece: &Piece) -> f64 {
+        piece.shape.area() / 1e6 * mass_of(&self.board)
+    }
+
+    /// Mass of a whole sheet, kg.
+    pub fn sheet_mass(&self) -> f64 {
+        self.sheet.0 * self.sheet.1 / 1e6 * mass_of(&self.board)
     }
 
     /// Area of its boards, mm².

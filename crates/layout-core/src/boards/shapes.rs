@@ -45,6 +45,17 @@ impl Shape {
         edges.map(|(a, b)| distance(p, *a, *b)).fold(f64::INFINITY, f64::min)
     }
 
+    /// What of a plumb line at a station is in it, from the floor up.
+    pub fn upright_at(&self, s: f64) -> Vec<Span> {
+        let rings = std::iter::once(&self.outline).chain(&self.holes);
+        let edges = rings.flat_map(|ring| ring.iter().zip(ring.iter().cycle().skip(1)));
+        let crossed = edges.filter(|(a, b)| (a[0] > s) != (b[0] > s));
+        let mut heights: Vec<f64> =
+            crossed.map(|(a, b)| a[1] + (b[1] - a[1]) * (s - a[0]) / (b[0] - a[0])).collect();
+        heights.sort_by(f64::total_cmp);
+        heights.chunks_exact(2).map(|z| Span { low: z[0], high: z[1] }).collect()
+    }
+
     /// What it covers along the wall.
     pub fn stations(&self) -> Span {
         extent(&self.outline, 0)

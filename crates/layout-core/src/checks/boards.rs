@@ -1,7 +1,8 @@
 //! Boards: whether the stud centres suit them, and what is behind their joints.
 
 use crate::boards::{Boarding, Joint, sheet_of};
-use crate::document::{Lay, Rule};
+use crate::catalogue::mass_of;
+use crate::document::{Board, Lay, Rule};
 use crate::frame::suits_boards;
 use crate::id::ItemRef;
 use crate::math::{SAME, same};
@@ -59,6 +60,39 @@ pub(super) fn centres(spec: &WallSpec, snags: &mut Vec<Snag>) {
             )
             .in_wall(&spec.name, spec.along().centre())
             .measured(spec.centres, width),
+        );
+    }
+}
+
+/// A sheet heavier than this is carried by two, kg. HSE INDG143, lifting filter (from memory).
+const ONE_PERSON: f64 = 25.0;
+
+/// Sheets that one person should not lift: one of each board of the wall.
+pub(super) fn heavy(spec: &WallSpec, snags: &mut Vec<Snag>) {
+    let mut done: Vec<&Board> = Vec::new();
+    for board in spec.makeup.left.boards.iter().chain(&spec.makeup.right.boards) {
+        let (width, length) = sheet_of(board, spec.centres);
+        let mass = width * length / 1e6 * mass_of(board);
+        if mass <= ONE_PERSON || done.contains(&board) {
+            continue;
+        }
+        done.push(board);
+        let units = spec.units;
+        snags.push(
+            Snag::new(
+                Code::HeavySheet,
+                ItemRef::Wall(spec.name.clone()),
+                format!(
+                    "A sheet of {} {}, {} × {}, in wall {} has {mass:.1} kg: more than {ONE_PERSON} kg",
+                    board.kind,
+                    units.fine(board.thickness),
+                    units.show(width),
+                    units.show(length),
+                    spec.name
+                ),
+                "Two people carry it, or use smaller sheets.",
+            )
+            .in_wall(&spec.name, spec.along().centre()),
         );
     }
 }

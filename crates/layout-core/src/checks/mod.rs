@@ -37,6 +37,7 @@ pub(crate) fn wall(spec: &WallSpec, frame: &Frame, boarding: &Boarding, runs: &R
     floor::floats(spec, &mut snags);
     boards::centres(spec, &mut snags);
     boards::joints(spec, boarding, &mut snags);
+    boards::heavy(spec, &mut snags);
     first_fix::spots(spec, frame, &mut snags);
     routes::runs(spec, frame, runs, &mut snags);
     routes::fixings(spec, &mut snags);

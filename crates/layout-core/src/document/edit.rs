@@ -11,7 +11,7 @@ use super::squared::fit_room;
 use super::{
     Accepted, Beam, Corner, CrewCopy, Datum, Fitting, Gap, Job, Levels, MakeUp, Node, Opening,
     Platform, PlatformHole, Point, Post, Reading, RoofPlane, Room, Route, Rows, RuleChoice,
-    SawSettings, SheetStock, Shift, Stock, Survey, Wall,
+    SawSettings, SheetStock, Shift, Stock, Sundries, Survey, Wall,
 };
 use crate::id::{ItemRef, Name, Surface};
 use crate::math::{ON_LINE, PlanPoint};
@@ -195,6 +195,8 @@ pub enum Edit {
     SetSheets(Vec<SheetStock>),
     /// Change how the saw cuts.
     SetSaw(SawSettings),
+    /// Says how boards are fixed and finished.
+    SetSundries(Sundries),
     /// Let a snag stand, for a reason; of the same snag the reason is replaced.
     Accept(Accepted),
     /// No longer let a snag stand.
@@ -262,6 +264,7 @@ impl Edit {
             Edit::SetStock(_) => "change the timber list".into(),
             Edit::SetSheets(_) => "change the board list".into(),
             Edit::SetSaw(_) => "change the saw".into(),
+            Edit::SetSundries(_) => "change how boards are fixed".into(),
             Edit::Accept(a) => format!("accept {} of {}", a.code.id(), a.of.label()),
             Edit::Withdraw(a) => format!("no longer accept {} of {}", a.code.id(), a.of.label()),
             Edit::AddCrewCopy(c) => format!("hand out crew copy {}", c.letter),
@@ -385,6 +388,7 @@ impl Edit {
             Edit::SetStock(stock) => job.stock.clone_from(stock),
             Edit::SetSheets(sheets) => job.sheets.clone_from(sheets),
             Edit::SetSaw(saw) => job.saw.clone_from(saw),
+            Edit::SetSundries(sundries) => job.sundries.clone_from(sundries),
             Edit::Accept(accepted) => {
                 let other =
                     |a: &Accepted| Accepted { reason: accepted.reason.clone(), ..a.clone() };

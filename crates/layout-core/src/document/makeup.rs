@@ -135,12 +135,15 @@ pub struct Board {
     /// How they lie.
     #[serde(default, skip_serializing_if = "is_default")]
     pub lay: Lay,
+    /// Mass of a square metre, kg; the usual one of its kind when nothing is said.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub mass: Option<f64>,
 }
 
 impl Board {
     /// Boards of this kind and thickness, upright, of the usual size.
     pub fn new(kind: impl Into<Name>, thickness: f64) -> Board {
-        Board { kind: kind.into(), thickness, sheet: None, lay: Lay::Upright }
+        Board { kind: kind.into(), thickness, sheet: None, lay: Lay::Upright, mass: None }
     }
 }
 
@@ -187,6 +190,29 @@ impl Finish {
     /// Thickness of boards and skim together.
     pub fn thickness(&self) -> f64 {
         self.boards.iter().map(|b| b.thickness).sum::<f64>() + self.skim
+    }
+}
+
+/// What fills the bays.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Insulation {
+    /// What it is, as the yard calls it: “mineral wool”.
+    pub kind: Name,
+    /// Its thickness, mm.
+    pub thickness: f64,
+    /// Width and length of a slab, or of a roll, mm.
+    pub slab: (f64, f64),
+    /// What a pack covers, m²; `None` when slabs are counted.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub pack: Option<f64>,
+}
+
+impl Insulation {
+    /// Slabs of mineral wool 600 × 1200, as thick as most partitions take. Common practice.
+    pub fn usual(depth: f64) -> Insulation {
+        let thickness = if depth < 75.0 { 50.0 } else { 75.0 };
+        Insulation { kind: "mineral wool".into(), thickness, slab: (600.0, 1200.0), pack: None }
     }
 }
 
@@ -323,6 +349,9 @@ pub struct MakeUp {
     /// Boards and skim on the right face.
     #[serde(default)]
     pub right: Finish,
+    /// What fills its bays.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub insulation: Option<Insulation>,
     /// The bottom of the wall.
     #[serde(default)]
     pub sole: Sole,
@@ -385,6 +414,7 @@ impl Default for MakeUp {
             centres: 400.0,
             left: side(),
             right: side(),
+            insulation: None,
             sole: Sole::default(),
             bedding: Bedding::default(),
             riser: RiserShape::default(),

@@ -22,6 +22,7 @@ mod route;
 mod wall;
 mod platform;
 mod stock;
+mod sundries;
 mod accepted;
 mod names;
 mod splay;
@@ -42,8 +43,8 @@ pub use file::{ReadError, check, read, write};
 pub use fitting::{Behind, Fitting};
 pub use levels::{Datum, Layer, Levels};
 pub use makeup::{
-    AngledEnd, Board, CornerRecipe, Finish, Head, HeadLay, Lay, MakeUp, OpeningStuds, Sole,
-    TeeRecipe, Timber,
+    AngledEnd, Board, CornerRecipe, Finish, Head, HeadLay, Insulation, Lay, MakeUp, OpeningStuds,
+    Sole, TeeRecipe, Timber,
 };
 pub use needs::{Duty, Needs};
 pub use noggins::{NogginLay, NogginSet, Noggins, RowBase, RowEdge, RowPlace, RowRule, Rows};
@@ -61,6 +62,7 @@ pub use shell::{Beam, Corner, Gap, Post, RoofPlane, Shell};
 pub use side::{Face, WallEnd};
 pub use splay::{CutCorner, set_backs};
 pub use stock::{CrewCopy, SawSettings, SheetStock, Stock};
+pub use sundries::Sundries;
 pub use survey::{Measured, Measurement, Survey};
 pub use wall::{BoardedFirst, EndRule, GridFrom, Line, OddBay, Wall};
 
@@ -121,6 +123,9 @@ pub struct Job {
     /// How the saw cuts, and the knife.
     #[serde(default)]
     pub saw: SawSettings,
+    /// How boards are fixed and finished.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub sundries: Sundries,
     /// What was printed and handed out, and when.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub crew_copies: Vec<CrewCopy>,
@@ -170,6 +175,7 @@ impl Default for Job {
             stock: Stock::usual(),
             sheets: Vec::new(),
             saw: SawSettings::default(),
+            sundries: Sundries::default(),
             crew_copies: Vec::new(),
             accepted: Vec::new(),
         }

@@ -21,6 +21,7 @@ mod saw_sheet;
 mod snag_sheet;
 mod cut_sheet;
 mod board_sheet;
+mod yard_sheet;
 
 use layout_core::document::Job;
 use layout_core::id::Name;
@@ -69,6 +70,8 @@ pub enum Part {
     Snags,
     /// How the sheets of board are cut.
     Boards,
+    /// What goes with boards: the order, and insulation bay by bay.
+    Yard,
 }
 
 /// What is printed, and on what.
@@ -123,6 +126,9 @@ pub fn print_set(job: &Job, layout: &Layout, options: &PrintOptions) -> Vec<Page
     }
     if wanted(Part::Boards) {
         sheets.extend(board_sheet::sheets(job, layout, options.paper));
+    }
+    if wanted(Part::Yard) {
+        sheets.extend(yard_sheet::sheets(job, layout, options.paper));
     }
     if wanted(Part::Snags) {
         sheets.extend(snag_sheet::sheets(job, layout, options.paper));

@@ -5,8 +5,8 @@ use std::sync::Arc;
 
 use layout_core::catalogue::Sheet;
 use layout_core::document::{
-    AngledEnd, Board, CornerRecipe, Edit, Finish, HeadLay, Lay, MakeUp, OpeningStuds, TeeRecipe,
-    Timber,
+    AngledEnd, Board, CornerRecipe, Edit, Finish, HeadLay, Insulation, Lay, MakeUp, OpeningStuds,
+    TeeRecipe, Timber,
 };
 use layout_core::id::{ItemRef, Name};
 
@@ -38,6 +38,7 @@ pub(super) fn page(form: &mut Form<'_, '_>, name: &Name) {
     finish_rows(form, "Left face", "left", &mut new.left);
     finish_rows(form, "Right face", "right", &mut new.right);
     form.note(format!("Finished wall {} thick", form.scene.job.units.show(makeup.finished())));
+    insulation_rows(form, &mut new);
     plates_rows(form, &mut new);
     rows::of_makeup(form, &mut new);
     recipe_rows(form, &mut new);
@@ -142,6 +143,9 @@ fn finish_rows(form: &mut Form<'_, '_>, heading: &str, side: &str, finish: &mut 
             board.kind = kind;
             board.thickness = f64::from_bits(thickness);
             board.sheet = None;
+            let of_kind =
+                |s: &&Sheet| s.kind == board.kind && (s.thickness - board.thickness).abs() < 0.05;
+            board.mass = form.scene.catalogue.boards.iter().find(of_kind).map(|s| s.mass_kg_m2);
         }
         sheet_rows(form, &format!("{}, {side}", i + 1), board);
         if out {
@@ -202,6 +206,31 @@ fn sheet_rows(form: &mut Form<'_, '_>, which: &str, board: &mut Board) {
     let chosen = form.row("Lie", |ui, _| choice_ui(ui, &name, &name, &board.lay, &lays, 142.0));
     if let Some(lay) = chosen {
         board.lay = lay;
+    }
+}
+
+/// What fills the bays.
+fn insulation_rows(form: &mut Form<'_, '_>, makeup: &mut MakeUp) {
+    form.heading("Insulation");
+    let has = makeup.insulation.is_some();
+    if let Some(on) = form.tick("Insulated", has) {
+        makeup.insulation = on.then(|| Insulation::usual(makeup.timber.depth()));
+    }
+    let Some(of) = &mut makeup.insulation else { return };
+    let depth = makeup.timber.depth();
+    if let Some(thick) = form.named_length("Thick", "Insulation thick", of.thickness, (5.0, 600.0))
+    {
+        of.thickness = thick;
+    }
+    let slab = (100.0, 50_000.0);
+    if let Some(width) = form.named_length("Slab wide", "Slab wide", of.slab.0, slab) {
+        of.slab.0 = width;
+    }
+    if let Some(length) = form.named_length("Slab long", "Slab long", of.slab.1, slab) {
+        of.slab.1 = length;
+    }
+    if of.thickness > depth {
+        form.note("Thicker than the frame is deep: it is squeezed.");
     }
 }
 

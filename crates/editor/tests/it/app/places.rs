@@ -207,11 +207,11 @@ fn the_prints_are_written_as_they_are_shown() {
     let services = w.job().walls.iter().filter(|w| !w.points.is_empty()).count();
     let each = w.job().walls.len() + services + w.job().platforms.len();
     let titled = |word: &str| pages.pages.iter().filter(|p| p.title.starts_with(word)).count();
-    let (boards, snags) = (titled("Boards"), titled("Snags"));
+    let (boards, snags, yard) = (titled("Boards"), titled("Snags"), titled("Yard"));
     let parts =
-        "a plan, each wall and what goes into it, each platform, a cutting list, boards, snags";
-    assert!(boards > 0 && snags > 0, "{parts}");
-    assert_eq!(pages.pages.len() - 2 - boards - snags, each, "{parts}");
+        "a plan, each wall and what goes into it, each platform, a cutting list, boards, yard, snags";
+    assert!(boards > 0 && snags > 0 && yard > 0, "{parts}");
+    assert_eq!(pages.pages.len() - 2 - boards - snags - yard, each, "{parts}");
     w.click(&format!("Page 2: {}", pages.pages[1].title));
     assert!(w.find(&format!("Print: {}", pages.pages[1].title)).is_some());
     let pdf = folder.path().join("all.pdf");

@@ -21,6 +21,7 @@ const LAYER: Limit = Limit(0.1, 100.0, "mm");
 const BUILD_UP: Limit = Limit(0.1, 5000.0, "mm");
 const SHEET: Limit = Limit(200.0, 10_000.0, "mm");
 const OFFCUT: Limit = Limit(10.0, 10_000.0, "mm");
+const MASS: Limit = Limit(0.1, 100.0, "kg");
 const SKIM: Limit = Limit(0.0, 50.0, "mm");
 const ALLOWANCE: Limit = Limit(0.0, 500.0, "mm");
 const SMALL: Limit = Limit(0.0, 200.0, "mm");
@@ -105,6 +106,7 @@ impl Check {
         self.list("accepted", &job.accepted, 5000, |c, a| {
             c.field("reason", |c| c.text(&a.reason, NOTES))
         })?;
+        self.field("sundries", |c| c.sundries(&job.sundries))?;
         self.list("crew_copies", &job.crew_copies, 1000, Check::crew_copy)?;
         let letters = job.crew_copies.iter().map(|c| &c.letter);
         self.different_fields("crew_copies", "letter", "crew copies", letters)
@@ -264,6 +266,7 @@ impl Check {
         self.list("boards", &finish.boards, 5, |c, board| {
             c.field("kind", |c| c.name(board.kind.as_str()))?;
             c.number("thickness", board.thickness, LAYER)?;
+            c.number("mass", board.mass.unwrap_or(10.0), MASS)?;
             match board.sheet {
                 Some((w, l)) => c.field("sheet", |c| c.numbers(&[w, l], SHEET)),
                 None => Ok(()),
@@ -342,6 +345,7 @@ impl Check {
         self.field("centres", |c| c.centres(makeup.centres, longest))?;
         self.field("left", |c| c.finish(&makeup.left))?;
         self.field("right", |c| c.finish(&makeup.right))?;
+        self.insulation(makeup.insulation.as_ref())?;
         self.field("sole", |c| c.sole(&makeup.sole))?;
         self.number("sole_plates", f64::from(makeup.sole_plates), Limit(1.0, 3.0, ""))?;
         self.field("head", |c| c.head(&makeup.head))?;

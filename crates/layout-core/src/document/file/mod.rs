@@ -9,6 +9,7 @@ mod scan;
 mod wording;
 mod check;
 mod asked;
+mod goods;
 mod limits;
 
 use std::fmt;

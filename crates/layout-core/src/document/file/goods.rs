@@ -1,0 +1,38 @@
+//! Limits of what goes with boards: screws, tape, beads, filler, insulation.
+
+use super::check::{Check, Checked, Limit};
+use crate::document::{Insulation, Sundries};
+
+const SPACING: Limit = Limit(50.0, 1000.0, "mm");
+const SHORT: Limit = Limit(0.0, 200.0, "mm");
+const SOLD: Limit = Limit(100.0, 1_000_000.0, "mm");
+const SLAB: Limit = Limit(100.0, 50_000.0, "mm");
+const KILOGRAMS: Limit = Limit(0.0, 1000.0, "kg");
+const PRICE: Limit = Limit(0.0, 1_000_000.0, "");
+
+impl Check {
+    pub(super) fn sundries(&mut self, s: &Sundries) -> Checked {
+        self.number("edge", s.edge, SPACING)?;
+        self.number("field", s.field, SPACING)?;
+        self.number("inner", s.inner, SPACING)?;
+        self.number("penetration", s.penetration, SHORT)?;
+        self.number("screw_box", f64::from(s.screw_box), Limit(1.0, 100_000.0, ""))?;
+        self.number("roll", s.roll, SOLD)?;
+        self.number("bead", s.bead, SOLD)?;
+        self.number("filler", s.filler, KILOGRAMS)?;
+        self.number("bag", s.bag, Limit(0.1, 1000.0, "kg"))?;
+        self.number("cartridge", s.cartridge, SOLD)?;
+        self.number("friction", s.friction, SHORT)?;
+        s.prices.values().try_for_each(|price| self.number("prices", *price, PRICE))
+    }
+
+    pub(super) fn insulation(&mut self, insulation: Option<&Insulation>) -> Checked {
+        let Some(of) = insulation else { return Ok(()) };
+        self.field("insulation", |c| {
+            c.field("kind", |c| c.name(of.kind.as_str()))?;
+            c.number("thickness", of.thickness, Limit(1.0, 600.0, "mm"))?;
+            c.field("slab", |c| c.numbers(&[of.slab.0, of.slab.1], SLAB))?;
+            c.number("pack", of.pack.unwrap_or(1.0), Limit(0.01, 10_000.0, "m²"))
+        })
+    }
+}
