@@ -124,7 +124,7 @@ pub struct Need {
     pub unit: &'static str,
     /// How many to buy.
     pub buy: usize,
-    /// Of what: “boxes of 500”.
+    /// Of what: “box of 500”.
     pub of: String,
     /// The rule it was counted by.
     pub rule: String,
@@ -190,7 +190,7 @@ pub fn order(job: &Job, layout: &Layout) -> Vec<Need> {
             count as f64,
             "",
             f64::from(rules.screw_box),
-            format!("boxes of {}", rules.screw_box),
+            format!("box of {}", rules.screw_box),
             format!(
                 "up every upright and along plates and noggins: edges every {}, inside every {}, inner layers every {}; 13 from a cut edge; into timber {}",
                 long(rules.edge),
@@ -206,7 +206,7 @@ pub fn order(job: &Job, layout: &Layout) -> Vec<Need> {
         metres(all.tape),
         "m",
         metres(rules.roll),
-        format!("rolls of {}", units.run(rules.roll)),
+        format!("roll of {}", units.run(rules.roll)),
         "joints of the outer layer, and inside corners".into(),
         "measured off the boards",
     );
@@ -215,7 +215,7 @@ pub fn order(job: &Job, layout: &Layout) -> Vec<Need> {
         metres(all.filled) * rules.filler,
         "kg",
         rules.bag,
-        format!("bags of {} kg", rules.bag),
+        format!("bag of {} kg", rules.bag),
         format!("{} kg to a metre of joint, where there is no skim", rules.filler),
         "trade, 0.3 to 0.5 kg to a square metre of board (from memory)",
     );
@@ -224,7 +224,7 @@ pub fn order(job: &Job, layout: &Layout) -> Vec<Need> {
         metres(all.corner_bead),
         "m",
         metres(rules.bead),
-        format!("lengths of {}", long(rules.bead)),
+        format!("length of {}", long(rules.bead)),
         "outside corners, free ends, reveals of plain openings".into(),
         "measured off the boards",
     );
@@ -233,7 +233,7 @@ pub fn order(job: &Job, layout: &Layout) -> Vec<Need> {
         metres(all.edge_bead),
         "m",
         metres(rules.bead),
-        format!("lengths of {}", long(rules.bead)),
+        format!("length of {}", long(rules.bead)),
         "where boards end against what is there".into(),
         "measured off the boards",
     );
@@ -242,7 +242,7 @@ pub fn order(job: &Job, layout: &Layout) -> Vec<Need> {
         metres(all.sealant),
         "m",
         metres(rules.cartridge),
-        "cartridges".into(),
+        "cartridge".into(),
         "along floor, head and what is there, on each face".into(),
         "310 ml in a bead 6 across runs 11 m (computed)",
     );
@@ -255,9 +255,9 @@ pub fn order(job: &Job, layout: &Layout) -> Vec<Need> {
             Some(pack) => {
                 // What is cut to waste comes out of the packs too.
                 let sold = slabs as f64 * w * l / 1e6;
-                (sold.max(area / 1e6), pack, format!("packs of {pack} m²"))
+                (sold.max(area / 1e6), pack, format!("pack of {pack} m²"))
             }
-            None => (area / 1e6, area / 1e6 / slabs.max(1) as f64, format!("slabs {size}")),
+            None => (area / 1e6, area / 1e6 / slabs.max(1) as f64, format!("slab {size}")),
         };
         put(
             what,
@@ -279,7 +279,7 @@ pub fn order(job: &Job, layout: &Layout) -> Vec<Need> {
             count as f64,
             "",
             1.0,
-            format!("sets, {} in all", units.run(lengths)),
+            format!("set, {} in all", units.run(lengths)),
             "two legs and a head to a door, as wide as the finished wall".into(),
             "computed",
         );

@@ -15,7 +15,7 @@ pub(super) fn order(job: &Job, layout: &Layout) -> String {
     let mut text = String::new();
     for need in sundries::order(job, layout) {
         let amount = format!("{} {}", num(need.amount), need.unit);
-        let _ = write!(text, "{}  {}  buy {} {}", need.what, amount.trim(), need.buy, need.of);
+        let _ = write!(text, "{}  {}  buy {} × {}", need.what, amount.trim(), need.buy, need.of);
         if let Some(price) = need.price {
             let _ = write!(text, "  {price:.2}");
         }

@@ -21,7 +21,7 @@ pub(super) fn sheets(job: &Job, layout: &Layout, paper: Paper) -> Vec<Sheet> {
     }
     let mut blocks = vec![needed(job, &needs)];
     let rules: Vec<String> =
-        needs.iter().map(|n| format!("{}: {}. {}.", n.what, n.rule, n.source)).collect();
+        needs.iter().map(|n| format!("{}: {} – {}.", n.what, n.rule, n.source)).collect();
     blocks.push(Block::prose("How they were counted", &rules, WIDTH, false));
     blocks.extend(insulated(job, layout).iter().map(|f| filled(job.units, f)));
     run_on(("yard", "Yard order"), blocks, WIDTH, paper)
@@ -58,7 +58,7 @@ fn filled(units: Units, filled: &Filled<'_>) -> Block {
     let columns = [
         column("", 3.0, Align::Left),
         column("no.", 8.0, Align::Right),
-        column("cut", 32.0, Align::Right),
+        column("cut", 32.0, Align::Left),
         column("bays from the start", WIDTH - 43.0 - 3.0 * GUTTER, Align::Left),
     ];
     let rows = alike(&filled.fills).into_iter().map(|cuts| {

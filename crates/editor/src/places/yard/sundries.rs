@@ -30,7 +30,7 @@ pub(super) fn to_buy_ui(ui: &mut Ui, scene: &Scene<'_>, out: &mut Vec<Command>) 
     for need in needs {
         ui.push_id(&need.what, |ui| {
             ui.horizontal(|ui| {
-                let buy = format!("{} {}", need.buy, need.of);
+                let buy = format!("{} × {}", need.buy, need.of);
                 ui.label(strong(need.what.to_string(), 13.5));
                 ui.label(RichText::new(buy).size(13.5));
                 ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
@@ -53,7 +53,7 @@ pub(super) fn to_buy_ui(ui: &mut Ui, scene: &Scene<'_>, out: &mut Vec<Command>) 
             });
             let digits = usize::from(!need.unit.is_empty());
             let needed = format!("{:.digits$} {}", need.amount, need.unit);
-            let words = format!("estimate: {}, {}. {}", needed.trim(), need.rule, need.source);
+            let words = format!("estimate: {}, {} – {}", needed.trim(), need.rule, need.source);
             ui.add(Label::new(quiet(theme, words)).wrap());
         });
         hairline_ui(ui, theme);
