@@ -82,7 +82,7 @@ fn a_snag_is_let_stand_for_a_reason_and_withdrawn() {
     w.settle();
     assert_eq!(open(&w), before - 1);
     assert_eq!(w.job().accepted[0].reason, "Looked at on site, 3 May");
-    w.click("Withdraw: Looked at on site, 3 May");
+    w.reach("Withdraw: Looked at on site, 3 May");
     assert_eq!((open(&w), w.job()), (before, &job));
     w.ask(Command::Undo);
     assert_eq!(open(&w), before - 1, "withdrawing is a step of its own");
@@ -208,8 +208,7 @@ fn the_prints_are_written_as_they_are_shown() {
     let each = w.job().walls.len() + services + w.job().platforms.len();
     let titled = |word: &str| pages.pages.iter().filter(|p| p.title.starts_with(word)).count();
     let (boards, snags, yard) = (titled("Boards"), titled("Snags"), titled("Yard"));
-    let parts =
-        "a plan, each wall and what goes into it, each platform, a cutting list, boards, yard, snags";
+    let parts = "a plan, each wall and what goes into it, each platform, a cutting list, boards, yard, snags";
     assert!(boards > 0 && snags > 0 && yard > 0, "{parts}");
     assert_eq!(pages.pages.len() - 2 - boards - snags - yard, each, "{parts}");
     w.click(&format!("Page 2: {}", pages.pages[1].title));
