@@ -405,7 +405,7 @@ pub static ALL: &[Action] = &[
         See,
         "Boards of the wall",
         plain(Key::S),
-        "Show the boards in the elevation, layer by layer, and then the frame alone again.",
+        "Show the boards in the elevation and the plan, layer by layer, and then the frame alone again.",
         has_wall,
         |scene| Command::Boards(next_boards(scene))
     ),

@@ -7,7 +7,7 @@ use layout_core::document::{
     Door, Face, Hinge, Hold, HoldTo, Job, Node, Opening, OpeningKind, Wall, WallEnd, read,
 };
 use layout_core::id::ItemRef;
-use layout_core::layout::Layout;
+use layout_core::layout::{Layout, WallLayout};
 use layout_core::math::PlanPoint;
 use layout_core::units::Units;
 use sheets::export::text;
@@ -45,7 +45,7 @@ fn seen(job: &Job, face: Face) -> Picture {
 }
 
 fn on_plan(job: &Job) -> Picture {
-    plan(job, &Layout::of(job), &PlanOptions { scale: 50.0, dimensions: true })
+    plan(job, &Layout::of(job), &PlanOptions { scale: 50.0, dimensions: true, boards: None })
 }
 
 fn shipped() -> Vec<Job> {
@@ -292,4 +292,29 @@ fn boards_are_drawn_with_number_and_size() {
     }
     let plain = seen(&job, Face::Right);
     assert!(says(&plain, "S1"));
+}
+
+#[test]
+fn boards_on_the_plan_are_as_thick_and_as_long_as_they_are() {
+    for job in shipped() {
+        let layout = Layout::of(&job);
+        let count = |boards| {
+            let options = PlanOptions { scale: 50.0, dimensions: false, boards };
+            plan(&job, &layout, &options).items.len()
+        };
+        let strips = |wall: &WallLayout| {
+            wall.boards
+                .layers
+                .iter()
+                .filter(|l| l.layer == 0)
+                .map(|l| l.pieces.len())
+                .sum::<usize>()
+        };
+        let most: usize = layout.walls.iter().map(strips).sum();
+        let drawn = count(Some(0)) - count(None);
+        assert_eq!(drawn > 0, most > 0, "{}", job.title);
+        // Every run of boards on a face has at least one strip.
+        let runs: usize = layout.walls.iter().flat_map(|w| &w.spec.faces).map(Vec::len).sum();
+        assert!(drawn >= runs, "{}: {drawn} strips on {runs} runs", job.title);
+    }
 }

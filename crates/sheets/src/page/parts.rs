@@ -26,7 +26,7 @@ pub(super) struct Parts {
 
 impl Parts {
     pub(super) fn of(job: &Job, layout: &Layout, paper: Paper, scale: f64) -> Option<Parts> {
-        let picture = plan(job, layout, &PlanOptions { scale, dimensions: true });
+        let picture = plan(job, layout, &PlanOptions { scale, dimensions: true, boards: None });
         let bounds = picture.bounds(scale)?;
         let corner = [bounds.min[0], bounds.max[1]];
         let mut ink = Ink::default();

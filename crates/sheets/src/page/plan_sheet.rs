@@ -26,13 +26,14 @@ pub(super) fn sheets(job: &Job, layout: &Layout, paper: Paper) -> Vec<Sheet> {
     };
 
     // What does not fit without its lettering is not worth lettering.
-    let extent = plan(job, layout, &PlanOptions { scale: 100.0, dimensions: false }).extent();
+    let extent =
+        plan(job, layout, &PlanOptions { scale: 100.0, dimensions: false, boards: None }).extent();
     let may_fit = |scale: &f64| {
         extent.width() / scale <= room.width() && extent.height() / scale <= room.height()
     };
     let fitting = SCALES.into_iter().filter(may_fit).find_map(|scale| {
         let dimensions = scale <= SMALLEST;
-        let picture = plan(job, layout, &PlanOptions { scale, dimensions });
+        let picture = plan(job, layout, &PlanOptions { scale, dimensions, boards: None });
         let bounds = picture.bounds(scale)?;
         let fits = bounds.width() <= room.width() && bounds.height() <= room.height();
         fits.then_some((scale, picture, bounds))

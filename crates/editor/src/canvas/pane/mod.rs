@@ -153,9 +153,11 @@ impl Side<'_> {
     fn picture(&self, scene: &Scene<'_>, zoom: f64) -> Picture {
         let scale = PX_PER_PAPER_MM / zoom;
         match (self.space, self.wall) {
-            (Space::Plan, _) => {
-                plan(scene.job, scene.layout, &PlanOptions { scale, dimensions: false })
-            }
+            (Space::Plan, _) => plan(
+                scene.job,
+                scene.layout,
+                &PlanOptions { scale, dimensions: false, boards: scene.session.boards },
+            ),
             (Space::Elevation, Some(wall)) => {
                 let face = if self.mirrored { Face::Left } else { Face::Right };
                 elevation(

@@ -2,6 +2,7 @@
 
 mod shell;
 mod partition;
+mod boards;
 mod platform;
 mod opening;
 mod running;
@@ -20,6 +21,8 @@ pub struct PlanOptions {
     pub scale: f64,
     /// True to draw the running dimensions along each wall.
     pub dimensions: bool,
+    /// Up to which layer the boards of both faces are drawn, from 0: as strips as thick as they are.
+    pub boards: Option<usize>,
 }
 
 /// Draws the plan of `job`. Model coordinates are the job's plan coordinates. The cut is taken at the
@@ -30,6 +33,11 @@ pub fn plan(job: &Job, layout: &Layout, options: &PlanOptions) -> Picture {
     shell::draw(&mut sheet, job);
     for wall in &layout.walls {
         partition::draw(&mut sheet, layout, wall);
+    }
+    if let Some(last) = options.boards {
+        for wall in &layout.walls {
+            boards::draw(&mut sheet, wall, last);
+        }
     }
     for wall in &layout.walls {
         opening::draw(&mut sheet, job, wall);
