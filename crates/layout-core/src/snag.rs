@@ -413,9 +413,6 @@ impl Code {
             Code::SurveyOpen | Code::SurveySuspect => {
                 "data snooping at one in a thousand (Baarda 1968); your tape and your care decide"
             }
-            Code::HeavySheet => {
-                "HSE INDG143, lifting filter: 25 kg at the waist, close to the body, and less for many; no legal limit"
-            }
             Code::TimberBelowFloor => {
                 "NHBC Standards 6.3.9: lowest timber at or above finished floor level"
             }

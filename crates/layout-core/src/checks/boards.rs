@@ -64,16 +64,14 @@ pub(super) fn centres(spec: &WallSpec, snags: &mut Vec<Snag>) {
     }
 }
 
-/// A sheet heavier than this is carried by two, kg. HSE INDG143, lifting filter (from memory).
-const ONE_PERSON: f64 = 25.0;
-
 /// Sheets that one person should not lift: one of each board of the wall.
 pub(super) fn heavy(spec: &WallSpec, snags: &mut Vec<Snag>) {
+    let one_person = spec.rules.value(Rule::SheetLift);
     let mut done: Vec<&Board> = Vec::new();
     for board in spec.makeup.left.boards.iter().chain(&spec.makeup.right.boards) {
         let (width, length) = sheet_of(board, spec.centres);
         let mass = width * length / 1e6 * mass_of(board);
-        if mass <= ONE_PERSON || done.contains(&board) {
+        if mass <= one_person || done.contains(&board) {
             continue;
         }
         done.push(board);
@@ -83,7 +81,7 @@ pub(super) fn heavy(spec: &WallSpec, snags: &mut Vec<Snag>) {
                 Code::HeavySheet,
                 ItemRef::Wall(spec.name.clone()),
                 format!(
-                    "A sheet of {} {}, {} × {}, in wall {} has {mass:.1} kg: more than {ONE_PERSON} kg",
+                    "A sheet of {} {}, {} × {}, in wall {} has {mass:.1} kg: more than {one_person} kg",
                     board.kind,
                     units.fine(board.thickness),
                     units.show(width),
@@ -92,7 +90,8 @@ pub(super) fn heavy(spec: &WallSpec, snags: &mut Vec<Snag>) {
                 ),
                 "Two people carry it, or use smaller sheets.",
             )
-            .in_wall(&spec.name, spec.along().centre()),
+            .in_wall(&spec.name, spec.along().centre())
+            .by(spec.rules.source(Rule::SheetLift)),
         );
     }
 }
