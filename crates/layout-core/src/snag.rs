@@ -8,6 +8,7 @@ use std::sync::Arc;
 use serde::{Deserialize, Serialize};
 
 use crate::id::{ItemRef, Name};
+use crate::units::Units;
 
 /// How serious a snag is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -427,6 +428,12 @@ impl Code {
     }
 }
 
+/// The beginning of a sentence: “Hatch” for “hatch”.
+pub(crate) fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map(|c| c.to_uppercase().chain(letters).collect()).unwrap_or_default()
+}
+
 /// One snag. Cheap to clone: a layout gathers those of every wall at every step of a drag.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Snag {
@@ -510,6 +517,15 @@ impl Snag {
     /// Where its limit comes from.
     pub fn source(&self) -> &str {
         self.rule_source.as_ref().map_or_else(|| self.code.usual_source(), Name::as_str)
+    }
+
+    /// Where it is: “wall A, 2 300 along, 1 200 up”.
+    pub fn place(&self, units: Units) -> String {
+        let whose = self.wall.as_ref();
+        let mut parts = vec![whose.map_or_else(|| self.of.label(), |wall| format!("wall {wall}"))];
+        parts.extend(self.station.map(|s| format!("{} along", units.show(s))));
+        parts.extend(self.height.map(|z| format!("{} up", units.show(z))));
+        parts.join(", ")
     }
 
     /// How serious it is.

@@ -4,7 +4,6 @@ use egui::accesskit::Role;
 use egui::{Align2, Label, Rect, RichText, ScrollArea, Sense, Ui, WidgetInfo, pos2, vec2};
 use layout_core::document::{Accepted, Edit};
 use layout_core::snag::{Severity, Snag};
-use layout_core::units::Units;
 
 use crate::command::Command;
 use crate::icons::Icon;
@@ -80,7 +79,7 @@ fn row_ui(ui: &mut Ui, scene: &Scene<'_>, snag: &Snag, index: usize, out: &mut V
         ui.add(Label::new(&*snag.remedy).wrap().selectable(false));
     });
     let placed = column(ui, width - PLACE - BUTTONS, PLACE - 16.0, &mut |ui| {
-        let place = place_of(scene.job.units, snag);
+        let place = snag.place(scene.job.units);
         ui.add(Label::new(quiet(theme, place)).wrap().selectable(false));
         ui.add(Label::new(quiet(theme, snag.source()).size(11.5)).wrap().selectable(false));
     });
@@ -212,19 +211,6 @@ fn accepted_ui(ui: &mut Ui, scene: &Scene<'_>, out: &mut Vec<Command>) {
         ui.add_space(5.0);
         hairline_ui(ui, theme);
     }
-}
-
-/// “wall A, 2 300 along, 1 200 up”
-fn place_of(units: Units, snag: &Snag) -> String {
-    let mut parts =
-        vec![snag.wall.as_ref().map_or_else(|| snag.of.label(), |wall| format!("wall {wall}"))];
-    if let Some(station) = snag.station {
-        parts.push(format!("{} along", units.show(station)));
-    }
-    if let Some(height) = snag.height {
-        parts.push(format!("{} up", units.show(height)));
-    }
-    parts.join(", ")
 }
 
 fn wall_of(scene: &Scene<'_>, snag: &Snag) -> Option<layout_core::id::Name> {

@@ -7,7 +7,7 @@ use crate::document::{Door, DoorStyle, Face, Hinge, Job, Rule};
 use crate::id::ItemRef;
 use crate::math::SAME;
 use crate::resolve::{Hole, Spot};
-use crate::snag::{Code, Snag};
+use crate::snag::{Code, Snag, capital};
 use crate::span::Span;
 
 /// What is nearer the face than this is the face, mm.
@@ -440,9 +440,4 @@ fn called(spot: &Spot) -> String {
         ItemRef::Point(name) => format!("{} {name}", spot.label),
         of => of.label(),
     }
-}
-
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map(|c| c.to_uppercase().chain(letters).collect()).unwrap_or_default()
 }

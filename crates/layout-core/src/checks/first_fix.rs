@@ -4,7 +4,7 @@ use crate::document::Rule;
 use crate::frame::{BESIDE_BOX, Frame};
 use crate::math::SAME;
 use crate::resolve::{Hole, Spot, WallSpec};
-use crate::snag::{Code, Snag};
+use crate::snag::{Code, Snag, capital};
 use crate::span::Span;
 
 /// Every point and fitting of a wall against its frame.
@@ -41,8 +41,11 @@ fn out_of_reach(spec: &WallSpec, spot: &Spot, snags: &mut Vec<Snag>) {
     } else {
         return;
     };
-    let message =
-        format!("{} has its centre {} above the floor", capital(spot), units.with_unit(found));
+    let message = format!(
+        "{} has its centre {} above the floor",
+        capital(&spot.called()),
+        units.with_unit(found)
+    );
     let remedy = format!(
         "{way} it by {}, where the guidance for new dwellings applies.",
         units.with_unit((found - limit).abs())
@@ -62,7 +65,7 @@ fn at_opening(spec: &WallSpec, spot: &Spot, hole: &Hole, snags: &mut Vec<Snag>) 
     let by = left.min(right);
     let message = format!(
         "{} is {} inside {} {}",
-        capital(spot),
+        capital(&spot.called()),
         spec.units.with_unit(spec.units.up(by)),
         hole.label,
         hole.name
@@ -85,8 +88,12 @@ fn in_each_others_way(spec: &WallSpec, a: &Spot, b: &Spot, snags: &mut Vec<Snag>
         let by = a.span.intersection(b.span).length();
         let by_height = a.heights.intersection(b.heights).length();
         let least = by.min(by_height);
-        let message =
-            format!("{} and {} overlap by {}", capital(b), a.called(), spec.units.with_unit(least));
+        let message = format!(
+            "{} and {} overlap by {}",
+            capital(&b.called()),
+            a.called(),
+            spec.units.with_unit(least)
+        );
         (message, "Move one of the two.", least, 0.0)
     } else {
         let (both, room) = (a.depth + b.depth, spec.frame.length());
@@ -95,7 +102,7 @@ fn in_each_others_way(spec: &WallSpec, a: &Spot, b: &Spot, snags: &mut Vec<Snag>
         }
         let message = format!(
             "{} and {} are back to back: together {} deep in a frame of {}",
-            capital(b),
+            capital(&b.called()),
             a.called(),
             spec.units.show(both),
             spec.units.with_unit(room)
@@ -118,14 +125,14 @@ fn outside(spec: &WallSpec, spot: &Spot, snags: &mut Vec<Snag>) {
         let message = if over > SAME {
             format!(
                 "{} runs {} past the end of wall {}",
-                capital(spot),
+                capital(&spot.called()),
                 spec.units.with_unit(over),
                 spec.name
             )
         } else {
             format!(
                 "{} stands {} above the head of wall {}",
-                capital(spot),
+                capital(&spot.called()),
                 spec.units.with_unit(above),
                 spec.name
             )
@@ -168,7 +175,7 @@ fn in_stud(spec: &WallSpec, frame: &Frame, spot: &Spot, snags: &mut Vec<Snag>) {
             spot.of.clone(),
             format!(
                 "{} meets {} {}",
-                capital(spot),
+                capital(&spot.called()),
                 member.role.label(),
                 member.full_mark(&spec.name)
             ),
@@ -178,11 +185,4 @@ fn in_stud(spec: &WallSpec, frame: &Frame, spot: &Spot, snags: &mut Vec<Snag>) {
         .at_height(spot.heights.centre())
         .measured(needs.intersection(stud).length(), 0.0),
     );
-}
-
-/// “Socket X1”.
-fn capital(spot: &Spot) -> String {
-    let label = spot.called();
-    let mut letters = label.chars();
-    letters.next().map(|c| c.to_uppercase().chain(letters).collect()).unwrap_or_default()
 }

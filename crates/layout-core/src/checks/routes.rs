@@ -7,7 +7,7 @@ use crate::frame::Frame;
 use crate::id::{ItemRef, Mark};
 use crate::math::SAME;
 use crate::resolve::{RouteSpec, Spot, WallSpec, between_cuts};
-use crate::snag::{Code, Snag};
+use crate::snag::{Code, Snag, capital};
 use crate::span::Span;
 
 /// Every cable and pipe of a wall.
@@ -38,11 +38,6 @@ fn called(spec: &WallSpec, of: &ItemRef) -> String {
     }
 }
 
-fn sentence(words: &str) -> String {
-    let mut letters = words.chars();
-    letters.next().map(|c| c.to_uppercase().chain(letters).collect()).unwrap_or_default()
-}
-
 fn too_much(spec: &WallSpec, bore: &Bore, snags: &mut Vec<Snag>) {
     let (what, piece) = (called(spec, &bore.of), full_mark(spec, bore.member));
     let units = spec.units;
@@ -50,7 +45,7 @@ fn too_much(spec: &WallSpec, bore: &Bore, snags: &mut Vec<Snag>) {
         let most = spec.rules.deepest_notch(bore.depth);
         let message = format!(
             "{} takes a notch {} deep out of {} {piece}, {} deep: {} is the most",
-            sentence(&what),
+            capital(&what),
             units.show(bore.size),
             bore.role.label(),
             units.show(bore.depth),
@@ -64,7 +59,7 @@ fn too_much(spec: &WallSpec, bore: &Bore, snags: &mut Vec<Snag>) {
         let rule = if most < by_share { Rule::HoleEdge } else { Rule::HoleShare };
         let message = format!(
             "{} takes a hole {} wide through {} {piece}, {} deep: {} is the most",
-            sentence(&what),
+            capital(&what),
             units.show(bore.size),
             bore.role.label(),
             units.show(bore.depth),
@@ -95,7 +90,7 @@ fn full_mark(spec: &WallSpec, mark: Mark) -> String {
 
 /// Openings, posts, boxes that a run goes through, and studs that stand where one comes down.
 fn in_the_way(spec: &WallSpec, frame: &Frame, run: &Run, snags: &mut Vec<Snag>) {
-    let what = sentence(&called(spec, &run.of));
+    let what = capital(&called(spec, &run.of));
     let mut say = |station: f64, height: f64, message: String, remedy: &str| {
         snags.push(
             Snag::new(Code::RouteBlocked, run.of.clone(), message, remedy)
@@ -171,7 +166,7 @@ fn outside_zones(spec: &WallSpec, zones: &[Zone], route: &RouteSpec, snags: &mut
     let length: f64 = bare.iter().map(|span| span.length()).sum();
     let message = format!(
         "{} runs {} level outside the zones, at {} from the floor",
-        sentence(&route.of.label()),
+        capital(&route.of.label()),
         spec.units.with_unit(length),
         spec.units.show(z)
     );

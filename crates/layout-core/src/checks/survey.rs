@@ -2,7 +2,7 @@
 
 use crate::document::Survey;
 use crate::id::ItemRef;
-use crate::snag::{Code, Snag};
+use crate::snag::{Code, Snag, capital};
 use crate::survey::Solved;
 use crate::units::Units;
 
@@ -90,9 +90,4 @@ fn loose(survey: &Survey, solved: &Solved, snags: &mut Vec<Snag>) {
         format!("The measurements leave the shape of the room free in {ways}"),
         remedy,
     ));
-}
-
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map(|c| c.to_uppercase().chain(letters).collect()).unwrap_or_default()
 }

@@ -1,12 +1,9 @@
 //! What each box hangs on.
 
-use crate::frame::Frame;
+use crate::frame::{BOX_REACHES, Frame};
 use crate::id::{ItemRef, Mark};
 use crate::math::SAME;
 use crate::resolve::{Spot, WallSpec};
-
-/// A box this near to timber hangs on it. Common practice.
-const BOX_REACHES: f64 = 50.0;
 
 /// A box and the timber it hangs on.
 #[derive(Clone, Debug, PartialEq)]

@@ -93,8 +93,7 @@ fn bores_of(spec: &WallSpec, frame: &Frame, run: &Run) -> Vec<Bore> {
     // What it takes up across the wall.
     let across = match run.notched {
         None => Span::about(spec.frame.centre(), run.hole),
-        Some(Face::Left) => Span { low: spec.frame.high - run.hole, high: spec.frame.high },
-        Some(Face::Right) => Span::from(spec.frame.low, run.hole),
+        Some(face) => spec.into_from(face, run.hole),
     };
     let mut bores = Vec::new();
     for member in &frame.members {

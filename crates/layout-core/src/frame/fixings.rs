@@ -7,13 +7,13 @@ use super::{Pieces, Role};
 use crate::document::{Behind, Timber};
 use crate::math::{LEAST_PIECE, SAME};
 use crate::resolve::{Fixing, Spot, WallSpec};
-use crate::snag::{Code, Snag};
+use crate::snag::{Code, Snag, capital};
 use crate::span::Span;
 
 /// A fixing this far inside the edge of a pattress has wood enough. Common practice.
 const FIXING_EDGE: f64 = 20.0;
 /// A box this near to timber hangs on it. Common practice.
-const BOX_REACHES: f64 = 50.0;
+pub(crate) const BOX_REACHES: f64 = 50.0;
 
 /// Places the pattresses of every fitting.
 pub(super) fn pattresses(bays: &Bays, pieces: &mut Pieces, snags: &mut Vec<Snag>) {
@@ -93,9 +93,8 @@ pub(super) fn boxes(bays: &Bays, pieces: &mut Pieces, snags: &mut Vec<Snag>) {
         if !hangs(bays, spot, pieces) && !hang(bays, spot, pieces) {
             let (what, wall) = (spot.called(), &spec.name);
             let message = format!(
-                "{}{} on wall {wall} has no timber to hang on, and no room for any",
-                what[..1].to_uppercase(),
-                &what[1..]
+                "{} on wall {wall} has no timber to hang on, and no room for any",
+                capital(&what)
             );
             snags.push(
                 Snag::new(

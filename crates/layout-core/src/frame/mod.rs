@@ -32,6 +32,7 @@ use crate::id::{ItemRef, Mark};
 use crate::math::{SAME, is_place};
 use crate::resolve::WallSpec;
 use crate::snag::{Code, Snag};
+pub(crate) use fixings::BOX_REACHES;
 pub use grid::board_joints;
 pub(crate) use grid::{
     GridMark, MOST_STUDS, Settled, divide_wide_bays, ladder, settle, suits_boards,

@@ -1,14 +1,13 @@
 //! What is wrong with a platform that can be built: its span, its bearings, its level.
 
 use super::PlatformSpec;
-use super::holes::capital;
 use std::sync::Arc;
 
 use crate::document::{Bearing, Finish, PlatformKind, Timber};
 use crate::frame::{Frame, Role};
 use crate::id::ItemRef;
 use crate::math::SAME;
-use crate::snag::{Code, Snag};
+use crate::snag::{Code, Snag, capital};
 use crate::span::Span;
 
 /// Load on a ceiling that nobody goes on, kN/m². BS 6399-3, ceilings without access.

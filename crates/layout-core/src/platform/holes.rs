@@ -5,7 +5,7 @@ use super::spec::Hole;
 use crate::document::PlatformHoleKind;
 use crate::id::ItemRef;
 use crate::math::SAME;
-use crate::snag::{Code, Snag};
+use crate::snag::{Code, Snag, capital};
 use crate::span::Span;
 
 /// A hole that is framed.
@@ -225,10 +225,4 @@ pub(super) fn near_edge(spec: &PlatformSpec, list: &[Framed], snags: &mut Vec<Sn
             );
         }
     }
-}
-
-/// “Hatch”.
-pub(super) fn capital(word: &str) -> String {
-    let mut letters = word.chars();
-    letters.next().map(|c| c.to_uppercase().chain(letters).collect()).unwrap_or_default()
 }

@@ -19,9 +19,8 @@ use crate::document::Bearing;
 use crate::frame::{Frame, Role, RunningMark, totals};
 use crate::id::ItemRef;
 use crate::math::{LEAST_PIECE, SAME, is_place};
-use crate::snag::{Code, Snag};
+use crate::snag::{Code, Snag, capital};
 use crate::span::Span;
-use holes::capital;
 use joists::Joists;
 use pieces::{Lie, Pieces};
 

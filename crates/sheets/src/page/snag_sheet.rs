@@ -55,7 +55,7 @@ fn open(units: Units, title: &str, snags: &[&Snag]) -> Block {
         .map(|snag| {
             vec![
                 Cell::Tick,
-                Cell::Text(place(units, snag)),
+                Cell::Text(snag.place(units)),
                 Cell::Strong(snag.message.to_string()),
                 Cell::Text(figure(snag.value, snag.unit)),
                 Cell::Text(figure(snag.limit, snag.unit)),
@@ -79,7 +79,7 @@ fn accepted(units: Units, layout: &Layout) -> Block {
         for snag in snags {
             rows.push(vec![
                 Cell::Text(snag.severity().label().into()),
-                Cell::Text(place(units, snag)),
+                Cell::Text(snag.place(units)),
                 Cell::Text(snag.message.to_string()),
                 Cell::Strong(accepted.reason.clone()),
             ]);
@@ -94,13 +94,4 @@ fn accepted(units: Units, layout: &Layout) -> Block {
         }
     }
     table("Accepted", &columns, rows)
-}
-
-/// “wall A, 2 300 along, 1 200 up”
-fn place(units: Units, snag: &Snag) -> String {
-    let mut parts =
-        vec![snag.wall.as_ref().map_or_else(|| snag.of.label(), |wall| format!("wall {wall}"))];
-    parts.extend(snag.station.map(|s| format!("{} along", units.show(s))));
-    parts.extend(snag.height.map(|z| format!("{} up", units.show(z))));
-    parts.join(", ")
 }
