@@ -76,7 +76,8 @@ fn limit_row(form: &mut Form<'_, '_>, now: &RuleChoice, limit: &Limit) {
             own: others(rule).chain([own]).collect(),
         }));
     }
-    form.note(format!("{}: {}", limit.status.label(), limit.source));
+    // In full: the label in its row may be cut short.
+    form.note(format!("{}. {}: {}", rule.label(), limit.status.label(), limit.source));
     if limit.status == Status::Own {
         let back = form.row("", |ui, _| ui.link("Back to the set").clicked());
         if back {
