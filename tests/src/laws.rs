@@ -36,8 +36,13 @@ const NEAR: f64 = 0.02;
 
 /// Tries a law on random jobs; it gives its complaints.
 fn law(rule: &str, complaints: impl Fn(&Job, &Layout) -> Vec<String>) {
+    law_of(rule, tries(), complaints);
+}
+
+/// Tries a law on so many random jobs.
+fn law_of(rule: &str, tries: u64, complaints: impl Fn(&Job, &Layout) -> Vec<String>) {
     let mut broken = Vec::new();
-    for seed in 0..tries() {
+    for seed in 0..tries {
         let job = random::job(seed);
         let layout = Layout::of(&job);
         if let Some(first) = complaints(&job, &layout).into_iter().next() {
@@ -48,7 +53,7 @@ fn law(rule: &str, complaints: impl Fn(&Job, &Layout) -> Vec<String>) {
         broken.is_empty(),
         "{rule}; broken by {} of {} jobs:\n  {}",
         broken.len(),
-        tries(),
+        tries,
         broken[..broken.len().min(12)].join("\n  ")
     );
 }

@@ -1,5 +1,6 @@
 //! Answers to the questions a case may ask, as text: sorted, and rounded to a tenth of a millimetre.
 
+mod choices;
 mod first_fix;
 mod sundries;
 
@@ -7,7 +8,6 @@ use std::collections::BTreeMap;
 use std::fmt::Write;
 
 use layout_core::board_plan::{self, Patch};
-use layout_core::compare;
 use layout_core::document::{Face, Job, OpeningKind, WallEnd};
 use layout_core::frame::{Cut, EndCut, Member, Role, board_joints};
 use layout_core::id::Name;
@@ -40,7 +40,8 @@ pub fn answer(job: &Job, layout: &Layout, what: &str) -> Result<String, String> 
         "platforms" => return Ok(platforms(layout)),
         "joists" => return Ok(joists(layout)),
         "survey" => return Ok(survey(job, layout)),
-        "choices" => return Ok(choices(job, layout, about.first().copied().unwrap_or_default())),
+        "choices" => return Ok(choices::odd_bays(job, layout, &about)),
+        "boardings" => return Ok(choices::boardings(job, layout, &about)),
         "levels" => return levels(job, layout, &about),
         "drying" => return drying(job, layout, &about),
         "stack" => return stack(job, about.first().copied().unwrap_or_default()),
@@ -677,30 +678,4 @@ fn boards(w: &WallLayout) -> String {
         }
     }
     text
-}
-
-/// What every place for the odd bay at every usual spacing would come to.
-fn choices(job: &Job, layout: &Layout, wall: &str) -> String {
-    let mut text = String::new();
-    for choice in compare::choices(job, layout, &Name::new(wall), &|| true) {
-        let (bay, tally) = (choice.words(), &choice.outcome.wall);
-        let sign = match (choice.now, choice.best) {
-            (true, true) => "  now, best",
-            (true, false) => "  now",
-            (false, true) => "  best",
-            (false, false) => "",
-        };
-        let _ = writeln!(
-            text,
-            "{:<6}{bay:<16} pieces {}, studs {}, noggins {}, lengths {}, moved {}, joints off {}{sign}",
-            num(choice.centres),
-            tally.pieces,
-            tally.studs,
-            tally.noggins,
-            tally.lengths,
-            tally.moved,
-            tally.joints_off
-        );
-    }
-    text.trim_end().to_string()
 }

@@ -213,8 +213,9 @@ impl App {
         let stop = Arc::new(AtomicBool::new(false));
         self.comparing = Some((job.clone(), about.clone(), stop.clone()));
         let (job, layout) = (job.clone(), self.derived.base.clone());
+        let sold = self.catalogue.boards.clone();
         self.desk.jobs.start(Kind::Compare, move || {
-            Finished::Compared(Compared::of(job, &layout, about, &stop).map(Arc::new))
+            Finished::Compared(Compared::of(job, &layout, about, &sold, &stop).map(Arc::new))
         });
     }
 

@@ -42,6 +42,8 @@ pub enum Command {
     Preview(Option<Edit>),
     /// Show what the choices for what is picked come to, under the elevation, or put that away.
     Compare(bool),
+    /// Compare the ways to lay a wall's boards, or the places for its odd bay.
+    CompareBoards(bool),
     /// Change the document, as one step.
     Edit(Edit),
     /// Start or carry on a drag.

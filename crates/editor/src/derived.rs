@@ -6,7 +6,8 @@ use std::sync::{Arc, OnceLock};
 use std::time::Instant;
 
 use layout_core::board_plan::{BoardPlan, board_plans};
-use layout_core::compare::{Choice, Sweep, choices, sweep};
+use layout_core::catalogue::Sheet;
+use layout_core::compare::{Boarding, Choice, Sweep, boardings, choices, sweep};
 use layout_core::document::Job;
 use layout_core::frame::Total;
 use layout_core::id::{ItemRef, Name};
@@ -76,6 +77,8 @@ impl Prints {
 pub enum About {
     /// The odd bay and centres of a wall.
     Wall(Name),
+    /// The boards of a make-up.
+    Boards(Name),
     /// The place of an opening.
     Opening(Name),
 }
@@ -87,7 +90,10 @@ impl About {
             ItemRef::Opening(name) => Some(About::Opening(name.clone())),
             ItemRef::Wall(name)
             | ItemRef::Member { wall: name, .. }
-            | ItemRef::NogginRow { wall: name, .. } => Some(About::Wall(name.clone())),
+            | ItemRef::NogginRow { wall: name, .. } => match session.comparing_boards {
+                true => session.history.job().wall(name).map(|w| About::Boards(w.makeup.clone())),
+                false => Some(About::Wall(name.clone())),
+            },
             _ => None,
         }
     }
@@ -112,16 +118,25 @@ pub struct Compared {
 pub enum Found {
     /// Every place for the odd bay of a wall, at every usual spacing.
     Choices(Vec<Choice>),
+    /// Every way to lay the boards of a make-up.
+    Boards(Vec<Boarding>),
     /// Every place for an opening; `None` when it has no room to move.
     Sweep(Option<Box<Sweep>>),
 }
 
 impl Compared {
-    /// Compares the choices for `about`; gives up when `stop` is set.
-    pub fn of(job: Arc<Job>, layout: &Layout, about: About, stop: &AtomicBool) -> Option<Compared> {
+    /// Compares the choices for `about`, with the boards that are `sold`; gives up when `stop` is set.
+    pub fn of(
+        job: Arc<Job>,
+        layout: &Layout,
+        about: About,
+        sold: &[Sheet],
+        stop: &AtomicBool,
+    ) -> Option<Compared> {
         let go_on = || !stop.load(Ordering::Relaxed);
         let found = match &about {
             About::Wall(name) => Found::Choices(choices(&job, layout, name, &go_on)),
+            About::Boards(makeup) => Found::Boards(boardings(&job, layout, makeup, sold, &go_on)),
             About::Opening(name) => {
                 Found::Sweep(sweep(&job, layout, name, PLACES, &go_on).map(Box::new))
             }

@@ -430,7 +430,10 @@ pub fn run(session: &mut Session, command: Command) {
             session.place = Where::Draw;
             session.tool = tool;
         }
-        Command::Pick(item) => pick(session, item),
+        Command::Pick(item) => {
+            session.preview = None;
+            pick(session, item);
+        }
         Command::ShowWall(wall) => session.wall = Some(wall),
         Command::OtherFace => {
             session.face = match session.face {
@@ -449,8 +452,13 @@ pub fn run(session: &mut Session, command: Command) {
         }
         Command::Preview(edit) => session.preview = edit,
         Command::Zones(shown) => session.zones = shown,
+        Command::CompareBoards(on) => {
+            session.comparing_boards = on;
+            session.preview = None;
+        }
         Command::Compare(on) => {
             session.comparing = on;
+            session.preview = None;
             if on {
                 session.place = Where::Draw;
             }

@@ -192,6 +192,8 @@ pub struct Session {
     pub preview: Option<Edit>,
     /// True while choices for what is picked stand under the elevation.
     pub comparing: bool,
+    /// True when it is the boards of a wall's make-up that are compared, not its odd bay.
+    pub comparing_boards: bool,
     /// How the eye was last moved, counted so that a view sees each request once.
     pub view: (u64, View),
     /// What is asked in front of everything else.
@@ -246,6 +248,7 @@ impl Session {
             accepting: None,
             preview: None,
             comparing: false,
+            comparing_boards: false,
             view: (0, View::Fit),
             dialog: None,
             asking: None,

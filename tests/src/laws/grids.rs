@@ -3,7 +3,8 @@
 
 use std::sync::Arc;
 
-use layout_core::compare::{Outcome, choices, sweep};
+use layout_core::board_plan::{BoardPlan, board_plans};
+use layout_core::compare::{Outcome, boardings, choices, sweep};
 use layout_core::document::{Edit, GridFrom, Job, OddBay, Wall};
 use layout_core::frame::Role;
 use layout_core::layout::{Layout, WallLayout};
@@ -11,7 +12,7 @@ use layout_core::math::PlanPoint;
 use layout_core::pieces::{Biller, cutting_plan};
 use layout_core::snag::Code;
 
-use super::{NEAR, law};
+use super::{NEAR, law, law_of, tries};
 use crate::random::Random;
 
 /// Two to five walls in one line, drawn either way and named in any order, of which one keeps its own grid and
@@ -76,7 +77,7 @@ fn on_the_line(wall: &WallLayout, at: PlanPoint) -> Vec<f64> {
 #[test]
 fn a_grid_carried_on_runs_through_the_node() {
     let mut seen = 0;
-    for seed in 0..super::tries() {
+    for seed in 0..tries() {
         let (job, centres) = in_line(seed);
         let layout = Layout::of(&job);
         assert!(
@@ -143,6 +144,60 @@ fn a_choice_comes_to_what_was_said_and_comparing_changes_nothing() {
             }
         }
         if format!("{job:?}") != job_was || format!("{layout:?}") != layout_was {
+            complaints.push("comparing changed the job".into());
+        }
+        complaints
+    });
+}
+
+#[test]
+fn a_way_to_board_comes_to_what_was_said_and_comparing_changes_nothing() {
+    // Each job is laid out a hundred times over: one in ten is enough.
+    law_of("a way to board comes to what was said", tries() / 10, |job, layout| {
+        let job_was = format!("{job:?}");
+        let mut complaints = Vec::new();
+        let Some(makeup) = job.walls.first().map(|w| w.makeup.clone()) else { return complaints };
+        let ways = boardings(job, layout, &makeup, &[], &|| true);
+        if ways.iter().filter(|w| w.now).count() != usize::from(!ways.is_empty()) {
+            complaints.push("what it has now is not offered once".into());
+        }
+        for way in ways.iter().step_by(5) {
+            let after = way.edit.apply(job);
+            if way.now != (after == *job) {
+                complaints.push("what it has now is said to change something".into());
+            }
+            let laid = Layout::of(&after);
+            let plans = board_plans(&after, &laid);
+            let bill = Biller::new(&laid).bill(&laid, &after.stock, &after.saw);
+            let is = &way.outcome;
+            let walls = || laid.walls.iter().filter(|w| w.spec.makeup.name == makeup);
+            let joints: f64 = walls()
+                .flat_map(|w| &w.boards.layers)
+                .flat_map(|l| &l.joints)
+                .map(|j| j.along.length().max(j.heights.length()))
+                .sum();
+            let price: Option<f64> = plans.iter().map(|p| p.price).sum();
+            let price = price.filter(|_| plans.iter().all(|p| p.left_over.is_empty()));
+            let near = |a: f64, b: f64| (a - b).abs() < NEAR;
+            if is.bill != bill
+                || is.sheets.sheets != plans.iter().map(BoardPlan::bought).sum::<usize>()
+                || is.sheets.no_sheet != plans.iter().map(|p| p.left_over.len()).sum::<usize>()
+                || !near(is.sheets.area, plans.iter().map(|p| p.area).sum())
+                || !near(is.sheets.sheet_area, plans.iter().map(BoardPlan::sheet_area).sum())
+                || is.sheets.price.is_some() != price.is_some()
+                || !near(is.sheets.price.unwrap_or(0.0), price.unwrap_or(0.0))
+                || !near(is.joints, joints)
+                || is.snags.iter().sum::<usize>() != laid.snags.len()
+            {
+                complaints.push(format!(
+                    "{} {:?} at {}: {is:?}",
+                    way.lay.label(),
+                    way.sheet,
+                    way.centres
+                ));
+            }
+        }
+        if format!("{job:?}") != job_was {
             complaints.push("comparing changed the job".into());
         }
         complaints

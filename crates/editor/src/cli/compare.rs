@@ -118,7 +118,9 @@ fn wall_of(job: &Job, wall: Option<&str>, opening: Option<&str>) -> Result<Name,
         (_, Some((_, Some(holder)))) => Ok(holder),
         (Some(wall), None) if job.wall(&Name::new(wall)).is_some() => Ok(Name::new(wall)),
         (Some(wall), None) => Err(Failure::input(format!("There is no wall {wall} in the job"))),
-        (None, None) => Err(Failure::input("Say which wall or opening: --wall A, or --opening D1")),
+        (None, None) => {
+            Err(Failure::input("Say what to compare: --wall A, --opening D1, or --boards MAKE-UP"))
+        }
     }
 }
 
@@ -207,7 +209,7 @@ fn line(job: &Job, outcome: &Outcome) -> String {
     line
 }
 
-fn signs(now: bool, best: bool) -> &'static str {
+pub(super) fn signs(now: bool, best: bool) -> &'static str {
     match (now, best) {
         (true, true) => "  now, best",
         (true, false) => "  now",

@@ -4,6 +4,7 @@
 
 mod boards;
 mod compare;
+mod compare_boards;
 mod csv;
 mod cut_sheets;
 mod new;
@@ -120,7 +121,7 @@ enum Command {
         #[arg(long)]
         json: bool,
     },
-    /// What every odd bay of a wall, or every place for an opening, comes to
+    /// What every odd bay of a wall, every place for an opening, or every way to lay boards comes to
     Compare {
         /// The job; - for standard input
         file: PathBuf,
@@ -130,6 +131,9 @@ enum Command {
         /// The opening to try along its wall
         #[arg(long)]
         opening: Option<String>,
+        /// The make-up whose boards to lay upright and across, in every size, at every centres, from either end
+        #[arg(long, value_name = "MAKE-UP", conflicts_with_all = ["wall", "opening"])]
+        boards: Option<String>,
         /// As JSON
         #[arg(long)]
         json: bool,
@@ -215,7 +219,10 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> Exit {
         Command::Setout { file, json } => job_from(&file).and_then(|job| setout::run(&job, json)),
         Command::Snags { file, json } => job_from(&file).and_then(|job| snags::run(&job, json)),
         Command::Survey { file, json } => job_from(&file).and_then(|job| survey::run(&job, json)),
-        Command::Compare { file, wall, opening, json } => job_from(&file)
+        Command::Compare { file, boards: Some(makeup), json, .. } => {
+            job_from(&file).and_then(|job| compare_boards::run(&job, &makeup, json))
+        }
+        Command::Compare { file, wall, opening, json, .. } => job_from(&file)
             .and_then(|job| compare::run(&job, wall.as_deref(), opening.as_deref(), json)),
         Command::Sheets { file, out, paper, only, kinds } => {
             job_from(&file).and_then(|job| sheets::run(&job, &out, paper, &only, &kinds))

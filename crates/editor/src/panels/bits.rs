@@ -107,6 +107,11 @@ pub fn metres(scene: &crate::scene::Scene<'_>, length: f64) -> String {
     scene.job.units.run(length)
 }
 
+/// Text that may be broken over lines, but not within a number: the toolkit breaks at the thin space between thousands.
+pub fn unbroken(text: &str) -> String {
+    text.replace('\u{2009}', "\u{a0}")
+}
+
 /// A price with its currency in front.
 pub fn price(currency: &str, value: f64) -> String {
     if currency.chars().count() > 1 {

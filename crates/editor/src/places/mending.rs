@@ -6,7 +6,7 @@ use layout_core::snag::Snag;
 use layout_core::units::Units;
 
 use crate::command::Command;
-use crate::panels::bits::quiet;
+use crate::panels::bits::{quiet, unbroken};
 use crate::scene::Scene;
 use crate::session::Where;
 
@@ -43,8 +43,9 @@ pub fn mending_ui(ui: &mut Ui, scene: &Scene<'_>, snag: &Snag, out: &mut Vec<Com
     }
     for remedy in remedies {
         let words = effect(scene.job.units, remedy);
-        let response = ui.add(egui::Button::new(RichText::new(&remedy.label).size(13.0)).wrap());
-        ui.label(quiet(scene.theme, words).size(11.5));
+        let response =
+            ui.add(egui::Button::new(RichText::new(unbroken(&remedy.label)).size(13.0)).wrap());
+        ui.label(quiet(scene.theme, unbroken(&words)).size(11.5));
         let shown = scene.session.preview.as_ref() == Some(&remedy.edit);
         if response.clicked() {
             out.push(Command::Edit(remedy.edit.clone()));

@@ -8,7 +8,7 @@ use layout_core::snag::{Severity, Snag};
 use crate::command::Command;
 use crate::icons::Icon;
 use crate::panels::bits::{
-    empty_ui, focus_ring, hairline_ui, heading_ui, main_button, quiet, strong, write,
+    empty_ui, focus_ring, hairline_ui, heading_ui, main_button, quiet, strong, unbroken, write,
 };
 use crate::places::mending::{mending_button_ui, mending_ui};
 use crate::scene::Scene;
@@ -75,8 +75,8 @@ fn row_ui(ui: &mut Ui, scene: &Scene<'_>, snag: &Snag, index: usize, out: &mut V
         inner.response.rect.bottom()
     };
     let said = column(ui, SIGN, words, &mut |ui| {
-        ui.add(Label::new(strong(&*snag.message, 13.5)).wrap().selectable(false));
-        ui.add(Label::new(&*snag.remedy).wrap().selectable(false));
+        ui.add(Label::new(strong(unbroken(&snag.message), 13.5)).wrap().selectable(false));
+        ui.add(Label::new(unbroken(&snag.remedy)).wrap().selectable(false));
     });
     let placed = column(ui, width - PLACE - BUTTONS, PLACE - 16.0, &mut |ui| {
         let place = snag.place(scene.job.units);

@@ -223,7 +223,8 @@ fn sizes(job: &Job, kind: &Kind, wanted: &Wanted) -> Vec<Had> {
     all
 }
 
-fn plan(job: &Job, kind: &Kind, wanted: &Wanted) -> BoardPlan {
+/// The sizes to be had, and the problem of cutting the boards from them.
+fn problem(job: &Job, kind: &Kind, wanted: &Wanted) -> (Vec<Had>, Problem) {
     let had = sizes(job, kind, wanted);
     let priced = had.iter().all(|h| h.owned.is_some() || h.price.is_some());
     let sheets = had.iter().map(|h| {
@@ -250,13 +251,22 @@ fn plan(job: &Job, kind: &Kind, wanted: &Wanted) -> BoardPlan {
         sheets: sheets.collect(),
         blanks: blanks.collect(),
     };
+    (had, problem)
+}
+
+/// What the sheets come to that are bought for `found`, when all have a price.
+fn price(had: &[Had], found: &saw::sheets::Plan) -> Option<f64> {
+    let bought = found.patterns.iter().filter(|p| had[p.sheet].owned.is_none());
+    bought.map(|p| had[p.sheet].price.map(|price| price * f64::from(p.count))).sum()
+}
+
+fn plan(job: &Job, kind: &Kind, wanted: &Wanted) -> BoardPlan {
+    let (had, problem) = problem(job, kind, wanted);
     let found = saw::sheets::plan(&problem);
     let mut dealt = Dealt::of(wanted);
     let sheets: Vec<CutSheet> =
         found.patterns.iter().flat_map(|p| dealt.sheets(&problem, &had[p.sheet], p)).collect();
     let left_over = found.left_over.iter().flat_map(|&(blank, n)| dealt.marks(blank, n)).collect();
-    let bought = found.patterns.iter().filter(|p| had[p.sheet].owned.is_none());
-    let price = |p: &Pattern| had[p.sheet].price.map(|price| price * f64::from(p.count));
     BoardPlan {
         kind: kind.0.clone(),
         thickness: kind.1 as f64 / 100.0,
@@ -264,9 +274,65 @@ fn plan(job: &Job, kind: &Kind, wanted: &Wanted) -> BoardPlan {
         left_over,
         boards: wanted.boards.values().map(Vec::len).sum(),
         area: wanted.area,
-        price: bought.map(price).sum(),
+        price: price(&had, &found),
         fewest: usize::try_from(found.least_sheets).unwrap_or(usize::MAX),
         proven: found.proven(&problem),
+    }
+}
+
+/// What the sheets of a job come to: the sums of its [`board_plans`].
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct SheetBill {
+    /// Sheets to buy.
+    pub sheets: usize,
+    /// Area of all sheets that are cut, mm².
+    pub sheet_area: f64,
+    /// Area of the boards, mm².
+    pub area: f64,
+    /// What the sheets to buy cost, when all have a price and every board a sheet.
+    pub price: Option<f64>,
+    /// Boards that no sheet gives.
+    pub no_sheet: usize,
+}
+
+impl SheetBill {
+    /// The share of the sheets that is not on the walls, offcuts worth keeping counted, per cent.
+    pub fn waste(&self) -> f64 {
+        if self.sheet_area > 0.0 { (1.0 - self.area / self.sheet_area) * 100.0 } else { 0.0 }
+    }
+}
+
+/// Adds up one job after another of which little differs: what was asked before is not worked out again.
+#[derive(Default)]
+pub struct SheetBiller {
+    asked: Vec<(Problem, saw::sheets::Plan)>,
+}
+
+impl SheetBiller {
+    /// What the sheets of `layout` come to.
+    pub fn bill(&mut self, job: &Job, layout: &Layout) -> SheetBill {
+        let mut bill = SheetBill { price: Some(0.0), ..SheetBill::default() };
+        for (kind, wanted) in &wanted(layout, job.saw.board_kerf, job.saw.keep) {
+            let (had, problem) = problem(job, kind, wanted);
+            let known = self.asked.iter().position(|(asked, _)| *asked == problem);
+            let at = known.unwrap_or_else(|| {
+                let found = saw::sheets::plan(&problem);
+                self.asked.push((problem, found));
+                self.asked.len() - 1
+            });
+            let found = &self.asked[at].1;
+            for pattern in &found.patterns {
+                let of = &had[pattern.sheet];
+                let count = pattern.count as usize;
+                bill.sheets += if of.owned.is_none() { count } else { 0 };
+                bill.sheet_area += of.size.0 * of.size.1 * count as f64;
+            }
+            bill.area += wanted.area;
+            bill.no_sheet += found.left_over.iter().map(|(_, n)| *n as usize).sum::<usize>();
+            bill.price = bill.price.zip(price(&had, found)).map(|(sum, p)| sum + p);
+        }
+        bill.price = bill.price.filter(|_| bill.no_sheet == 0);
+        bill
     }
 }
 

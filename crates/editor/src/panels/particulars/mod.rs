@@ -26,7 +26,7 @@ use layout_core::id::{ItemRef, Name};
 use crate::canvas::DrawState;
 use crate::command::Command;
 use crate::icons::Icon;
-use crate::panels::bits::{icon_button_ui, quiet, strong};
+use crate::panels::bits::{icon_button_ui, quiet, strong, unbroken};
 use crate::places::mending::{mending_button_ui, mending_ui};
 use crate::scene::Scene;
 use crate::session::{Tool, has};
@@ -161,9 +161,9 @@ fn snags(form: &mut Form<'_, '_>, item: &ItemRef) {
             Icon::Severity(snag.severity()).show(ui, 18.0, scene.theme.severity(snag.severity()));
             ui.vertical(|ui| {
                 ui.spacing_mut().item_spacing.y = 1.0;
-                ui.label(RichText::new(&*snag.message).size(12.5));
+                ui.label(RichText::new(unbroken(&snag.message)).size(12.5));
                 if !snag.remedy.is_empty() {
-                    ui.label(quiet(scene.theme, &*snag.remedy));
+                    ui.label(quiet(scene.theme, unbroken(&snag.remedy)));
                 }
                 mending_button_ui(ui, scene, snag, form.out);
                 mending_ui(ui, scene, snag, form.out);

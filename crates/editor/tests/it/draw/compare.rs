@@ -1,8 +1,8 @@
 //! The strip of choices under the elevation, and the sweep of an opening.
 
-use egui::{Key, Modifiers, vec2};
+use egui::{Event, Key, Modifiers, vec2};
 use egui_kittest::kittest::Queryable;
-use layout_core::document::OddBay;
+use layout_core::document::{Lay, OddBay};
 
 use super::window;
 
@@ -55,4 +55,29 @@ fn a_click_in_the_sweep_moves_the_opening_there() {
     w.click_at(at);
     assert_eq!(w.steps(), 1, "one step");
     assert!(w.distance("D1") < 2300.0, "towards the start: {}", w.distance("D1"));
+}
+
+#[test]
+fn a_way_to_board_is_shown_while_pointed_at_and_taken_with_a_click() {
+    let mut w = window();
+    w.key(Key::V);
+    w.click_on("Compare boards");
+    assert!(w.session().comparing_boards);
+    let before = w.job().clone();
+    let makeup = before.wall(&"A".into()).unwrap().makeup.clone();
+    let ways = w.ui.get_all_by_label_contains("Boards across ");
+    let place = ways.map(|n| n.rect().center()).next().expect("a way with boards across");
+    w.ui.event(Event::PointerMoved(place));
+    w.settle();
+    assert!(w.session().preview.is_some(), "pointed at, it is shown");
+    assert_eq!(w.steps(), 0, "and not done");
+    w.click_at(place);
+    assert_eq!(w.steps(), 1, "one step");
+    assert!(w.session().preview.is_none());
+    let lays = w.job().makeup(&makeup).unwrap().right.boards.iter().map(|b| b.lay);
+    assert!(lays.clone().count() > 0 && lays.clone().all(|lay| lay == Lay::Across));
+    w.press(Modifiers::COMMAND, Key::Z);
+    assert_eq!(*w.job(), before);
+    w.click_on("Compare odd bay");
+    assert!(w.ui.get_all_by_label_contains("Odd bay at the start").next().is_some());
 }
