@@ -571,3 +571,68 @@ fn a_wall_is_set_out_with_its_packers_and_its_levels_from_the_laser_line() {
     let text = out(&run(&["setout", &path]));
     assert!(text.contains("Laser line 3' 3 3/8\" above the finished floor"), "{text}");
 }
+
+/// What `saw --pieces -` says to `problem`.
+fn pieces(problem: &str, more: &[&str]) -> Output {
+    let mut child = baywright(&[&["saw", "--pieces", "-"], more].concat())
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .unwrap();
+    child.stdin.take().unwrap().write_all(problem.as_bytes()).unwrap();
+    child.wait_with_output().unwrap()
+}
+
+#[test]
+fn bars_for_a_bare_list_of_lengths() {
+    // Two of 1199 and the cut between them are 2401: one bar of 2400 will not do; one of 3000 is dearer than two.
+    let problem = r#"{"name": "two", "kerf_mm": 3, "stock": [{"length_mm": 2400, "price": 7.29}, {"length_mm": 3000, "price": 15}],
+        "pieces": [{"length_mm": 1199, "count": 2}], "note": "mine"}"#;
+    let text = out(&pieces(problem, &[]));
+    assert_eq!(
+        text,
+        "two\n2 bars, 4800 mm, cost 14.58, proven: nothing cheaper will do\n    2 ×  2400  1 × 1199  left 1198\n"
+    );
+    let answer: Value = serde_json::from_str(&out(&pieces(problem, &["--json"]))).unwrap();
+    assert_eq!(answer["format"], "baywright-cut-pieces");
+    assert_eq!((answer["cost"].as_f64(), &answer["lower_bound"]), (Some(14.58), &answer["cost"]));
+    assert_eq!(answer["bars"][0]["cuts_mm"], serde_json::json!([1199]));
+    assert!(out(&pieces(problem, &["--csv"])).starts_with("pattern,bars,stock_length_mm,"));
+}
+
+#[test]
+fn a_list_of_lengths_that_is_wrong_is_refused_in_one_line() {
+    let stock = r#""stock": [{"length_mm": 2400, "available": 2}]"#;
+    let cases = [
+        (
+            r#"{"stock": [{"length_mm": 2400, "price": 1}, {"length_mm": 3000}], "pieces": []}"#
+                .to_string(),
+            "-: stock[1] has no price though 1 of 2 lines have one; give every line a price, or none",
+        ),
+        (
+            format!(r#"{{{stock}, "pieces": [{{"length_mm": 2500, "count": 2}}]}}"#),
+            "-: no bar gives a piece of 2500 mm: the longest to be had is 2400 mm; a bar of 2500 mm would do",
+        ),
+        (
+            format!(r#"{{{stock}, "pieces": [{{"length_mm": 500, "count": -2}}]}}"#),
+            "-: pieces[0].count: -2 is not a whole number between 0 and 1000000000",
+        ),
+        (
+            format!(
+                r#"{{{stock}, "pieces": [{{"length_mm": 500, "count": 10}}, {{"length_mm": 300, "count": 3}}]}}"#
+            ),
+            "-: the bars run out: 2 of 500 mm and 1 shorter cannot be cut; 1 more of 2400 mm would do",
+        ),
+        (
+            format!(r#"{{{stock}, "pieces": [{{"length": 500, "count": 10}}]}}"#),
+            "-:1:69: unknown field `length`, expected `length_mm` or `count`",
+        ),
+    ];
+    for (problem, line) in cases {
+        let output = pieces(&problem, &[]);
+        assert_eq!(output.status.code(), Some(2), "{problem}");
+        assert_eq!(String::from_utf8_lossy(&output.stderr), format!("{line}\n"));
+        assert!(output.stdout.is_empty());
+    }
+}

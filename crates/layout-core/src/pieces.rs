@@ -140,7 +140,7 @@ fn tenths(mm: f64) -> u64 {
 /// The lines of the timber list that give one section, and the problem of cutting pieces from them.
 fn problem<'a>(
     timber: &Timber,
-    pieces: Vec<u64>,
+    lengths: &[u64],
     stock: &'a [Stock],
     saw: &SawSettings,
 ) -> (Vec<&'a Stock>, saw::Problem) {
@@ -156,8 +156,14 @@ fn problem<'a>(
         },
         available: s.available,
     });
-    let stock = stock.collect();
-    (lines, saw::Problem { kerf: tenths(saw.kerf), trim: tenths(saw.trim), stock, pieces })
+    let problem = saw::Problem {
+        kerf: tenths(saw.kerf),
+        trim: tenths(saw.trim),
+        stock: stock.collect(),
+        pieces: saw::demands(lengths),
+        ..saw::Problem::default()
+    };
+    (lines, problem)
 }
 
 fn section_plan(
@@ -166,9 +172,13 @@ fn section_plan(
     stock: &[Stock],
     saw: &SawSettings,
 ) -> SectionPlan {
-    let lengths = pieces.iter().map(|p| tenths(p.length)).collect();
-    let (lines, problem) = problem(timber, lengths, stock, saw);
-    let plan = saw::first_fit(&problem);
+    let lengths: Vec<u64> = pieces.iter().map(|p| tenths(p.length)).collect();
+    let (lines, problem) = problem(timber, &lengths, stock, saw);
+    let (patterns, proven) = match saw::Planner::new(&problem) {
+        Ok(planner) => (planner.best().clone(), planner.proven()),
+        Err(_) => (saw::first_fit_patterns(&problem), false),
+    };
+    let plan = patterns.deal(&lengths);
     let bars: Vec<Bar> = plan
         .bars
         .iter()
@@ -184,7 +194,7 @@ fn section_plan(
         left_over: plan.left_over.iter().map(|&i| pieces[i].clone()).collect(),
         bought: bars.iter().map(|b| b.stock).sum(),
         price: price.filter(|_| !bars.is_empty()),
-        proven: plan.proven(&problem),
+        proven,
         bars,
     }
 }
@@ -250,7 +260,7 @@ impl Biller {
         }
         let mut bill = Bill { price: (!sections.is_empty()).then_some(0.0), ..Bill::default() };
         for (timber, lengths) in sections {
-            let (lines, problem) = problem(timber, lengths, stock, saw);
+            let (lines, problem) = problem(timber, &lengths, stock, saw);
             let plan = saw::first_fit_patterns(&problem);
             bill.no_bar += plan.missing();
             for pattern in &plan.patterns {

@@ -7,77 +7,57 @@
 //! Pieces of one length are dealt out together and bars cut alike are one pattern, so the work grows with the
 //! number of different lengths and not with the number of pieces.
 
-use std::collections::BTreeMap;
-
-use crate::{CutBar, Pattern, Patterns, Plan, Problem};
+use crate::{Demand, Pattern, Patterns, Problem, StockLine};
 
 /// The best of several first-fit plans, as patterns. Never fails: lengths no bar can give are listed.
 pub fn first_fit_patterns(problem: &Problem) -> Patterns {
-    let mut lengths = problem.pieces.clone();
-    lengths.sort_unstable_by(|a, b| b.cmp(a));
-    let wanted: Vec<(u64, usize)> =
-        lengths.chunk_by(|a, b| a == b).map(|alike| (alike[0], alike.len())).collect();
+    let free: Vec<u64> = problem.stock.iter().map(bars_of).collect();
     let rules = std::iter::once(None).chain((0..problem.stock.len()).map(Some));
-    rules
-        .map(|opens| shrink(problem, fill(problem, &wanted, opens)))
-        .min_by_key(|plan| (plan.missing(), plan.cost(problem), plan.bars()))
-        .unwrap_or_default()
+    complete(problem, &problem.gathered(), &free, rules)
 }
 
-/// The best of several first-fit plans, with every piece on its bar: bars of the longest stock first, of one
-/// stock those with the longest pieces. Never fails: pieces no bar can give are listed.
-pub fn first_fit(problem: &Problem) -> Plan {
-    let mut plan = first_fit_patterns(problem);
-    plan.patterns.sort_by(|a, b| {
-        let stock = |p: &Pattern| problem.stock[p.stock].length;
-        stock(b).cmp(&stock(a)).then_with(|| b.lengths().cmp(a.lengths()))
-    });
-    let mut piles: BTreeMap<u64, Vec<usize>> = BTreeMap::new();
-    for (i, &length) in problem.pieces.iter().enumerate().rev() {
-        piles.entry(length).or_default().push(i);
-    }
-    let mut take = |length: u64| piles.get_mut(&length).and_then(Vec::pop);
-    let each = plan.patterns.iter().flat_map(|p| std::iter::repeat_n(p, p.bars));
-    let bars = each
-        .map(|p| CutBar {
-            stock: p.stock,
-            pieces: p.lengths().filter_map(&mut take).collect(),
-            left: p.left,
-        })
-        .collect();
-    let missing = plan.left_over.iter().flat_map(|&(length, n)| std::iter::repeat_n(length, n));
-    Plan { bars, left_over: missing.filter_map(&mut take).collect() }
+/// How many bars of a line there are.
+pub(crate) fn bars_of(line: &StockLine) -> u64 {
+    line.available.map_or(u64::MAX, u64::from)
+}
+
+/// The best first-fit plan of those that `opens` says: `wanted` (longest first) from `free` bars of each line.
+pub(crate) fn complete(
+    problem: &Problem,
+    wanted: &[Demand],
+    free: &[u64],
+    opens: impl Iterator<Item = Option<usize>>,
+) -> Patterns {
+    opens
+        .map(|opens| shrink(problem, fill(problem, wanted, free, opens), free))
+        .min_by_key(|plan| (plan.missing(), plan.cost(problem), plan.bought(problem), plan.bars()))
+        .unwrap_or_default()
 }
 
 /// Fills bars with the wanted lengths, longest first, opening bars of line `opens` where one will do, else the
 /// shortest that will. `left` of a pattern counts a saw cut with every piece.
-fn fill(problem: &Problem, wanted: &[(u64, usize)], opens: Option<usize>) -> Patterns {
-    let mut used = vec![0; problem.stock.len()];
+fn fill(problem: &Problem, wanted: &[Demand], free: &[u64], opens: Option<usize>) -> Patterns {
+    let mut free = free.to_vec();
+    let rooms: Vec<u64> =
+        problem.stock.iter().map(|s| problem.room(s.length).unwrap_or(0)).collect();
     let mut plan = Patterns::default();
-    for &(length, wanted) in wanted {
+    for &Demand { length, count } in wanted {
         let need = length + problem.kerf;
-        let mut wanted = wanted;
+        let mut wanted = count as usize;
         let mut i = 0;
         while wanted > 0 && i < plan.patterns.len() {
-            if plan.patterns[i].left < need {
+            if fits(problem, &plan.patterns[i], length) == 0 {
                 i += 1;
                 continue;
             }
             let open = plan.patterns.remove(i);
-            let cut = deal(&open, length, need, &mut wanted);
+            let cut = deal(problem, &open, length, &mut wanted);
             let after = i + cut.len();
             plan.patterns.splice(i..i, cut);
             i = after;
         }
         while wanted > 0 {
-            let free = |line: usize| {
-                let s = &problem.stock[line];
-                s.available.map_or(usize::MAX, |n| n as usize).saturating_sub(used[line])
-            };
-            let holds = |&line: &usize| {
-                free(line) > 0
-                    && problem.room(problem.stock[line].length).is_some_and(|room| room >= need)
-            };
+            let holds = |&line: &usize| free[line] > 0 && rooms[line] >= need;
             let shortest = || {
                 let lines = (0..problem.stock.len()).filter(holds);
                 lines.min_by_key(|&line| problem.stock[line].length)
@@ -86,32 +66,36 @@ fn fill(problem: &Problem, wanted: &[(u64, usize)], opens: Option<usize>) -> Pat
                 plan.left_over.push((length, wanted));
                 break;
             };
-            let left = problem.room(problem.stock[line].length).unwrap_or(0);
-            let bars = free(line).min(wanted.div_ceil(fits(left, need)));
-            used[line] += bars;
-            let fresh = Pattern { stock: line, cuts: Vec::new(), left, bars };
-            plan.patterns.extend(deal(&fresh, length, need, &mut wanted));
+            let fresh = Pattern { stock: line, cuts: Vec::new(), left: rooms[line], bars: 1 };
+            let each = fits(problem, &fresh, length).max(1);
+            let bars = free[line].min(wanted.div_ceil(each) as u64);
+            free[line] -= bars;
+            let fresh = Pattern { bars: bars as usize, ..fresh };
+            plan.patterns.extend(deal(problem, &fresh, length, &mut wanted));
         }
     }
     plan
 }
 
-/// How many pieces with their cuts go into what is left of a bar.
-fn fits(left: u64, need: u64) -> usize {
-    left.checked_div(need).map_or(usize::MAX, |n| usize::try_from(n).unwrap_or(usize::MAX))
+/// How many pieces of a length, with their cuts, go into what is left of a bar. No piece on it is shorter.
+fn fits(problem: &Problem, open: &Pattern, length: u64) -> usize {
+    let longest = open.cuts.first().map_or(length, |cut| cut.0);
+    let left = open.left.saturating_sub(problem.hold.saturating_sub(longest));
+    let n = left.checked_div(length + problem.kerf).unwrap_or(u64::MAX);
+    usize::try_from(n).unwrap_or(usize::MAX)
 }
 
 /// Deals pieces of one length to bars cut alike, filling each before the next: full bars, one that takes the last
 /// pieces, those that get none.
-fn deal(open: &Pattern, length: u64, need: u64, wanted: &mut usize) -> Vec<Pattern> {
-    let each = fits(open.left, need);
+fn deal(problem: &Problem, open: &Pattern, length: u64, wanted: &mut usize) -> Vec<Pattern> {
+    let each = fits(problem, open, length).max(1);
     let full = open.bars.min(*wanted / each);
     let rest = if full < open.bars { *wanted - full * each } else { 0 };
     let with = |bars: usize, n: usize| {
         let mut cut = Pattern { bars, ..open.clone() };
         if n > 0 {
             cut.cuts.push((length, n));
-            cut.left -= need * n as u64;
+            cut.left -= (length + problem.kerf) * n as u64;
         }
         cut
     };
@@ -121,35 +105,38 @@ fn deal(open: &Pattern, length: u64, need: u64, wanted: &mut usize) -> Vec<Patte
     parts.into_iter().filter(|(bars, _)| *bars > 0).map(|(bars, n)| with(bars, n)).collect()
 }
 
-/// Changes bars for the cheapest that hold what is on them, while there are any, and turns what is left
-/// into what is really left over: the last piece needs no cut after it when it ends at the end of the bar.
-fn shrink(problem: &Problem, plan: Patterns) -> Patterns {
-    let mut used = vec![0; problem.stock.len()];
+/// Changes bars for the cheapest that hold what is on them (of those the shortest), while there are any, and turns
+/// what is left into what is really left over: the last piece needs no cut after it when it ends at the end of
+/// the bar. `there` is how many bars of each line there are in all.
+pub(crate) fn shrink(problem: &Problem, plan: Patterns, there: &[u64]) -> Patterns {
+    let mut free = there.to_vec();
     for pattern in &plan.patterns {
-        used[pattern.stock] += pattern.bars;
+        free[pattern.stock] = free[pattern.stock].saturating_sub(pattern.bars as u64);
     }
-    let mut patterns = Vec::with_capacity(plan.patterns.len());
+    let mut patterns: Vec<Pattern> = Vec::with_capacity(plan.patterns.len());
     for pattern in plan.patterns {
-        let need: u64 = pattern.lengths().map(|length| length + problem.kerf).sum();
-        let mut bars = pattern.bars;
+        let need: u64 =
+            pattern.cuts.iter().map(|&(length, n)| (length + problem.kerf) * n as u64).sum();
+        let longest = pattern.cuts.iter().map(|cut| cut.0).max().unwrap_or(0);
+        let spare = |line: usize| {
+            let spare = problem.room(problem.stock[line].length)?.checked_sub(need)?;
+            problem.holds(longest, spare).then_some(spare)
+        };
+        let mut bars = pattern.bars as u64;
         while bars > 0 {
-            let free = |line: usize| match problem.stock[line].available {
-                Some(n) if line != pattern.stock => (n as usize).saturating_sub(used[line]),
-                _ => bars,
-            };
-            let holds = |line: usize| {
-                problem.room(problem.stock[line].length).is_some_and(|room| room >= need)
-            };
-            let lines = (0..problem.stock.len()).filter(|&l| holds(l) && free(l) > 0);
-            let best = lines.min_by_key(|&l| (problem.stock[l].cost, problem.stock[l].length));
-            let stock = best.unwrap_or(pattern.stock);
-            let moved = bars.min(free(stock));
-            used[pattern.stock] -= moved;
-            used[stock] += moved;
+            let better =
+                |&line: &usize| line != pattern.stock && free[line] > 0 && spare(line).is_some();
+            let lines = (0..problem.stock.len()).filter(better).chain([pattern.stock]);
+            let key = |l: &usize| (problem.stock[*l].cost, problem.stock[*l].length);
+            let stock = lines.min_by_key(key).unwrap_or(pattern.stock);
+            let moved = if stock == pattern.stock { bars } else { bars.min(free[stock]) };
+            if stock != pattern.stock {
+                free[pattern.stock] = free[pattern.stock].saturating_add(moved);
+                free[stock] -= moved;
+            }
             bars -= moved;
-            let room = problem.room(problem.stock[stock].length).unwrap_or(0);
-            let left = room.saturating_sub(need).saturating_sub(problem.kerf);
-            patterns.push(Pattern { stock, left, bars: moved, ..pattern.clone() });
+            let left = spare(stock).unwrap_or(0).saturating_sub(problem.kerf);
+            patterns.push(Pattern { stock, left, bars: moved as usize, ..pattern.clone() });
         }
     }
     Patterns { patterns, ..plan }
@@ -158,82 +145,80 @@ fn shrink(problem: &Problem, plan: Patterns) -> Patterns {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::StockLine;
+    use crate::{Plan, demands};
 
     fn stock(lengths: &[u64]) -> Vec<StockLine> {
         lengths.iter().map(|&length| StockLine { length, cost: length, available: None }).collect()
     }
 
-    /// Every piece once; every bar within its length.
-    fn check(problem: &Problem, plan: &Plan) {
+    fn problem(kerf: u64, stock: Vec<StockLine>, lengths: &[u64]) -> Problem {
+        Problem { kerf, stock, pieces: demands(lengths), ..Problem::default() }
+    }
+
+    /// The plan, in which every piece is once and every bar within its length.
+    fn planned(problem: &Problem, lengths: &[u64]) -> Plan {
+        let mut plan = first_fit_patterns(problem);
+        plan.longest_first(problem);
+        let plan = plan.deal(lengths);
         let mut seen: Vec<usize> =
             plan.bars.iter().flat_map(|b| b.pieces.clone()).chain(plan.left_over.clone()).collect();
         seen.sort_unstable();
-        assert_eq!(seen, (0..problem.pieces.len()).collect::<Vec<_>>());
+        assert_eq!(seen, (0..lengths.len()).collect::<Vec<_>>());
         for bar in &plan.bars {
-            let cuts: u64 = bar.pieces.iter().map(|&p| problem.pieces[p]).sum();
+            let cuts: u64 = bar.pieces.iter().map(|&p| lengths[p]).sum();
             let kerfs = problem.kerf * (bar.pieces.len() as u64 - 1);
             assert!(cuts + kerfs + problem.trim <= problem.stock[bar.stock].length);
+            let longest = bar.pieces.iter().map(|&p| lengths[p]).max().unwrap();
+            let whole = problem.stock[bar.stock].length - problem.trim;
+            assert!(longest + whole - cuts - kerfs >= problem.hold);
         }
+        plan
     }
 
     #[test]
     fn the_last_piece_needs_no_cut_after_it() {
-        let problem =
-            Problem { kerf: 30, trim: 0, stock: stock(&[24_000]), pieces: vec![11_985, 11_985] };
-        let plan = first_fit(&problem);
-        check(&problem, &plan);
+        let lengths = [11_985, 11_985];
+        let plan = planned(&problem(30, stock(&[24_000]), &lengths), &lengths);
         assert_eq!((plan.bars.len(), plan.bars[0].left), (1, 0));
-        assert!(plan.proven(&problem));
     }
 
     #[test]
     fn a_piece_longer_than_every_bar_is_left_over() {
-        let problem = Problem {
-            kerf: 30,
-            trim: 0,
-            stock: stock(&[24_000, 48_000]),
-            pieces: vec![48_001, 100],
-        };
-        let plan = first_fit(&problem);
-        check(&problem, &plan);
+        let lengths = [48_001, 100];
+        let plan = planned(&problem(30, stock(&[24_000, 48_000]), &lengths), &lengths);
         assert_eq!(plan.left_over, [0]);
         assert_eq!(plan.bars[0].stock, 0);
-        assert!(!plan.proven(&problem));
     }
 
     #[test]
     fn owned_bars_run_out() {
         let mut lines = stock(&[30_000]);
         lines[0].available = Some(1);
-        let problem = Problem { kerf: 0, trim: 0, stock: lines, pieces: vec![20_000, 20_000] };
-        let plan = first_fit(&problem);
-        check(&problem, &plan);
+        let lengths = [20_000, 20_000];
+        let plan = planned(&problem(0, lines, &lengths), &lengths);
         assert_eq!((plan.bars.len(), plan.left_over.len()), (1, 1));
     }
 
     #[test]
     fn a_bar_is_changed_for_the_cheapest_that_holds_it() {
-        let problem = Problem {
-            kerf: 30,
-            trim: 0,
-            stock: stock(&[24_000, 30_000, 48_000]),
-            pieces: vec![23_240; 3],
-        };
-        let plan = first_fit(&problem);
-        check(&problem, &plan);
-        assert_eq!(plan.cost(&problem), 72_000);
+        let lengths = [23_240; 3];
+        let problem = problem(30, stock(&[24_000, 30_000, 48_000]), &lengths);
+        assert_eq!(planned(&problem, &lengths).cost(&problem), 72_000);
+    }
+
+    #[test]
+    fn of_equal_prices_the_shorter_bar_is_taken() {
+        let mut lines = stock(&[30_000, 24_000]);
+        lines[1].cost = 30_000;
+        let problem = problem(30, lines, &[20_000]);
+        assert_eq!(first_fit_patterns(&problem).bought(&problem), 24_000);
     }
 
     #[test]
     fn like_pieces_fill_one_bar_before_the_next() {
         // Three bars take two long pieces each but the last; the short ones go into what they leave.
-        let problem = Problem {
-            kerf: 0,
-            trim: 0,
-            stock: stock(&[50_000]),
-            pieces: [vec![21_000; 5], vec![8_000; 6]].concat(),
-        };
+        let lengths = [vec![21_000; 5], vec![8_000; 6]].concat();
+        let problem = problem(0, stock(&[50_000]), &lengths);
         let plan = first_fit_patterns(&problem);
         let as_cut: Vec<_> = plan.patterns.iter().map(|p| (p.bars, p.cuts.clone())).collect();
         assert_eq!(
@@ -244,7 +229,7 @@ mod tests {
                 (1, vec![(8_000, 1)])
             ]
         );
-        check(&problem, &first_fit(&problem));
+        planned(&problem, &lengths);
     }
 
     #[test]
@@ -257,15 +242,14 @@ mod tests {
             (seed >> 33) % below
         };
         for _ in 0..300 {
-            let lengths: Vec<u64> = (0..1 + random(6)).map(|_| 1_000 + random(20_000)).collect();
-            let pieces: Vec<u64> =
-                (0..random(60)).map(|_| lengths[random(lengths.len() as u64) as usize]).collect();
+            let some: Vec<u64> = (0..1 + random(6)).map(|_| 1_000 + random(20_000)).collect();
+            let lengths: Vec<u64> =
+                (0..random(60)).map(|_| some[random(some.len() as u64) as usize]).collect();
             let problem =
-                Problem { kerf: random(40), trim: random(100), stock: stock(&[24_000]), pieces };
-            let plan = first_fit(&problem);
-            check(&problem, &plan);
+                Problem { trim: random(100), ..problem(random(40), stock(&[24_000]), &lengths) };
+            let plan = planned(&problem, &lengths);
             let mut one_at_a_time: Vec<u64> = Vec::new();
-            let mut sorted = problem.pieces.clone();
+            let mut sorted = lengths.clone();
             sorted.sort_unstable_by(|a, b| b.cmp(a));
             for need in sorted.iter().map(|p| p + problem.kerf) {
                 match one_at_a_time.iter_mut().find(|left| **left >= need) {
@@ -282,18 +266,39 @@ mod tests {
         let mut lines = stock(&[30_000, 24_000]);
         lines[1].available = Some(2);
         lines[1].cost = 1;
-        let problem = Problem { kerf: 0, trim: 0, stock: lines, pieces: vec![20_000; 3] };
-        let plan = first_fit(&problem);
-        check(&problem, &plan);
+        let lengths = [20_000; 3];
+        let problem = problem(0, lines, &lengths);
+        let plan = planned(&problem, &lengths);
         let stocks: Vec<usize> = plan.bars.iter().map(|b| b.stock).collect();
         assert_eq!((stocks, plan.cost(&problem)), (vec![0, 1, 1], 30_002));
     }
 
     #[test]
+    fn a_bar_keeps_enough_to_be_held_for_its_last_cut() {
+        // Eight pieces of 300 would leave nothing behind the last; with seven the last cut has 600 to hold.
+        let lengths = [3_000; 8];
+        let held = Problem { hold: 5_000, ..problem(0, stock(&[24_000]), &lengths) };
+        let plan = planned(&held, &lengths);
+        assert_eq!(plan.bars.iter().map(|b| b.pieces.len()).collect::<Vec<_>>(), [7, 1]);
+        planned(&Problem { hold: 2_999, ..held }, &lengths);
+    }
+
+    #[test]
+    fn a_thousand_million_pieces_are_dealt_out_at_once() {
+        let many = Problem {
+            kerf: 30,
+            stock: stock(&[24_000]),
+            pieces: vec![Demand { length: 7_000, count: 1_000_000_000 }],
+            ..Problem::default()
+        };
+        assert_eq!(first_fit_patterns(&many).bars(), 333_333_334);
+    }
+
+    #[test]
     fn trim_and_absurd_numbers_are_harmless() {
-        let problem =
-            Problem { kerf: 30, trim: 50_000, stock: stock(&[24_000]), pieces: vec![1, 0] };
-        assert_eq!(first_fit(&problem).left_over.len(), 2);
-        assert_eq!(first_fit(&Problem::default()), Plan::default());
+        let lengths = [1, 0];
+        let trimmed = Problem { trim: 50_000, ..problem(30, stock(&[24_000]), &lengths) };
+        assert_eq!(planned(&trimmed, &lengths).left_over.len(), 2);
+        assert_eq!(first_fit_patterns(&Problem::default()), Patterns::default());
     }
 }

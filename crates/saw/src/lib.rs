@@ -5,20 +5,38 @@
 //! ```
 //! let problem = saw::Problem {
 //!     kerf: 30,
-//!     trim: 0,
-//!     stock: vec![saw::StockLine { length: 24_000, cost: 24_000, available: None }],
-//!     pieces: vec![11_900, 11_900, 5_000],
+//!     stock: vec![saw::StockLine { length: 24_000, cost: 729, available: None }],
+//!     pieces: saw::demands(&[11_900, 11_900, 5_000]),
+//!     ..saw::Problem::default()
 //! };
-//! let plan = saw::first_fit(&problem);
-//! assert_eq!(plan.bars.len(), 2);
-//! assert!(plan.left_over.is_empty());
+//! let mut planner = saw::Planner::new(&problem)?;
+//! planner.run(&|| true);
+//! assert_eq!(planner.best().bars(), 2);
+//! assert!(planner.proven());
+//! # Ok::<(), saw::Fault>(())
 //! ```
 
 mod problem;
 mod plan;
 mod first_fit;
+mod model;
+mod knapsack;
+mod lp;
+mod counts;
+mod sums;
+mod columns;
+mod dive;
+mod every;
+mod planner;
 pub mod sheets;
 
-pub use first_fit::{first_fit, first_fit_patterns};
+pub use first_fit::first_fit_patterns;
 pub use plan::{CutBar, Pattern, Patterns, Plan};
-pub use problem::{Problem, StockLine};
+pub use planner::Planner;
+pub use problem::{
+    Demand, Fault, LONGEST, MOST_LENGTHS, MOST_LINES, MOST_ON_A_BAR, MOST_PIECES, Problem,
+    StockLine, demands,
+};
+
+/// Asked now and then whether to go on.
+type Go<'a> = &'a dyn Fn() -> bool;

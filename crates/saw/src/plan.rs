@@ -1,5 +1,7 @@
 //! The answer: which pieces come from which bar.
 
+use std::collections::BTreeMap;
+
 use crate::Problem;
 
 /// One bar of a plan.
@@ -62,12 +64,57 @@ impl Patterns {
     pub fn missing(&self) -> usize {
         self.left_over.iter().map(|(_, n)| n).sum()
     }
+
+    /// Total length of its bars, tenths of a millimetre.
+    pub fn bought(&self, problem: &Problem) -> u64 {
+        self.patterns.iter().map(|p| problem.stock[p.stock].length * p.bars as u64).sum()
+    }
+
+    /// Brings bars cut alike from the same stock together.
+    pub(crate) fn merge(&mut self) {
+        self.patterns.sort_by(|a, b| (a.stock, &b.cuts).cmp(&(b.stock, &a.cuts)));
+        self.patterns.dedup_by(|again, first| {
+            let same = again.stock == first.stock && again.cuts == first.cuts;
+            if same {
+                first.bars += again.bars;
+            }
+            same
+        });
+    }
+
+    /// Puts bars of the longest stock first, of one stock those with the longest pieces.
+    pub fn longest_first(&mut self, problem: &Problem) {
+        self.patterns.sort_by(|a, b| {
+            let stock = |p: &Pattern| problem.stock[p.stock].length;
+            stock(b).cmp(&stock(a)).then_with(|| b.lengths().cmp(a.lengths()))
+        });
+    }
+
+    /// Hands the pieces out to the bars: `lengths` are those of the problem, one for each piece, and the plan says
+    /// which of them comes from which bar.
+    pub fn deal(&self, lengths: &[u64]) -> Plan {
+        let mut piles: BTreeMap<u64, Vec<usize>> = BTreeMap::new();
+        for (i, &length) in lengths.iter().enumerate().rev() {
+            piles.entry(length).or_default().push(i);
+        }
+        let mut take = |length: u64| piles.get_mut(&length).and_then(Vec::pop);
+        let each = self.patterns.iter().flat_map(|p| std::iter::repeat_n(p, p.bars));
+        let bars = each
+            .map(|p| CutBar {
+                stock: p.stock,
+                pieces: p.lengths().filter_map(&mut take).collect(),
+                left: p.left,
+            })
+            .collect();
+        let missing = self.left_over.iter().flat_map(|&(length, n)| std::iter::repeat_n(length, n));
+        Plan { bars, left_over: missing.filter_map(&mut take).collect() }
+    }
 }
 
 /// A cutting plan.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Plan {
-    /// The bars, longest stock first, fullest first.
+    /// The bars, in the order of the patterns they were dealt to.
     pub bars: Vec<CutBar>,
     /// Pieces that no bar can give, or for which the bars ran out.
     pub left_over: Vec<usize>,
@@ -77,25 +124,5 @@ impl Plan {
     /// What its bars cost.
     pub fn cost(&self, problem: &Problem) -> u64 {
         self.bars.iter().map(|b| problem.stock[b.stock].cost).sum()
-    }
-
-    /// True when no plan can cost less: its cost is no more than the pieces and their cuts would cost at the best
-    /// price for length, or one bar at the least price is all it takes.
-    pub fn proven(&self, problem: &Problem) -> bool {
-        if !self.left_over.is_empty() {
-            return false;
-        }
-        let needed: u128 = problem.pieces.iter().map(|p| u128::from(p + problem.kerf)).sum();
-        // cost/room of the best line, as a fraction, without rounding.
-        let bound = problem
-            .stock
-            .iter()
-            .filter_map(|s| {
-                problem.room(s.length).map(|room| (u128::from(s.cost), u128::from(room)))
-            })
-            .map(|(cost, room)| (needed * cost).div_ceil(room))
-            .min()
-            .unwrap_or(0);
-        u128::from(self.cost(problem)) <= bound
     }
 }

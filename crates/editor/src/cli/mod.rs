@@ -6,6 +6,7 @@ mod boards;
 mod compare;
 mod compare_boards;
 mod csv;
+mod cut_pieces;
 mod cut_sheets;
 mod new;
 mod out;
@@ -82,8 +83,15 @@ enum Command {
     /// A cutting plan: which bars and sheets to buy and what to cut from each
     Saw {
         /// The job; - for standard input
-        #[arg(required_unless_present = "sheets", conflicts_with = "sheets")]
+        #[arg(required_unless_present_any = ["sheets", "pieces"])]
+        #[arg(conflicts_with_all = ["sheets", "pieces"])]
         file: Option<PathBuf>,
+        /// Instead of a job, a bare problem of lengths to cut from bars, as JSON; - for standard input
+        #[arg(long, value_name = "FILE", conflicts_with = "sheets")]
+        pieces: Option<PathBuf>,
+        /// With --pieces: the longest to look for better plans, seconds
+        #[arg(long, value_name = "N", requires = "pieces", default_value_t = cut_pieces::SECONDS)]
+        seconds: f64,
         /// Instead of a job, a bare problem of rectangles to cut from sheets, as JSON
         #[arg(long, value_name = "FILE", conflicts_with = "csv")]
         sheets: Option<PathBuf>,
@@ -212,6 +220,9 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> Exit {
             job_from(&file).and_then(|job| schedule::run(&job, form))
         }
         Command::Saw { sheets: Some(file), form, .. } => cut_sheets::run(&file, form.json),
+        Command::Saw { pieces: Some(file), seconds, form, .. } => {
+            cut_pieces::run(&file, seconds, form)
+        }
         Command::Saw { file, form, .. } => {
             job_from(&file.unwrap_or_default()).and_then(|job| saw::run(&job, form))
         }

@@ -1,0 +1,199 @@
+//! The most that pieces on one bar can be worth, for every length of bar at once, when each has a whole-number
+//! value: a table over room and pieces, filled piece by piece.
+
+use crate::model::Model;
+
+/// Cells the table may have. Beyond, rooms are counted in coarser steps.
+const MOST_CELLS: u64 = 24_000_000;
+/// No bar is worth more.
+const MOST_VALUE: f64 = 1_000_000_000.0;
+
+/// Which way needs and rooms are rounded when steps are coarse. Where they are not, it makes no difference.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Coarse {
+    /// What is found fits.
+    Fits,
+    /// Nothing that fits is worth more.
+    Bounds,
+}
+
+/// So many of an item, taken or not.
+#[derive(Clone, Copy)]
+struct Pass {
+    item: usize,
+    copies: u64,
+}
+
+pub(crate) struct Knapsack {
+    /// Steps of the model in one of the table.
+    quantum: u64,
+    rooms: Vec<usize>,
+    passes: Vec<Pass>,
+    /// Whether each pass is taken at each room, pass by pass.
+    taken: Vec<bool>,
+    best: Vec<i32>,
+    next: Vec<i32>,
+    needs: Vec<u64>,
+}
+
+impl Knapsack {
+    pub(crate) fn new(model: &Model) -> Knapsack {
+        let most = model.longest();
+        let passes: u64 = model
+            .items
+            .iter()
+            .map(|i| u64::from(u64::BITS - i.count.min(most / i.need).leading_zeros()))
+            .sum();
+        let quantum = (passes * (most + 1)).div_ceil(MOST_CELLS).max(1);
+        Knapsack {
+            quantum,
+            rooms: Vec::new(),
+            passes: Vec::new(),
+            taken: Vec::new(),
+            best: Vec::new(),
+            next: Vec::new(),
+            needs: Vec::new(),
+        }
+    }
+
+    /// An empty table of the same steps.
+    pub(crate) fn like(&self) -> Knapsack {
+        Knapsack {
+            quantum: self.quantum,
+            rooms: Vec::new(),
+            passes: Vec::new(),
+            taken: Vec::new(),
+            best: Vec::new(),
+            next: Vec::new(),
+            needs: Vec::new(),
+        }
+    }
+
+    /// True when it takes long to fill, beside a pivot or two.
+    pub(crate) fn is_large(&self) -> bool {
+        self.passes.len() * self.best.len() > 1_000_000
+    }
+
+    /// True when the table is as fine as the model.
+    pub(crate) fn is_exact(&self) -> bool {
+        self.quantum == 1
+    }
+
+    /// Whole-number values in proportion to `worth` (none negative), so large that no bar comes to more than the
+    /// table can hold; and how many times the worth they are.
+    pub(crate) fn whole(&self, model: &Model, worth: &[f64]) -> (Vec<i32>, f64) {
+        let room = (model.longest() / self.quantum) as f64;
+        let mut free = 0.0;
+        let mut dearest = 0.0_f64;
+        for (item, &worth) in model.items.iter().zip(worth) {
+            let need = (item.need / self.quantum) as f64;
+            if need > 0.0 {
+                dearest = dearest.max(worth / need);
+            } else {
+                free += worth * item.count as f64;
+            }
+        }
+        let most = free + dearest * room.max(1.0);
+        let scale = if most > 0.0 { MOST_VALUE / most } else { 0.0 };
+        (worth.iter().map(|w| (w * scale).clamp(0.0, MOST_VALUE) as i32).collect(), scale)
+    }
+
+    /// Fills the table. `most` is how many of each item there are.
+    pub(crate) fn fill(&mut self, model: &Model, values: &[i32], most: &[u64], coarse: Coarse) {
+        let q = self.quantum;
+        self.rooms = model.lines.iter().map(|l| (l.room / q) as usize).collect();
+        self.needs = model
+            .items
+            .iter()
+            .map(|i| if coarse == Coarse::Fits { i.need.div_ceil(q) } else { i.need / q })
+            .collect();
+        let width = self.rooms.iter().max().copied().unwrap_or(0) + 1;
+        self.passes.clear();
+        self.best.clear();
+        self.best.resize(width, 0);
+        self.next.clear();
+        self.next.resize(width, 0);
+        for item in (0..values.len()).rev() {
+            let need = self.needs[item];
+            if values[item] <= 0 || most[item] == 0 || need >= width as u64 {
+                continue;
+            }
+            let fit = (width as u64 - 1).checked_div(need).unwrap_or(u64::MAX);
+            let mut left = most[item].min(fit);
+            let mut copies = 1;
+            while left > 0 {
+                let now = copies.min(left);
+                left -= now;
+                copies *= 2;
+                self.passes.push(Pass { item, copies: now });
+                self.pass((need * now) as usize, i64::from(values[item]) * now as i64, width);
+            }
+        }
+    }
+
+    fn pass(&mut self, need: usize, value: i64, width: usize) {
+        let value = i32::try_from(value).unwrap_or(i32::MAX / 2);
+        let from = (self.passes.len() - 1) * width;
+        if self.taken.len() < from + width {
+            self.taken.resize(from + width, false);
+        }
+        self.taken[from..from + need.min(width)].fill(false);
+        if need >= width {
+            return;
+        }
+        self.next[..need].copy_from_slice(&self.best[..need]);
+        let taken = &mut self.taken[from + need..from + width];
+        let next = &mut self.next[need..width];
+        let without = &self.best[need..width];
+        let with = &self.best[..width - need];
+        for (((taken, next), without), with) in taken.iter_mut().zip(next).zip(without).zip(with) {
+            let with = with.saturating_add(value);
+            *taken = with > *without;
+            *next = if with > *without { with } else { *without };
+        }
+        std::mem::swap(&mut self.best, &mut self.next);
+    }
+
+    /// The most a bar of a line can be worth.
+    pub(crate) fn best(&self, line: usize) -> i32 {
+        self.best.get(self.rooms[line]).copied().unwrap_or(0)
+    }
+
+    /// The most `room` less of a line's bar can be worth.
+    pub(crate) fn best_beside(&self, line: usize, item: usize) -> Option<i32> {
+        let beside = self.rooms[line].checked_sub(self.needs[item] as usize)?;
+        self.best.get(beside).copied()
+    }
+
+    /// The pieces that come to the most on a bar of a line.
+    pub(crate) fn cuts(&self, line: usize) -> Vec<(usize, u64)> {
+        self.cuts_within(self.rooms[line])
+    }
+
+    /// The same beside one piece of an item, with it.
+    pub(crate) fn cuts_beside(&self, line: usize, item: usize) -> Vec<(usize, u64)> {
+        let mut cuts = self.cuts_within(self.rooms[line] - self.needs[item] as usize);
+        match cuts.iter_mut().find(|c| c.0 == item) {
+            Some(cut) => cut.1 += 1,
+            None => cuts.push((item, 1)),
+        }
+        cuts.sort_unstable();
+        cuts
+    }
+
+    fn cuts_within(&self, mut room: usize) -> Vec<(usize, u64)> {
+        let width = self.best.len();
+        let mut cuts: Vec<(usize, u64)> = Vec::new();
+        for (k, pass) in self.passes.iter().enumerate().rev() {
+            if self.taken[k * width + room] {
+                room -= (self.needs[pass.item] * pass.copies) as usize;
+                match cuts.last_mut() {
+                    Some(last) if last.0 == pass.item => last.1 += pass.copies,
+                    _ => cuts.push((pass.item, pass.copies)),
+                }
+            }
+        }
+        cuts.sort_unstable();
+        cuts
+    }
+}
