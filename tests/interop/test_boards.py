@@ -18,7 +18,8 @@ def layers(schedule):
     """Every layer of every face: its boards as shapes on the face."""
     groups = defaultdict(list)
     for board in schedule["boards"]:
-        groups[board["wall"], board["face"], board["layer"]].append(board)
+        if board["face"] in ("left", "right"):
+            groups[board["wall"], board["face"], board["layer"]].append(board)
     for key, boards in groups.items():
         every = np.array([p for b in boards for p in b["outline"]])[:, :2]
         origin = every[0]
@@ -69,3 +70,37 @@ def test_boards_leave_out_the_openings_and_nothing_else(schedule):
                     if abs(np.ptp(h[:, 2]) - (gap.bounds[3] - gap.bounds[1])) < 1.0
                 ]
                 assert fits or gap.area < 10.0, (key, gap.bounds)
+
+
+def in_its_plane(points):
+    """A flat outline in space, laid down: the two axes it spans best."""
+    p = np.array(points)
+    _, _, axes = np.linalg.svd(p - p.mean(axis=0))
+    return Polygon((p - p[0]) @ axes[:2].T), abs((p - p[0]) @ axes[2]).max()
+
+
+def test_strips_are_flat_and_as_large_as_they_say(schedule):
+    for board in schedule["boards"]:
+        if board["face"] in ("end", "reveal"):
+            shape, off = in_its_plane(board["outline"])
+            mark = board["wall"], board["face"], board["number"]
+            assert off < 0.01 and shape.is_valid, mark
+            assert abs(shape.area / 1e6 - board["area_m2"]) < 1e-3, mark
+            assert abs(shape.length - 2 * sum(board["cut_mm"])) < 0.05, mark
+
+
+def test_plain_openings_are_boarded_all_round(schedule):
+    """The strips on the timber of a plain opening have the area of its two jambs and its head, as deep as frame and boards."""
+    for opening in schedule["openings"]:
+        strips = [
+            b for b in schedule["boards"]
+            if b.get("opening") == opening["name"] and b["wall"] == opening["wall"] and b["layer"] == 1
+        ]
+        if opening["kind"] != "opening" or not strips:
+            continue
+        depth = strips[0]["cut_mm"][0]
+        low = min(p[2] for b in strips for p in b["outline"])
+        head = sum(b["thickness_mm"] for b in strips if b["side"] == "head")
+        jamb = opening["top_mm"] - head - low
+        area = depth * (opening["width_mm"] + 2 * jamb) / 1e6
+        assert abs(sum(b["area_m2"] for b in strips) - area) < 3e-3, opening["name"]

@@ -27,7 +27,7 @@ use std::sync::Arc;
 use layout_core::document::{
     Beam, BoardedFirst, Corner, Door, DoorStyle, Edit, EndRule, Face, Floor, GridFrom, Hinge, Hold,
     HoldTo, Job, Layer, Line, Lining, MakeUp, Moisture, OddBay, Opening, OpeningKind, Post,
-    Raising, Reading, RoofPlane, SheetStock, SolesAtDoors, Stock, Wall, WallEnd,
+    Raising, Reading, Reveals, RoofPlane, SheetStock, SolesAtDoors, Stock, Wall, WallEnd,
 };
 use layout_core::id::Surface;
 use layout_core::math::PlanPoint;
@@ -375,7 +375,8 @@ fn end_rule(w: &mut Words) -> Result<EndRule, String> {
 }
 
 /// `door D1 in A at 2300 leaf 762x1981`, held by its centre; `at 2300 near`, `at 2300 far`,
-/// `at 2300 from end`. Other kinds: `light L1 in A at 1000 size 600x400 sill 1200`.
+/// `at 2300 from end`. Other kinds: `light L1 in A at 1000 size 600x400 sill 1200`; their
+/// reveals `boarded` or `lined`.
 fn opening(job: &mut Job, w: &mut Words) -> Result<(), String> {
     let kind = w.first();
     let name = w.name()?;
@@ -384,7 +385,7 @@ fn opening(job: &mut Job, w: &mut Words) -> Result<(), String> {
     w.expect("at")?;
     let mut hold = Hold { from: WallEnd::Start, to: HoldTo::Centre, distance: w.number()? };
     let mut door = Door::default();
-    let (mut size, mut sill) = ((0.0, 0.0), 0.0);
+    let (mut size, mut sill, mut reveals) = ((0.0, 0.0), 0.0, None);
     while let Some(word) = w.next() {
         match word.as_str() {
             "from" => {
@@ -437,6 +438,8 @@ fn opening(job: &mut Job, w: &mut Words) -> Result<(), String> {
                 size = (width, height);
             }
             "sill" => sill = w.number()?,
+            "boarded" => reveals = Some(Reveals::Boarded),
+            "lined" => reveals = Some(Reveals::Lined),
             other => return Err(format!("an opening has no “{other}”")),
         }
     }
@@ -448,7 +451,9 @@ fn opening(job: &mut Job, w: &mut Words) -> Result<(), String> {
         _ => OpeningKind::Plain { width, height },
     };
     known_wall(job, &wall)?;
-    *job = Edit::PutOpening { wall, opening: Opening { name, kind, hold } }.apply(job);
+    *job =
+        Edit::PutOpening { wall, opening: Opening { reveals, ..Opening::new(name, kind, hold) } }
+            .apply(job);
     Ok(())
 }
 

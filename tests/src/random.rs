@@ -237,7 +237,7 @@ pub(crate) fn furnish(job: &mut Job, wall: &Wall, r: &mut Random) {
             let from = r.pick(&[WallEnd::Start, WallEnd::End]);
             let to = r.pick(&[HoldTo::Near, HoldTo::Centre, HoldTo::Far]);
             let hold = Hold { from, to, distance: 0.0 }.with_left_edge(at, width, length);
-            let opening = Opening { name: name.clone(), kind, hold };
+            let opening = Opening::new(name.clone(), kind, hold);
             *job = Edit::PutOpening { wall: wall.name.clone(), opening }.apply(job);
             beside = Some(name);
         }
@@ -432,7 +432,7 @@ pub fn absurd(seed: u64) -> Job {
                     distance: value,
                 };
                 let kind = OpeningKind::Plain { width: r.pick(&odd), height: r.pick(&odd) };
-                wall.openings.push(Opening { name: "odd".into(), kind, hold });
+                wall.openings.push(Opening::new("odd", kind, hold));
             }
             11 => {
                 let hold = Hold { from: WallEnd::Start, to: HoldTo::Near, distance: 500.0 };
@@ -441,7 +441,7 @@ pub fn absurd(seed: u64) -> Job {
                     height: r.pick(&odd),
                     sill: r.pick(&odd),
                 };
-                wall.openings.push(Opening { name: "odd".into(), kind, hold });
+                wall.openings.push(Opening::new("odd", kind, hold));
             }
             12 => {
                 if let Some(o) = wall.openings.first_mut() {

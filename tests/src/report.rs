@@ -8,7 +8,7 @@ use std::collections::BTreeMap;
 use std::fmt::Write;
 
 use layout_core::board_plan::{self, Patch};
-use layout_core::document::{Face, Job, OpeningKind, WallEnd};
+use layout_core::document::{Face, Job, OpeningKind, Sundries, WallEnd};
 use layout_core::frame::{Cut, EndCut, Member, Role, board_joints};
 use layout_core::id::Name;
 use layout_core::layout::{Layout, WallLayout};
@@ -65,6 +65,7 @@ pub fn answer(job: &Job, layout: &Layout, what: &str) -> Result<String, String> 
         "bays" => bays,
         "joints" => joints,
         "boards" => boards,
+        "strips" => strips,
         "screws" => sundries::screws,
         "insulation" => sundries::insulation,
         "runs" => first_fix::runs,
@@ -676,6 +677,32 @@ fn boards(w: &WallLayout) -> String {
             let corner = if j.at_corner { "  at a corner" } else { "" };
             let _ = writeln!(text, "  joint {at}{bare}{corner}");
         }
+    }
+    text
+}
+
+/// The strips over the ends of a wall and in its reveals.
+fn strips(w: &WallLayout) -> String {
+    let mut text = String::new();
+    for s in &w.boards.strips {
+        let [x, y, z] = s.place;
+        let _ = writeln!(
+            text,
+            "{} {} {}  {} {}  {}: x {}  y {}  z {}  cut {}x{}, {:.2} kg, {} screws",
+            w.name(),
+            s.closes.on().label(),
+            s.number,
+            s.board.kind,
+            num(s.board.thickness),
+            s.closes.in_words(),
+            span(x),
+            span(y),
+            span(z),
+            num(s.blank().0),
+            num(s.blank().1),
+            s.mass(),
+            s.screws(&Sundries::default()).len(),
+        );
     }
     text
 }

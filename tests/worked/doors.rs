@@ -194,11 +194,11 @@ fn a_door_in_a_wall_of_3600() {
         makeup P timber 38x89 centres 600 boards 12.5 rows 1200
         wall A (0,0)->(3600,0)";
     let job = suite::fixture::job(text).unwrap();
-    let opening = Opening {
-        name: "D1".into(),
-        kind: OpeningKind::Door(door((762.0, 1981.0), 30.0, 0.0)),
-        hold: Hold { from: WallEnd::Start, to: HoldTo::Near, distance: 1000.0 },
-    };
+    let opening = Opening::new(
+        "D1",
+        OpeningKind::Door(door((762.0, 1981.0), 30.0, 0.0)),
+        Hold { from: WallEnd::Start, to: HoldTo::Near, distance: 1000.0 },
+    );
     let job = layout_core::document::Edit::PutOpening { wall: "A".into(), opening }.apply(&job);
     let layout = Layout::of(&job);
     let wall = &layout.walls[0];

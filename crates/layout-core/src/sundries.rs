@@ -31,7 +31,7 @@ pub struct OfWall {
     pub tape: f64,
     /// Joints and corners that are filled, mm: those without skim.
     pub filled: f64,
-    /// Beads on outside corners, free ends and the reveals of plain openings, mm.
+    /// Beads on outside corners, free ends and the boarded reveals, mm.
     pub corner_bead: f64,
     /// Beads where boards end against what is there, mm.
     pub edge_bead: f64,
@@ -39,6 +39,15 @@ pub struct OfWall {
     pub sealant: f64,
     /// Mass of its boards, kg.
     pub mass: f64,
+}
+
+impl OfWall {
+    fn screw(&mut self, length: f64, count: usize) {
+        match self.screws.iter_mut().find(|(l, _)| *l == length) {
+            Some((_, n)) => *n += count,
+            None => self.screws.push((length, count)),
+        }
+    }
 }
 
 /// What the boards of `wall` take.
@@ -53,14 +62,15 @@ pub fn of_wall(wall: &WallLayout, rules: &Sundries) -> OfWall {
             let length = screw_length(thick, rules.penetration);
             let is_outer = layer.layer == outer.layer;
             let placed = screws(&wall.spec, &wall.frame, layer, is_outer, rules);
-            let count: usize = placed.iter().map(Vec::len).sum();
-            match sum.screws.iter_mut().find(|(l, _)| *l == length) {
-                Some((_, n)) => *n += count,
-                None => sum.screws.push((length, count)),
-            }
+            sum.screw(length, placed.iter().map(Vec::len).sum());
             sum.mass += layer.pieces.iter().map(|p| layer.mass(p)).sum::<f64>();
         }
         finish(wall, outer, &mut sum);
+    }
+    for strip in &wall.boards.strips {
+        let length = screw_length(strip.under + strip.board.thickness, rules.penetration);
+        sum.screw(length, strip.screws(rules).len());
+        sum.mass += strip.mass();
     }
     sum.screws.retain(|(_, n)| *n > 0);
     sum.screws.sort_by(|a, b| a.0.total_cmp(&b.0));
@@ -101,11 +111,12 @@ fn finish(wall: &WallLayout, outer: &Layer, sum: &mut OfWall) {
             .map(|s| s.span.length().hypot(s.to - s.from))
             .sum::<f64>();
     }
-    // The reveals of what has no lining.
-    for hole in spec.holes.iter().filter(|h| h.label == "opening") {
+    // Reveals that are boarded.
+    for hole in spec.holes.iter().filter(|h| h.boarded) {
         let doorway = hole.doorway();
         let low = hole.sill.unwrap_or_else(|| bottom(doorway.centre()));
-        sum.corner_bead += 2.0 * (hole.top - low).max(0.0) + doorway.length();
+        let level = if hole.sill.is_some() { 2.0 } else { 1.0 };
+        sum.corner_bead += 2.0 * (hole.top - low).max(0.0) + level * doorway.length();
     }
     sum.tape += tape;
     if finish.skim <= 0.0 {
@@ -225,7 +236,7 @@ pub fn order(job: &Job, layout: &Layout) -> Vec<Need> {
         "m",
         metres(rules.bead),
         format!("length of {}", long(rules.bead)),
-        "outside corners, free ends, reveals of plain openings".into(),
+        "outside corners, free ends, boarded reveals".into(),
         "measured off the boards",
     );
     put(

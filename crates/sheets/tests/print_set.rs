@@ -33,15 +33,11 @@ fn long_wall(length: f64) -> Job {
     let mut wall = Wall::new("A", "1", "2", "Partition 97");
     let doors = (length / 3000.0) as usize;
     for i in 0..doors {
-        wall.openings.push(Opening {
-            name: format!("D{}", i + 1).as_str().into(),
-            kind: OpeningKind::Door(Door::default()),
-            hold: Hold {
-                from: WallEnd::Start,
-                to: HoldTo::Near,
-                distance: 1000.0 + 3000.0 * i as f64,
-            },
-        });
+        wall.openings.push(Opening::new(
+            format!("D{}", i + 1).as_str(),
+            OpeningKind::Door(Door::default()),
+            Hold { from: WallEnd::Start, to: HoldTo::Near, distance: 1000.0 + 3000.0 * i as f64 },
+        ));
     }
     Job {
         nodes: vec![node("1", 0.0), node("2", length)],

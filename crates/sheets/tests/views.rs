@@ -27,11 +27,11 @@ fn one_wall(length: f64, opening: Option<Opening>) -> Job {
 }
 
 fn door(hinge: Hinge, opens: Face) -> Opening {
-    Opening {
-        name: "D1".into(),
-        kind: OpeningKind::Door(Door { hinge, opens, ..Door::default() }),
-        hold: Hold { from: WallEnd::Start, to: HoldTo::Near, distance: 1000.0 },
-    }
+    Opening::new(
+        "D1",
+        OpeningKind::Door(Door { hinge, opens, ..Door::default() }),
+        Hold { from: WallEnd::Start, to: HoldTo::Near, distance: 1000.0 },
+    )
 }
 
 fn seen(job: &Job, face: Face) -> Picture {

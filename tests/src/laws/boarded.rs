@@ -134,6 +134,60 @@ fn boards_are_numbered_from_one_on_each_face() {
     });
 }
 
+/// Strips over free ends and in reveals lie in no timber, in no board of a face and in no other strip, touch the timber or
+/// the strip under them, and come out of a sheet.
+#[test]
+fn strips_lie_on_the_frame_and_in_nothing() {
+    let mut broken = Vec::new();
+    let mut strips = 0;
+    for seed in 0..tries() {
+        let layout = Layout::of(&random::job(seed));
+        for wall in &layout.walls {
+            let doorways: Vec<Span> = wall.spec.holes.iter().map(|h| h.span).collect();
+            let clash = doorways.iter().enumerate();
+            if clash.clone().any(|(i, a)| doorways[i + 1..].iter().any(|b| a.overlaps(*b))) {
+                continue;
+            }
+            for (i, strip) in wall.boards.strips.iter().enumerate() {
+                strips += 1;
+                let shared = |other: [Span; 3], by: f64| {
+                    (0..3).all(|k| strip.place[k].grown(by).overlaps(other[k].grown(by)))
+                };
+                let name = format!("{} {:?}", wall.name(), strip.closes);
+                let mut say = |what: String| broken.push(format!("seed {seed}: {name}: {what}"));
+                let solid = |m: &layout_core::frame::Member| {
+                    [m.solid.stations(), m.solid.across(), m.solid.heights()]
+                };
+                let under = wall.boards.strips.iter().map(|s| s.place);
+                let bodies: Vec<[Span; 3]> = wall.frame.members.iter().map(solid).collect();
+                if bodies.iter().any(|b| shared(*b, -0.1)) && wall.spec.head.is_level() {
+                    say("lies in timber".into());
+                }
+                if wall.boards.strips[i + 1..].iter().any(|s| shared(s.place, -0.1)) {
+                    say("lies in another strip".into());
+                }
+                if !bodies.into_iter().chain(under).any(|b| b != strip.place && shared(b, 0.1)) {
+                    say("touches nothing".into());
+                }
+                let middle = [strip.place[0].centre(), strip.place[2].centre()];
+                for layer in &wall.boards.layers {
+                    let pieces = layer.pieces.iter().filter(|p| covers(&p.shape, middle));
+                    let reveal = strip.closes.on() == layout_core::boards::On::Reveal;
+                    if reveal && pieces.count() > 0 {
+                        say(format!("lies in a board of the {:?} face", layer.face));
+                    }
+                }
+                let (w, l) = strip.blank();
+                if w > strip.sheet.0 + NEAR || l > strip.sheet.1 + NEAR {
+                    say(format!("{w} x {l} out of {:?}", strip.sheet));
+                }
+            }
+        }
+    }
+    assert!(strips as u64 > tries() / 2, "only {strips} strips");
+    assert!(broken.is_empty(), "broken by {}:\n  {}", broken.len(), broken.join("\n  "));
+}
+
 /// What boards and frames take up on the plan, with a name for each.
 fn footprints(layout: &Layout) -> Vec<(String, usize, Vec<PlanPoint>)> {
     let mut list = Vec::new();

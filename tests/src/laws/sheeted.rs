@@ -4,8 +4,8 @@
 use std::collections::BTreeMap;
 
 use layout_core::board_plan::{BoardMark, BoardPlan, CutSheet, Laid, Patch, board_plans};
-use layout_core::boards::{Layer, Piece};
-use layout_core::document::{Job, SheetStock};
+use layout_core::boards::{Layer, On, Piece};
+use layout_core::document::{Board, Job, SheetStock};
 use layout_core::layout::Layout;
 
 use super::{NEAR, tries};
@@ -42,8 +42,19 @@ fn law(rule: &str, complaint: impl Fn(&Layout, &[BoardPlan], &Job) -> Option<Str
 
 fn board<'a>(layout: &'a Layout, mark: &BoardMark) -> Option<(&'a Layer, &'a Piece)> {
     let layers = &layout.wall(&mark.wall)?.boards.layers;
-    let layer = layers.iter().find(|l| l.face == mark.face && l.layer == mark.layer)?;
+    let layer = layers.iter().find(|l| On::Face(l.face) == mark.on && l.layer == mark.layer)?;
     Some((layer, layer.pieces.iter().find(|p| p.number == mark.number)?))
+}
+
+/// What a board is of, what it is cut from, and its area.
+fn wanted<'a>(layout: &'a Layout, mark: &BoardMark) -> Option<(&'a Board, (f64, f64), f64)> {
+    if let Some((layer, piece)) = board(layout, mark) {
+        return Some((&layer.board, piece.blank, piece.shape.area()));
+    }
+    let mut strips = layout.wall(&mark.wall)?.boards.strips.iter();
+    let strip = strips
+        .find(|s| s.closes.on() == mark.on && s.layer == mark.layer && s.number == mark.number)?;
+    Some((&strip.board, strip.blank(), strip.area()))
 }
 
 fn within(a: Patch, b: Patch) -> bool {
@@ -90,31 +101,29 @@ fn every_board_comes_out_of_one_sheet() {
                     }
                     for mark in &laid.marks {
                         *seen.entry(mark.clone()).or_default() += 1;
-                        let Some((layer, piece)) = board(layout, mark) else {
+                        let Some((kind, blank, own)) = wanted(layout, mark) else {
                             return Some(format!("there is no {mark}"));
                         };
-                        let (w, l) = piece.blank;
+                        let (w, l) = blank;
                         let (w, l) = if laid.turned { (l, w) } else { (w, l) };
                         let size =
                             (laid.at.width - w).abs() < 0.1 && (laid.at.length - l).abs() < 0.1;
                         let shape: f64 = area(&laid.rings[0])
                             - laid.rings[1..].iter().map(|r| area(r)).sum::<f64>();
                         // Corners are rounded to a tenth.
-                        let same = (shape - piece.shape.area()).abs() < 0.2 * (w + l) * 2.0;
-                        let kind = layer.board.kind == plan.kind
-                            && (layer.board.thickness - plan.thickness).abs() < 0.01;
+                        let same = (shape - own).abs() < 0.2 * (w + l) * 2.0;
+                        let kind = kind.kind == plan.kind
+                            && (kind.thickness - plan.thickness).abs() < 0.01;
                         if !(size && same && kind) {
-                            return Some(format!(
-                                "{mark} is {:?} and was {:?}",
-                                laid.at, piece.blank
-                            ));
+                            return Some(format!("{mark} is {:?} and was {:?}", laid.at, blank));
                         }
                     }
                 }
             }
         }
-        let all: usize =
-            layout.walls.iter().flat_map(|w| &w.boards.layers).map(|l| l.pieces.len()).sum();
+        let of_faces = layout.walls.iter().flat_map(|w| &w.boards.layers).map(|l| l.pieces.len());
+        let of_strips = layout.walls.iter().map(|w| w.boards.strips.len());
+        let all: usize = of_faces.chain(of_strips).sum();
         let once = seen.values().all(|n| *n == 1);
         (seen.len() != all || !once).then(|| format!("{} of {all} boards", seen.len()))
     });

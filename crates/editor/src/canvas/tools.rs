@@ -165,7 +165,7 @@ fn in_wall(scene: &Scene<'_>, state: &DrawState, wall: Name, face: Face) -> Grip
             } else {
                 &state.next.opening
             };
-            let opening = Opening { name: job.free_opening_name(kind), kind: kind.clone(), hold };
+            let opening = Opening::new(job.free_opening_name(kind), kind.clone(), hold);
             Grip::NewOpening { wall, opening }
         }
         Tool::Point => {

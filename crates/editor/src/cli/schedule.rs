@@ -2,7 +2,8 @@
 
 use std::fmt::Write;
 
-use layout_core::document::{Face, Job, Timber};
+use layout_core::boards::Closes;
+use layout_core::document::{Face, Job, Lay, Timber};
 use layout_core::first_fix::{Way, held};
 use layout_core::frame::{self, Member, Solid};
 use layout_core::id::ItemRef;
@@ -136,6 +137,11 @@ struct PlatformHole<'a> {
 struct Board<'a> {
     wall: &'a str,
     face: &'static str,
+    /// What a strip closes: an opening, by its name, and which side of it; or which end of its wall.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    opening: Option<&'a str>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    side: Option<&'static str>,
     layer: usize,
     number: usize,
     kind: &'a str,
@@ -180,7 +186,7 @@ fn answer<'a>(job: &'a Job, layout: &'a Layout, totals: &'a [frame::Total]) -> A
         points: layout.walls.iter().flat_map(|w| first_fix(job, w)).collect(),
         holes: layout.walls.iter().flat_map(bored).collect(),
         platforms: layout.platforms.iter().filter_map(|p| platform(job, p)).collect(),
-        boards: layout.walls.iter().flat_map(boards).collect(),
+        boards: layout.walls.iter().flat_map(|w| boards(w).chain(strips(w))).collect(),
         totals: totals
             .iter()
             .map(|t| Total {
@@ -203,10 +209,11 @@ fn boards(wall: &WallLayout) -> impl Iterator<Item = Board<'_>> {
             let at = |p: &[f64; 2]| in_job(wall.place, WallPoint::new(p[0], inner, p[1]));
             list.iter().map(at).collect::<Vec<_>>()
         };
-        let pair = |(a, b): (f64, f64)| [thousandth(a), thousandth(b)];
         layer.pieces.iter().map(move |p| Board {
             wall: wall.name().as_str(),
             face,
+            opening: None,
+            side: None,
             layer: layer.layer + 1,
             number: p.number,
             kind: layer.board.kind.as_str(),
@@ -218,6 +225,38 @@ fn boards(wall: &WallLayout) -> impl Iterator<Item = Board<'_>> {
             outline: points(&p.shape.outline),
             holes: p.shape.holes.iter().map(|h| points(h)).collect(),
         })
+    })
+}
+
+fn pair((a, b): (f64, f64)) -> [f64; 2] {
+    [thousandth(a), thousandth(b)]
+}
+
+/// The strips over the ends and in the reveals of a wall.
+fn strips(wall: &WallLayout) -> impl Iterator<Item = Board<'_>> {
+    wall.boards.strips.iter().map(move |strip| {
+        let (opening, side) = match &strip.closes {
+            Closes::End(end) => (None, end.label()),
+            Closes::Reveal(opening, side) => (Some(opening.as_str()), side.label()),
+        };
+        let lay = if strip.is_level() { Lay::Across } else { Lay::Upright };
+        let corner = |[s, n, z]: [f64; 3]| in_job(wall.place, WallPoint::new(s, n, z));
+        Board {
+            wall: wall.name().as_str(),
+            face: strip.closes.on().label(),
+            opening,
+            side: Some(side),
+            layer: strip.layer + 1,
+            number: strip.number,
+            kind: strip.board.kind.as_str(),
+            thickness_mm: strip.board.thickness,
+            lay: lay.label(),
+            sheet_mm: pair(strip.sheet),
+            cut_mm: pair(strip.blank()),
+            area_m2: thousandth(strip.area() / 1e6),
+            outline: strip.outline().into_iter().map(corner).collect(),
+            holes: Vec::new(),
+        }
     })
 }
 

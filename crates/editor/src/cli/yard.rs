@@ -3,9 +3,10 @@
 use std::fmt::Write;
 
 use layout_core::board_plan::{BoardPlan, board_plans};
+use layout_core::boards::On;
 use layout_core::document::Job;
 use layout_core::insulation::alike;
-use layout_core::layout::Layout;
+use layout_core::layout::{Layout, WallLayout};
 use layout_core::pieces::{SectionPlan, cutting_plan};
 use layout_core::sundries::{Need, insulated, of_wall, order};
 use serde::Serialize;
@@ -161,20 +162,10 @@ fn sundry(need: &Need) -> Line {
 
 fn walls(job: &Job, layout: &Layout) -> Vec<Wall> {
     let filled = insulated(job, layout);
-    let wall = |wall: &layout_core::layout::WallLayout| Wall {
+    let wall = |wall: &WallLayout| Wall {
         wall: wall.name().to_string(),
         boards_kg: thousandth(of_wall(wall, &job.sundries).mass),
-        sheets: wall
-            .boards
-            .layers
-            .iter()
-            .map(|layer| Sheet {
-                face: layer.face.label(),
-                layer: layer.layer + 1,
-                sheet_kg: thousandth(layer.sheet_mass()),
-                pieces_kg: layer.pieces.iter().map(|p| thousandth(layer.mass(p))).collect(),
-            })
-            .collect(),
+        sheets: faces(wall).chain(strips(wall)).collect(),
         insulation: filled
             .iter()
             .filter(|f| f.wall.name() == wall.name())
@@ -183,6 +174,34 @@ fn walls(job: &Job, layout: &Layout) -> Vec<Wall> {
             .collect(),
     };
     layout.walls.iter().map(wall).collect()
+}
+
+fn faces(wall: &WallLayout) -> impl Iterator<Item = Sheet> {
+    wall.boards.layers.iter().map(|layer| Sheet {
+        face: layer.face.label(),
+        layer: layer.layer + 1,
+        sheet_kg: thousandth(layer.sheet_mass()),
+        pieces_kg: layer.pieces.iter().map(|p| thousandth(layer.mass(p))).collect(),
+    })
+}
+
+/// The strips over its ends and in its reveals, layer by layer.
+fn strips(wall: &WallLayout) -> impl Iterator<Item = Sheet> {
+    let mut sheets: Vec<Sheet> = Vec::new();
+    for on in [On::End, On::Reveal] {
+        for strip in wall.boards.strips.iter().filter(|s| s.closes.on() == on) {
+            let (face, layer) = (on.label(), strip.layer + 1);
+            let kg = thousandth(strip.mass());
+            match sheets.iter_mut().find(|s| s.face == face && s.layer == layer) {
+                Some(sheet) => sheet.pieces_kg.push(kg),
+                None => {
+                    let sheet_kg = thousandth(strip.sheet_mass());
+                    sheets.push(Sheet { face, layer, sheet_kg, pieces_kg: vec![kg] });
+                }
+            }
+        }
+    }
+    sheets.into_iter()
 }
 
 fn table(lines: &[Line]) -> String {

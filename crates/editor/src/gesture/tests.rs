@@ -30,10 +30,10 @@ fn room() -> Job {
     let makeup = job.makeups[0].name.clone();
     let mut a = Wall::new("A", "1", "2", makeup.clone());
     let hold = Hold { from: WallEnd::Start, to: HoldTo::Near, distance: 2300.0 };
-    a.openings.push(Opening { name: "D1".into(), kind: OpeningKind::Door(Door::default()), hold });
+    a.openings.push(Opening::new("D1", OpeningKind::Door(Door::default()), hold));
     let hold = Hold { from: WallEnd::End, to: HoldTo::Far, distance: 1400.0 };
     let light = OpeningKind::BorrowedLight { width: 600.0, height: 400.0, sill: 1500.0 };
-    a.openings.push(Opening { name: "L1".into(), kind: light, hold });
+    a.openings.push(Opening::new("L1", light, hold));
     let mut socket = Point::new("X1", PointKind::Socket, Face::Right, 500.0, 450.0);
     socket.from = MeasuredFrom::End;
     a.points.push(socket);

@@ -3,8 +3,8 @@
 use std::collections::BTreeMap;
 
 use super::BoardMark;
-use crate::boards::{FacePoint, Layer, Piece};
-use crate::document::{Face, Lay};
+use crate::boards::{FacePoint, Layer, On, Piece};
+use crate::document::{Board, Face, Lay};
 use crate::id::Name;
 use crate::layout::{Layout, WallLayout};
 use crate::math::SAME;
@@ -46,19 +46,12 @@ pub(super) fn tenths(mm: f64) -> u64 {
 
 /// Every board of a layout, by kind and thickness.
 pub(super) fn wanted(layout: &Layout, kerf: f64, keep: f64) -> BTreeMap<Kind, Wanted> {
-    let mut kinds: BTreeMap<Kind, Wanted> = BTreeMap::new();
+    let mut kinds = Kinds::default();
     for wall in &layout.walls {
         for layer in &wall.boards.layers {
-            let kind = (layer.board.kind.clone(), hundredths(layer.board.thickness));
-            let wanted = kinds.entry(kind).or_default();
-            let size = (tenths(layer.sheet.0), tenths(layer.sheet.1));
-            if !wanted.sizes.contains(&size) {
-                wanted.sizes.push(size);
-            }
             let outermost =
                 !wall.boards.layers.iter().any(|l| l.face == layer.face && l.layer > layer.layer);
             for piece in &layer.pieces {
-                wanted.area += piece.shape.area();
                 let blank = Blank { wall, layer, piece };
                 let mut cut_outs = blank.cut_outs(kerf, keep);
                 cut_outs.sort_unstable();
@@ -70,14 +63,33 @@ pub(super) fn wanted(layout: &Layout, kerf: f64, keep: f64) -> BTreeMap<Kind, Wa
                 };
                 let mark = BoardMark {
                     wall: wall.name().clone(),
-                    face: layer.face,
+                    on: On::Face(layer.face),
                     layer: layer.layer,
                     number: piece.number,
                 };
+                let wanted = kinds.of(&layer.board, layer.sheet);
+                wanted.area += piece.shape.area();
                 wanted.boards.entry(alike).or_default().push((blank.rings(), mark));
             }
         }
+        for strip in &wall.boards.strips {
+            let (width, length) = strip.blank();
+            let (width, length) = (tenths(width), tenths(length));
+            let alike = Alike { width, length, turns: true, cut_outs: Vec::new() };
+            let (w, l) = (width as i64, length as i64);
+            let mark = BoardMark {
+                wall: wall.name().clone(),
+                on: strip.closes.on(),
+                layer: strip.layer,
+                number: strip.number,
+            };
+            let wanted = kinds.of(&strip.board, strip.sheet);
+            wanted.area += strip.area();
+            let outline = vec![[0, 0], [w, 0], [w, l], [0, l]];
+            wanted.boards.entry(alike).or_default().push((vec![outline], mark));
+        }
     }
+    let mut kinds = kinds.0;
     for wanted in kinds.values_mut() {
         wanted.sizes.sort_unstable();
         for boards in wanted.boards.values_mut() {
@@ -86,6 +98,21 @@ pub(super) fn wanted(layout: &Layout, kerf: f64, keep: f64) -> BTreeMap<Kind, Wa
         }
     }
     kinds
+}
+
+#[derive(Default)]
+struct Kinds(BTreeMap<Kind, Wanted>);
+
+impl Kinds {
+    /// Boards of the kind of `board`, from sheets of a size.
+    fn of(&mut self, board: &Board, sheet: (f64, f64)) -> &mut Wanted {
+        let wanted = self.0.entry((board.kind.clone(), hundredths(board.thickness))).or_default();
+        let size = (tenths(sheet.0), tenths(sheet.1));
+        if !wanted.sizes.contains(&size) {
+            wanted.sizes.push(size);
+        }
+        wanted
+    }
 }
 
 struct Blank<'a> {

@@ -11,7 +11,8 @@ use std::fmt;
 
 use saw::sheets::{Pattern, Problem, Sheet};
 
-use crate::document::{Face, Job, SheetStock};
+use crate::boards::On;
+use crate::document::{Job, SheetStock};
 use crate::id::Name;
 use crate::layout::Layout;
 use blanks::{Alike, Kind, Rings, Wanted, hundredths, tenths, wanted};
@@ -21,17 +22,17 @@ use blanks::{Alike, Kind, Rings, Wanted, hundredths, tenths, wanted};
 pub struct BoardMark {
     /// Its wall.
     pub wall: Name,
-    /// The face it is on.
-    pub face: Face,
+    /// What of it.
+    pub on: On,
     /// Its layer, from 0 at the frame.
     pub layer: usize,
-    /// Its number on its face.
+    /// Its number there.
     pub number: usize,
 }
 
 impl fmt::Display for BoardMark {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{} {} {}", self.wall, self.face.label(), self.number)
+        write!(f, "{} {} {}", self.wall, self.on.label(), self.number)
     }
 }
 
@@ -39,17 +40,17 @@ impl fmt::Display for BoardMark {
 pub fn marks_in_words(marks: &[BoardMark]) -> String {
     let mut marks: Vec<&BoardMark> = marks.iter().collect();
     marks.sort();
-    let face = |m: &BoardMark| (m.wall.clone(), m.face);
-    let faces = marks.chunk_by(|a, b| face(a) == face(b)).map(|on_face| {
-        let runs = on_face.chunk_by(|a, b| b.number == a.number + 1).map(|run| match run {
+    let place = |m: &BoardMark| (m.wall.clone(), m.on);
+    let places = marks.chunk_by(|a, b| place(a) == place(b)).map(|there| {
+        let runs = there.chunk_by(|a, b| b.number == a.number + 1).map(|run| match run {
             [a, .., b] => format!("{}–{}", a.number, b.number),
             one => one.iter().map(|m| m.number.to_string()).collect(),
         });
-        let first = on_face[0];
+        let first = there[0];
         let runs: Vec<String> = runs.collect();
-        format!("{} {} {}", first.wall, first.face.label(), runs.join(" "))
+        format!("{} {} {}", first.wall, first.on.label(), runs.join(" "))
     });
-    faces.collect::<Vec<String>>().join(", ")
+    places.collect::<Vec<String>>().join(", ")
 }
 
 /// A rectangle on a sheet: from its lower left corner across and along it, mm.
@@ -411,11 +412,12 @@ fn on_sheet(rings: &Rings, at: saw::sheets::Rect, length: u64, turned: bool) -> 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::document::Face;
 
     #[test]
     fn marks_are_told_in_few_words() {
-        let mark = |face, layer, number| BoardMark { wall: "A".into(), face, layer, number };
-        let (left, right) = (Face::Left, Face::Right);
+        let mark = |on, layer, number| BoardMark { wall: "A".into(), on, layer, number };
+        let (left, right) = (On::Face(Face::Left), On::Face(Face::Right));
         let marks = [mark(right, 0, 3), mark(right, 0, 1), mark(right, 0, 2), mark(left, 1, 7)];
         assert_eq!(marks_in_words(&marks), "A left 7, A right 1–3");
         assert_eq!(marks_in_words(&[mark(right, 0, 2), mark(right, 0, 4)]), "A right 2 4");

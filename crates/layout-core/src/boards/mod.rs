@@ -8,6 +8,7 @@ mod shapes;
 mod joints;
 mod backing;
 mod screws;
+mod strips;
 
 use crate::catalogue::mass_of;
 use crate::document::{Board, Face, Lay, WallEnd};
@@ -20,17 +21,42 @@ use backing::Backing;
 use joints::Band;
 pub use screws::screws;
 pub use shapes::{FacePoint, Shape};
+pub use strips::{Closes, Reveal, Strip};
 
 /// Timber may be missing behind a joint over so much of it: the gap under a head, a packed end, mm.
 const BARE: f64 = 60.0;
 /// A board this little past the timber at its end is cut to it, mm.
 const TRIMMED: f64 = 5.0;
 
+/// What a board is on, as its mark says it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum On {
+    /// A face of a wall.
+    Face(Face),
+    /// An end of a wall that stands free.
+    End,
+    /// A reveal of an opening of a wall.
+    Reveal,
+}
+
+impl On {
+    /// “left”, “end”.
+    pub fn label(self) -> &'static str {
+        match self {
+            On::Face(face) => face.label(),
+            On::End => "end",
+            On::Reveal => "reveal",
+        }
+    }
+}
+
 /// The boards of one wall.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Boarding {
     /// The layers: of the right face from the frame outwards, then of the left.
     pub layers: Vec<Layer>,
+    /// Strips over its free ends and in the reveals of its openings: the ends first.
+    pub strips: Vec<Strip>,
 }
 
 /// One layer of board on one face.
@@ -116,7 +142,7 @@ pub fn board(spec: &WallSpec, frame: &Frame) -> Boarding {
             layers.push(layer.lay(finish.floor_gap, &mut number));
         }
     }
-    Boarding { layers }
+    Boarding { layers, strips: strips::strips(spec, frame) }
 }
 
 /// A layer being laid.

@@ -12,9 +12,9 @@ use crate::span::Span;
 
 /// Screws keep this far from a cut and from a bound edge of a board, and from the edge of the timber, mm. UK specification
 /// clause K10/610 (read).
-const CUT: f64 = 13.0;
+pub(super) const CUT: f64 = 13.0;
 const BOUND: f64 = 10.0;
-const TIMBER: f64 = 6.0;
+pub(super) const TIMBER: f64 = 6.0;
 /// Of two rows nearer than this the second does nothing, mm: studs nailed as one.
 const BESIDE: f64 = 60.0;
 
@@ -124,7 +124,7 @@ fn columns(along: Span, uprights: &[(Span, f64)]) -> Vec<Column> {
 }
 
 /// Places evenly along a span, no more than `spacing` apart, at both its ends.
-fn spread(span: Span, spacing: f64) -> Vec<f64> {
+pub(super) fn spread(span: Span, spacing: f64) -> Vec<f64> {
     let length = span.length();
     if length < -SAME {
         return Vec::new();

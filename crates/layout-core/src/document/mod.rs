@@ -48,7 +48,7 @@ pub use makeup::{
 };
 pub use needs::{Duty, Needs};
 pub use noggins::{NogginLay, NogginSet, Noggins, RowBase, RowEdge, RowPlace, RowRule, Rows};
-pub use opening::{Hold, HoldTo, Opening, OpeningKind};
+pub use opening::{Hold, HoldTo, Opening, OpeningKind, Reveals};
 pub use platform::{
     Bearing, Platform, PlatformHole, PlatformHoleKind, PlatformKind, Span as PlatformSpan,
 };

@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::is_default;
-use super::{Door, WallEnd};
+use super::{Door, DoorStyle, WallEnd};
 use crate::id::Name;
 
 /// Which edge of the structural hole a dimension goes to.
@@ -75,6 +75,38 @@ pub struct Opening {
     pub kind: OpeningKind,
     /// What holds it in place.
     pub hold: Hold,
+    /// What covers its reveals; what is usual for its kind when nothing is said.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub reveals: Option<Reveals>,
+}
+
+/// What covers the timber inside an opening.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Reveals {
+    /// A lining or a frame.
+    Lined,
+    /// Strips of board, over the edges of the boards on the faces.
+    Boarded,
+}
+
+impl Opening {
+    /// An opening with what is usual for its kind round it.
+    pub fn new(name: impl Into<Name>, kind: OpeningKind, hold: Hold) -> Opening {
+        Opening { name: name.into(), kind, hold, reveals: None }
+    }
+
+    /// True when its reveals are closed with strips of board. A plain opening's are by itself; a lining of any
+    /// thickness covers them, and so does the slot of a pocket.
+    pub fn is_boarded(&self) -> bool {
+        let may_be = match &self.kind {
+            OpeningKind::Door(door) => {
+                door.lining.thickness <= 0.0 && door.style != DoorStyle::Pocket
+            }
+            _ => true,
+        };
+        let usual = matches!(self.kind, OpeningKind::Plain { .. });
+        may_be && self.reveals.map_or(usual, |r| r == Reveals::Boarded)
+    }
 }
 
 impl OpeningKind {

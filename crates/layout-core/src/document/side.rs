@@ -35,3 +35,13 @@ pub enum WallEnd {
     /// Where it ends.
     End,
 }
+
+impl WallEnd {
+    /// “start”, “end”.
+    pub fn label(self) -> &'static str {
+        match self {
+            WallEnd::Start => "start",
+            WallEnd::End => "end",
+        }
+    }
+}

@@ -24,6 +24,7 @@ pub(super) fn holes(wall: &Wall, length: f64) -> Vec<Hole> {
                     OpeningKind::Door(door) => Some(door.clone()),
                     _ => None,
                 },
+                boarded: o.is_boarded(),
             }
         })
         .collect();

@@ -231,6 +231,8 @@ pub struct Hole {
     pub top: f64,
     /// The door in it.
     pub door: Option<Door>,
+    /// True when its reveals are closed with strips of board.
+    pub boarded: bool,
 }
 
 impl Hole {

@@ -38,10 +38,11 @@ pub(super) fn sheets(job: &Job, layout: &Layout, paper: Paper) -> Vec<Sheet> {
 
     let mut lists = vec![summary(job, &plans)];
     lists.extend(plans.iter().filter_map(|p| single(job.units, p)));
+    lists.extend(strips(job, layout));
     let mut blocks: Vec<Block> = Vec::new();
     for plan in &plans {
         let drawn = plan.sheets.iter().filter(|s| !is_single(s));
-        let rows: Vec<Row> = drawn.map(|s| Tile::of(look, s).row(width)).collect();
+        let rows: Vec<Row> = drawn.flat_map(|s| Tile::of(look, s).rows(width)).collect();
         if !rows.is_empty() {
             let head = Row::heading(&name(job.units, plan), width);
             blocks.push(Block { head: vec![head], rows, whole: false });
@@ -169,6 +170,42 @@ fn summary(job: &Job, plans: &[BoardPlan]) -> Block {
         block.note(&format!("No sheet gives {}.", marks_in_words(&left)), LIST);
     }
     block
+}
+
+/// Where the strips over ends and in reveals go, and what they are cut to.
+fn strips(job: &Job, layout: &Layout) -> Option<Block> {
+    let column = |title, width, align| Column { title, width, align };
+    let columns = [
+        column("", 3.0, Align::Left),
+        column("mark", 21.0, Align::Left),
+        column("closes", LIST - 95.0 - 6.0 * super::flow::GUTTER, Align::Left),
+        column("cut", 24.0, Align::Left),
+        column("board", 25.0, Align::Left),
+        column("kg", 9.0, Align::Right),
+        column("screws", 13.0, Align::Right),
+    ];
+    let walls = layout.walls.iter().flat_map(|w| w.boards.strips.iter().map(move |s| (w, s)));
+    let rows: Vec<Vec<Cell>> = walls
+        .map(|(wall, strip)| {
+            let board = format!("{} {}", strip.board.kind, job.units.fine(strip.board.thickness));
+            let mark = format!("{} {} {}", wall.name(), strip.closes.on().label(), strip.number);
+            vec![
+                Cell::Tick,
+                Cell::Strong(mark),
+                Cell::Text(strip.closes.in_words()),
+                Cell::Text(size(job.units, strip.blank())),
+                Cell::Text(board),
+                Cell::Text(format!("{:.1}", strip.mass())),
+                Cell::Text(strip.screws(&job.sundries).len().to_string()),
+            ]
+        })
+        .collect();
+    let mut block = (!rows.is_empty()).then(|| table("Free ends and reveals", &columns, rows))?;
+    block.note(
+        "Over the edges of the boards on the faces. Head and sill run through, jambs stand between them.",
+        LIST,
+    );
+    Some(block)
 }
 
 /// One board without an opening, and nothing else, from each: it needs no drawing.

@@ -68,16 +68,19 @@ impl<'a> Tile<'a> {
         tile
     }
 
-    /// The tile as a row of a list, with what found no room under it.
-    pub(super) fn row(mut self, width: f64) -> Row {
-        let mut height = self.look.size(self.sheet.size).1;
-        for text in std::mem::take(&mut self.beside) {
-            for line in Type::SMALL.wrap(&text, width) {
-                height += LINE;
-                self.ink.text(0.0, height - 1.0, line, Type::SMALL, Align::Left);
-            }
+    /// The tile as a row of a list, and what found no room on it line by line under it.
+    pub(super) fn rows(self, width: f64) -> Vec<Row> {
+        let height = self.look.size(self.sheet.size).1;
+        let mut rows = vec![Row { height, ink: self.ink }];
+        for line in self.beside.iter().flat_map(|text| Type::SMALL.wrap(text, width)) {
+            let mut row = Row { height: LINE, ink: Ink::default() };
+            row.ink.text(0.0, LINE - 1.0, line, Type::SMALL, Align::Left);
+            rows.push(row);
         }
-        Row { height: height + 2.0, ink: self.ink }
+        if let Some(last) = rows.last_mut() {
+            last.height += 2.0;
+        }
+        rows
     }
 
     fn at(&self, [x, y]: [f64; 2]) -> [f64; 2] {

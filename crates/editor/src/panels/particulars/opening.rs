@@ -1,6 +1,7 @@
 //! An opening: what holds it and what fills it.
 
-use layout_core::document::{Door, Edit, Hold, HoldTo, Opening, OpeningKind, WallEnd};
+use layout_core::boards::{Closes, Reveal, Strip};
+use layout_core::document::{Door, Edit, Hold, HoldTo, Opening, OpeningKind, Reveals, WallEnd};
 use layout_core::id::{ItemRef, Name};
 
 use super::form::{Form, HEIGHTS, small_choice};
@@ -28,6 +29,7 @@ pub(super) fn page(form: &mut Form<'_, '_>, name: &Name) {
     }
     hold_rows(form, &wall, &mut changed);
     kind_rows(form, &mut changed.kind);
+    reveals_row(form, &mut changed);
     let wall_name = wall.clone();
     if changed != opening {
         form.edit(Edit::PutOpening { wall, opening: changed });
@@ -93,6 +95,40 @@ pub(super) fn kind_rows(form: &mut Form<'_, '_>, kind: &mut OpeningKind) {
             set(form.length("Width", *width, WIDTHS), width);
             set(form.length("Top above floor", *height, HEIGHTS), height);
         }
+    }
+}
+
+/// What covers its reveals, of those that have no lining of their own; and what is left between the boards.
+fn reveals_row(form: &mut Form<'_, '_>, opening: &mut Opening) {
+    let bare = Opening { reveals: Some(Reveals::Boarded), ..opening.clone() };
+    if !bare.is_boarded() {
+        return;
+    }
+    let now = if opening.is_boarded() { Reveals::Boarded } else { Reveals::Lined };
+    let options = [(Reveals::Lined, "a lining or frame"), (Reveals::Boarded, "boards")];
+    if let Some(reveals) = small_choice(form, "Reveals", &now, &options) {
+        opening.reveals = Some(reveals);
+    }
+    let walls = &form.scene.layout.walls;
+    let strips = walls.iter().flat_map(|w| &w.boards.strips);
+    let of = |s: &&Strip| matches!(&s.closes, Closes::Reveal(name, _) if *name == opening.name);
+    let (mut width, mut height) = (opening.kind.width(), opening.kind.top());
+    let sill = opening.kind.sill().unwrap_or(0.0);
+    let mut boards = false;
+    for strip in strips.filter(of) {
+        let thickness = strip.board.thickness;
+        match &strip.closes {
+            Closes::Reveal(_, Reveal::Start) => width -= 2.0 * thickness,
+            Closes::Reveal(_, Reveal::Head) => height -= thickness,
+            Closes::Reveal(_, Reveal::Sill) => height -= thickness,
+            _ => {}
+        }
+        boards = true;
+    }
+    if boards {
+        let units = form.scene.job.units;
+        let clear = format!("{} × {}", units.fine(width), units.fine(height - sill));
+        form.shown("Clear between boards", clear);
     }
 }
 

@@ -80,7 +80,7 @@ fn what_was_measured_from_an_opening_stays_when_that_goes() {
     let mut w = fixed();
     let hold = Hold { from: WallEnd::Start, to: HoldTo::Near, distance: 1500.0 };
     let kind = OpeningKind::Plain { width: 700.0, height: 2000.0 };
-    let opening = Opening { name: "O9".into(), kind, hold };
+    let opening = Opening::new("O9", kind, hold);
     w.ask(Command::Edit(Edit::PutOpening { wall: "A".into(), opening }));
     let mut socket = point(&w, "S1");
     socket.from = MeasuredFrom::Opening("O9".into(), WallEnd::End);

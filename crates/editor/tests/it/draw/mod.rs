@@ -40,16 +40,16 @@ fn room() -> Job {
     ];
     let makeup = job.makeups[0].name.clone();
     let mut a = Wall::new("A", "1", "2", makeup.clone());
-    a.openings.push(Opening {
-        name: "D1".into(),
-        kind: OpeningKind::Door(Door::default()),
-        hold: Hold { from: WallEnd::Start, to: HoldTo::Near, distance: 2300.0 },
-    });
-    a.openings.push(Opening {
-        name: "L1".into(),
-        kind: OpeningKind::BorrowedLight { width: 600.0, height: 400.0, sill: 1500.0 },
-        hold: Hold { from: WallEnd::Start, to: HoldTo::Near, distance: 600.0 },
-    });
+    a.openings.push(Opening::new(
+        "D1",
+        OpeningKind::Door(Door::default()),
+        Hold { from: WallEnd::Start, to: HoldTo::Near, distance: 2300.0 },
+    ));
+    a.openings.push(Opening::new(
+        "L1",
+        OpeningKind::BorrowedLight { width: 600.0, height: 400.0, sill: 1500.0 },
+        Hold { from: WallEnd::Start, to: HoldTo::Near, distance: 600.0 },
+    ));
     job.walls = vec![Arc::new(a), Arc::new(Wall::new("B", "3", "4", makeup))];
     job
 }
