@@ -281,8 +281,21 @@ fn sheets_are_written_to_a_folder() {
         &run(&["sheets", &asset("one-wall-with-door.ron"), "-o", &to, "--only", "wall-Z"]),
         dir.path(),
         2,
-        "There is no sheet wall-Z; there are plan, saw, boards, snags, wall-A",
+        "There is no sheet wall-Z; there are plan, wall-A, saw, boards-A-right, boards-A-left, boards, yard, snags",
     );
+    // Both faces of a wall, or one of them.
+    let pages = |only: &str| {
+        let folder = dir.path().join(only);
+        let to = folder.display().to_string();
+        let job = asset("one-wall-with-door.ron");
+        let output =
+            run(&["sheets", &job, "-o", &to, "--as", "svg", "--paper", "a3", "--only", only]);
+        assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
+        let name = |p: &PathBuf| p.file_name().unwrap().to_string_lossy().into_owned();
+        files_in(&folder).iter().map(name).collect::<Vec<_>>()
+    };
+    assert_eq!(pages("boards-A"), ["1-boards-A-right.svg", "2-boards-A-left.svg"]);
+    assert_eq!(pages("boards-A-left"), ["1-boards-A-left.svg"]);
     let file = dir.path().join("in-the-way");
     std::fs::write(&file, "").unwrap();
     let output =

@@ -5,14 +5,14 @@ use std::sync::Arc;
 
 use layout_core::board_plan::{board_plans, marks_in_words};
 use layout_core::document::{
-    CrewCopy, Door, Edit, Hold, HoldTo, Job, Layer, Node, Opening, OpeningKind, Room, Wall,
-    WallEnd, read,
+    CrewCopy, Door, Edit, Face, Hold, HoldTo, Insulation, Job, Layer, Node, Opening, OpeningKind,
+    Room, Wall, WallEnd, read,
 };
 use layout_core::layout::Layout;
 use layout_core::math::PlanPoint;
 use sheets::export::{Meta, pdf, svg};
 use sheets::page::{Mark, Page, Paper, Part, PrintOptions, print_set};
-use sheets::picture::{Pen, Rect};
+use sheets::picture::{Fill, Pen, Rect};
 
 fn options(paper: Paper) -> PrintOptions {
     PrintOptions { paper, date: "2026-05-04".into(), only: Vec::new() }
@@ -396,6 +396,162 @@ fn the_first_fix_is_on_paper() {
         }
     }
     assert!(looked_at >= 10, "{looked_at}");
+}
+
+/// On the boards of a face every board is outlined to scale, and no lettering lies over other lettering, over the edge of a board or
+/// over what is cut out for a box.
+#[test]
+fn boards_of_a_face_can_be_read() {
+    let mut looked_at = 0;
+    for (name, job) in every_job().into_iter().chain([
+        ("loft", shipped("sail-loft")),
+        ("feet and inches", shipped("sixteen-inch-centres")),
+    ]) {
+        let layout = Layout::of(&job);
+        let faces = Part::all(&layout).into_iter().filter(|p| matches!(p, Part::Face(..)));
+        let faces: Vec<Part> = faces.collect();
+        if faces.is_empty() {
+            continue;
+        }
+        for paper in [Paper::A4, Paper::A3] {
+            let only = PrintOptions { only: faces.clone(), ..options(paper) };
+            let set = print_set(&job, &layout, &only);
+            for page in set.iter().filter(|p| p.scale.is_some()) {
+                let at = format!("{name}, {paper:?}, {}", page.name);
+                let drawing = page.parts[1];
+                let texts = texts_in(page, drawing);
+                let marks = || page.ink.marks.iter();
+                let edges: Vec<[[f64; 2]; 2]> = marks()
+                    .filter_map(|m| match m {
+                        Mark::Path { points, closed: false, pen: Pen::Cut, .. } => Some(points),
+                        _ => None,
+                    })
+                    .flat_map(|points| points.windows(2).map(|e| [e[0], e[1]]).collect::<Vec<_>>())
+                    .collect();
+                let boxes: Vec<Rect> = marks()
+                    .filter(|m| matches!(m, Mark::Path { fill: Fill::Fitting, .. }))
+                    .map(Mark::bounds)
+                    .collect();
+                assert!(!edges.is_empty(), "{at}");
+                for (i, (a, bounds)) in texts.iter().enumerate() {
+                    for (b, other) in &texts[..i] {
+                        assert!(bounds.overlap(*other) < 0.01, "{at}: {a:?} over {b:?}");
+                    }
+                    // A board too small for its number has it all the same.
+                    let is_number = a.parse::<u32>().is_ok();
+                    for [p, q] in edges.iter().filter(|_| !is_number) {
+                        let crossed = (0..=200).any(|k| {
+                            let share = f64::from(k) / 200.0;
+                            let [x, y] = [0, 1].map(|k: usize| p[k] + (q[k] - p[k]) * share);
+                            bounds.grown(-0.05).overlap(Rect::about(x, y, 0.01, 0.01)) > 0.0
+                        });
+                        assert!(!crossed, "{at}: {a:?} over an edge {p:?} {q:?}");
+                    }
+                    for hole in &boxes {
+                        assert!(bounds.overlap(*hole) < 0.01, "{at}: {a:?} over a box");
+                    }
+                    looked_at += 1;
+                }
+            }
+        }
+    }
+    assert!(looked_at > 1000, "{looked_at}");
+}
+
+/// What is cut out by the figures of the list is what is cut out: every corner of every board with a level top is where they put
+/// it, and between them there is board or none as they say.
+#[test]
+fn the_figures_of_a_board_make_its_shape() {
+    let job = shipped("boat-club-annexe");
+    let layout = Layout::of(&job);
+    let mut looked_at = 0;
+    for wall in &layout.walls {
+        for layer in &wall.boards.layers {
+            let part = Part::Face(wall.name().clone(), layer.face);
+            let only = PrintOptions { only: vec![part], ..options(Paper::A3) };
+            let set = print_set(&job, &layout, &only);
+            let words: Vec<String> = set
+                .iter()
+                .flat_map(|p| &p.ink.marks)
+                .filter_map(tight)
+                .map(|(text, _)| text.replace('\u{2009}', ""))
+                .collect();
+            for piece in &layer.pieces {
+                // From the line of its number to that of the next.
+                let number = piece.number.to_string();
+                let next = (piece.number + 1).to_string();
+                let list = words.iter().position(|w| w == "cut out").unwrap();
+                let from = list + words[list..].iter().position(|w| *w == number).unwrap();
+                let to = words[from..].iter().position(|w| *w == next || w.contains("board"));
+                let row = &words[from..from + to.unwrap()];
+                let cuts: Vec<[f64; 4]> = row
+                    .windows(2)
+                    .filter(|pair| pair[0].contains('×') && pair[1].starts_with('→'))
+                    .filter(|pair| !pair[0].starts_with('X'))
+                    .map(|pair| {
+                        let size = pair[0].split_once(' ').unwrap().1;
+                        let (w, h) = size.split_once(" × ").unwrap();
+                        let (x, y) = pair[1][3..].split_once('↑').unwrap();
+                        [x, y, w, h].map(|v| v.trim().parse::<f64>().unwrap())
+                    })
+                    .collect();
+                let (s, z) = (piece.shape.stations(), piece.shape.heights());
+                for (u, v) in (0..60).flat_map(|u| (0..60).map(move |v| (u, v))) {
+                    let x = s.length() * (f64::from(u) + 0.5) / 60.0;
+                    let y = z.length() * (f64::from(v) + 0.5) / 60.0;
+                    let station = match layer.face {
+                        Face::Right => s.low + x,
+                        Face::Left => s.high - x,
+                    };
+                    let near = |[cx, cy, w, h]: &[f64; 4]| {
+                        let edge = |v: f64, from: f64, size: f64| {
+                            (v - from).abs() < 1.0 || (v - from - size).abs() < 1.0
+                        };
+                        edge(x, *cx, *w) || edge(y, *cy, *h)
+                    };
+                    if cuts.iter().any(near) {
+                        continue;
+                    }
+                    let cut = cuts.iter().any(|[cx, cy, w, h]| {
+                        (*cx..cx + w).contains(&x) && (*cy..cy + h).contains(&y)
+                    });
+                    let there = piece.shape.contains([station, z.low + y]);
+                    assert_eq!(there, !cut, "{} {:?} {number}: {x}, {y}", wall.name(), layer.face);
+                }
+                looked_at += cuts.len();
+            }
+        }
+    }
+    assert!(looked_at >= 15, "{looked_at}");
+}
+
+/// What fills the bays is on the sheet of the wall that has it.
+#[test]
+fn insulation_is_on_the_sheet_of_its_wall() {
+    let mut job = shipped("one-wall-with-door");
+    let said = |job: &Job| {
+        let layout = Layout::of(job);
+        let wall = layout.walls[0].name().clone();
+        let only = PrintOptions { only: vec![Part::Wall(wall)], ..options(Paper::A3) };
+        let set = print_set(job, &layout, &only);
+        let texts = set.iter().flat_map(|p| &p.ink.marks).filter_map(tight);
+        texts.map(|(text, _)| text.replace('\u{2009}', "")).collect::<Vec<String>>()
+    };
+    assert!(!said(&job).iter().any(|t| t.contains("mineral wool")));
+    for makeup in &mut job.makeups {
+        let makeup = Arc::make_mut(makeup);
+        makeup.insulation = Some(Insulation::usual(makeup.timber.depth()));
+    }
+    let layout = Layout::of(&job);
+    let filled = layout_core::sundries::insulated(&job, &layout);
+    let cuts = layout_core::insulation::alike(&filled[0].fills);
+    assert!(cuts.len() > 1);
+    let said = said(&job);
+    assert!(said.iter().any(|t| t.contains("mineral wool")));
+    for cut in cuts {
+        let size = format!("{} × {}", cut.size.0, cut.size.1);
+        assert!(said.contains(&size), "{size} in {said:?}");
+    }
 }
 
 /// Every board is on the sheets of board as often as it is in the job, no lettering of a drawing runs into other

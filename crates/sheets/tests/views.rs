@@ -4,7 +4,7 @@ use std::f64::consts::FRAC_PI_2;
 use std::sync::Arc;
 
 use layout_core::document::{
-    Door, Face, Hinge, Hold, HoldTo, Job, Node, Opening, OpeningKind, Wall, WallEnd, read,
+    Door, Face, Head, Hinge, Hold, HoldTo, Job, Node, Opening, OpeningKind, Wall, WallEnd, read,
 };
 use layout_core::id::ItemRef;
 use layout_core::layout::{Layout, WallLayout};
@@ -12,7 +12,10 @@ use layout_core::math::PlanPoint;
 use layout_core::units::Units;
 use sheets::export::text;
 use sheets::picture::{Pen, Picture, Shape};
-use sheets::views::{ElevationOptions, PlanOptions, SectionOptions, elevation, plan, section};
+use sheets::views::{
+    ElevationOptions, FaceOptions, PlanOptions, SectionOptions, board_face, elevation, plan,
+    section,
+};
 
 /// One free-standing wall along x, `length` long, with at most one opening.
 fn one_wall(length: f64, opening: Option<Opening>) -> Job {
@@ -110,6 +113,187 @@ fn the_left_face_is_mirrored_and_its_lettering_is_not() {
         assert_eq!(middle(&left, mark), -middle(&right, mark), "{mark}");
     }
     assert!(lettering(&left).iter().all(|(x, _, _)| *x <= 0.0));
+}
+
+/// A wall 3 600 long with a door off its middle, under a rake that falls from 2 600 at its start to 2 150 at its end.
+fn under_a_rake() -> Job {
+    let mut job = one_wall(3600.0, Some(door(Hinge::Start, Face::Right)));
+    let points = vec![(0.0, 2600.0), (3600.0, 2150.0)];
+    Arc::make_mut(&mut job.walls[0]).head = Some(Head::Line { points });
+    job
+}
+
+/// The same wall drawn from its other end: its near face is the far face of the other.
+fn drawn_the_other_way() -> Job {
+    let mut job = under_a_rake();
+    let wall = Arc::make_mut(&mut job.walls[0]);
+    std::mem::swap(&mut wall.from, &mut wall.to);
+    wall.head = Some(Head::Line { points: vec![(0.0, 2150.0), (3600.0, 2600.0)] });
+    wall.openings[0].hold.from = WallEnd::End;
+    job
+}
+
+/// Model places of the areas and outlines of what is picked, each as its corners in order.
+fn corners_of(
+    picture: &Picture,
+    is_it: impl Fn(&sheets::picture::Item) -> bool,
+) -> Vec<Vec<[i64; 2]>> {
+    let tenths = |v: f64| (v * 10.0).round() as i64;
+    let mut all: Vec<Vec<[i64; 2]>> = Vec::new();
+    for item in picture.items.iter().filter(|i| is_it(i)) {
+        let (Shape::Area(points) | Shape::Line(points)) = &item.shape else { continue };
+        let mut corners: Vec<[i64; 2]> = points.iter().map(|at| at.model.map(tenths)).collect();
+        corners.sort_unstable();
+        corners.dedup();
+        all.push(corners);
+    }
+    all.sort();
+    all
+}
+
+fn mirrored(all: Vec<Vec<[i64; 2]>>, shift: i64) -> Vec<Vec<[i64; 2]>> {
+    let mut all: Vec<Vec<[i64; 2]>> = all
+        .into_iter()
+        .map(|corners| {
+            let mut corners: Vec<[i64; 2]> =
+                corners.into_iter().map(|[x, y]| [shift - x, y]).collect();
+            corners.sort_unstable();
+            corners
+        })
+        .collect();
+    all.sort();
+    all
+}
+
+/// What is seen from the far face is the near face mirrored: every piece of timber, the doorway, the rake.
+#[test]
+fn the_far_face_is_the_near_one_mirrored() {
+    let job = under_a_rake();
+    let (right, left) = (seen(&job, Face::Right), seen(&job, Face::Left));
+    let timber = |p: &Picture| {
+        let is_it = |i: &sheets::picture::Item| {
+            matches!((&i.shape, &i.of), (Shape::Area(_), Some(ItemRef::Member { .. })))
+        };
+        corners_of(p, is_it)
+    };
+    let holes = |p: &Picture| {
+        let is_it = |i: &sheets::picture::Item| {
+            matches!((&i.shape, &i.of), (Shape::Area(_), Some(ItemRef::Opening(_))))
+        };
+        corners_of(p, is_it)
+    };
+    assert!(timber(&right).len() > 12);
+    assert_eq!(timber(&left), mirrored(timber(&right), 0));
+    assert_eq!(holes(&left), mirrored(holes(&right), 0));
+    // Marks over the head are read the other way round.
+    let marks = |p: &Picture| -> Vec<String> {
+        let is_mark = |text: &str| text.starts_with('S') && text[1..].parse::<u32>().is_ok();
+        lettering(p).into_iter().map(|l| l.1).filter(|text| is_mark(text)).collect()
+    };
+    let mut back = marks(&left);
+    back.reverse();
+    assert_eq!(back, marks(&right));
+    // The same wall drawn from its other end has its doorway at the same place of that face. Worked by hand: from the left
+    // 3600 − 1838 = 1762 to 3600 − 1000 = 2600.
+    let other = seen(&drawn_the_other_way(), Face::Right);
+    assert_eq!(holes(&other), mirrored(holes(&right), 36_000));
+    assert_eq!(holes(&other)[0][0][0], 17_620);
+    for what in ["leaf 762 × 1 981", "hung right", "opens away"] {
+        assert!(says(&left, what), "{what}");
+    }
+}
+
+/// Boards of either face as one stands before it: numbers run from the wall's start, which is at the left of the right face and at
+/// the right of the left one; so does the tape of the joints; edges under a rake are as high as the rake is there.
+#[test]
+fn boards_are_seen_as_one_stands_before_them() {
+    let job = under_a_rake();
+    let layout = Layout::of(&job);
+    let wall = &layout.walls[0];
+    for face in [Face::Right, Face::Left] {
+        let layer = wall.boards.layers.iter().find(|l| l.face == face).unwrap();
+        let options = FaceOptions { scale: 20.0, face, layer: 0 };
+        let picture = board_face(&job, wall, &options);
+        let x = |station: f64| if face == Face::Right { station } else { -station };
+        let outlines = corners_of(&picture, |i| i.pen == Pen::Cut);
+        let mut expected: Vec<Vec<[i64; 2]>> = layer
+            .pieces
+            .iter()
+            .map(|p| {
+                let tenths = |v: f64| (v * 10.0).round() as i64;
+                let ring = p.shape.outline.iter();
+                let mut ring: Vec<[i64; 2]> =
+                    ring.map(|c| [tenths(x(c[0])), tenths(c[1])]).collect();
+                ring.sort_unstable();
+                ring
+            })
+            .collect();
+        expected.sort();
+        assert_eq!(outlines, expected, "{face:?}");
+
+        let texts = lettering(&picture);
+        let numbers: Vec<u32> = texts
+            .iter()
+            .filter_map(|(x, text, upright)| {
+                let inside = |p: &&layout_core::boards::Piece| {
+                    p.number.to_string() == *text
+                        && p.shape.stations().contains(if face == Face::Right { *x } else { -x })
+                };
+                let is_number = !upright && layer.pieces.iter().any(|p| inside(&p));
+                is_number.then(|| text.parse().unwrap())
+            })
+            .collect();
+        let mut in_order: Vec<u32> = (1..=layer.pieces.len() as u32).collect();
+        if face == Face::Left {
+            in_order.reverse();
+        }
+        assert_eq!(numbers, in_order, "{face:?}");
+
+        let mut joints: Vec<f64> = layer
+            .joints
+            .iter()
+            .filter(|j| j.along.length() < 0.01)
+            .map(|j| j.along.low)
+            .chain([0.0, 3600.0])
+            .collect();
+        joints.sort_by(f64::total_cmp);
+        joints.dedup_by(|a, b| (*a - *b).abs() < 0.01);
+        let show = |length: f64| Units::Millimetres.show(length).replace('\u{2009}', " ");
+        let mut tape: Vec<String> = joints.iter().map(|s| show(*s)).collect();
+        if face == Face::Left {
+            tape.reverse();
+        }
+        let lowest = picture.items.iter().filter_map(|i| match &i.shape {
+            Shape::Text { at, text, size: sheets::picture::Lettering::Normal, align, .. }
+                if *align == sheets::picture::Align::Right =>
+            {
+                Some((at.model[0], text.replace('\u{2009}', " ")))
+            }
+            _ => None,
+        });
+        let mut lowest: Vec<(f64, String)> = lowest.collect();
+        lowest.sort_by(|a, b| a.0.total_cmp(&b.0));
+        assert_eq!(lowest.into_iter().map(|l| l.1).collect::<Vec<_>>(), tape, "{face:?}");
+
+        // The head falls 450 over 3 600: 1 in 8; boards start 10 over the floor. Worked by hand: 2 590 at the start, which is more
+        // than a sheet, so a board of 2 400 stands there with one over it, and 2 150 − 10 = 2 140 at the end.
+        let height = |station: f64, text: &str| {
+            let at = (format!("↑ {text}"), x(station));
+            texts.iter().any(|l| l.1 == at.0 && (l.0 - at.1).abs() < 1.0)
+        };
+        assert!(height(3600.0, "2 140"), "{face:?}");
+        for piece in layer.pieces.iter().filter(|p| p.shape.heights().low < 11.0) {
+            let s = piece.shape.stations();
+            for station in [s.low, s.high] {
+                let rake = 2590.0 - station / 8.0;
+                let is_raked = 2590.0 - s.high / 8.0 < 2400.0 - 1.0;
+                if is_raked {
+                    let text = show(rake.min(piece.shape.heights().length()));
+                    assert!(height(station, &text), "{face:?} {}: {text}", piece.number);
+                }
+            }
+        }
+    }
 }
 
 /// Worked by hand: bays of 377 − 46 = 331, then 400 − 46 = 354, and 1 954 − 1 577 − 46 = 331 at the end.
@@ -249,8 +433,7 @@ fn every_piece_is_drawn_and_knows_what_it_is() {
 #[test]
 fn a_dwarf_wall_as_text() {
     let mut job = one_wall(500.0, None);
-    Arc::make_mut(&mut job.walls[0]).head =
-        Some(layout_core::document::Head::Free { height: 600.0 });
+    Arc::make_mut(&mut job.walls[0]).head = Some(Head::Free { height: 600.0 });
     let layout = Layout::of(&job);
     let options = ElevationOptions {
         scale: 20.0,

@@ -4,8 +4,7 @@ use std::fmt::Write;
 use std::path::Path;
 
 use layout_core::document::Job;
-use layout_core::id::Name;
-use layout_core::layout::{Framed, Layout};
+use layout_core::layout::Layout;
 use sheets::export::{Meta, pdf, svg};
 use sheets::page::{Page, Part, PrintOptions, print_set};
 
@@ -27,7 +26,7 @@ pub(super) fn run(
             Paper::A3 => sheets::page::Paper::A3,
         },
         date: files::today(),
-        only: only.iter().map(|name| part(name, &layout)).collect::<Result<_, _>>()?,
+        only: only.iter().map(|name| parts(name, &layout)).collect::<Result<Vec<_>, _>>()?.concat(),
     };
     let pages = print_set(job, &layout, &options);
     // Everything is made before anything is written.
@@ -55,35 +54,20 @@ pub(super) fn run(
     out::print(&written).map(|()| Exit::Done)
 }
 
-/// The part of the print set called `name`: `plan`, `saw`, `boards`, or a wall's or a platform's name.
-fn part(name: &str, layout: &Layout) -> Result<Part, Failure> {
-    let wall = name.strip_prefix("wall-").unwrap_or(name);
-    let fixed = Name::new(name.strip_prefix("first-fix-").unwrap_or_default());
-    let platform = name.strip_prefix("platform-").unwrap_or(name);
-    match name {
-        "plan" => Ok(Part::Plan),
-        "saw" => Ok(Part::Saw),
-        "snags" => Ok(Part::Snags),
-        "boards" => Ok(Part::Boards),
-        "yard" => Ok(Part::Yard),
-        _ if layout.wall(&Name::new(wall)).is_some() => Ok(Part::Wall(Name::new(wall))),
-        _ if layout.wall(&fixed).is_some() => Ok(Part::FirstFix(fixed)),
-        _ if layout.platform(&Name::new(platform)).is_some() => {
-            Ok(Part::Platform(Name::new(platform)))
-        }
-        _ => {
-            let walls: Vec<String> = layout
-                .framed()
-                .map(|part| match part {
-                    Framed::Wall(w) => format!("wall-{}", w.name()),
-                    Framed::Platform(p) => format!("platform-{}", p.name()),
-                })
-                .collect();
-            Err(Failure::input(format!(
-                "There is no sheet {name}; there are plan, saw, boards, snags{}{}",
-                if walls.is_empty() { "" } else { ", " },
-                walls.join(", ")
-            )))
-        }
+/// The parts of the print set called `name`. A wall or a platform may be called by its name alone, and `boards-A` is both
+/// faces of wall A.
+fn parts(name: &str, layout: &Layout) -> Result<Vec<Part>, Failure> {
+    let mut all = Part::all(layout);
+    let is_it = |part: &Part| match part {
+        Part::Wall(own) | Part::Platform(own) => own.as_str() == name || part.name() == name,
+        Part::Face(wall, _) => format!("boards-{wall}") == name || part.name() == name,
+        _ => part.name() == name,
+    };
+    let names: Vec<String> = all.iter().map(Part::name).collect();
+    all.retain(is_it);
+    if all.is_empty() {
+        let line = format!("There is no sheet {name}; there are {}", names.join(", "));
+        return Err(Failure::input(line));
     }
+    Ok(all)
 }

@@ -1,6 +1,6 @@
 //! The short plain cautions of each sheet. They never say that anything is safe or complies.
 
-use layout_core::document::Job;
+use layout_core::document::{Job, Rule};
 use layout_core::layout::{Layout, PlatformLayout, WallLayout};
 use layout_core::snag::{Severity, Snag};
 
@@ -47,6 +47,16 @@ pub(super) fn of_first_fix() -> Vec<String> {
          what goes through is for those licensed to judge it."
             .into(),
     ]
+}
+
+/// Cautions for the boards of a wall.
+pub(super) fn of_boards(wall: &WallLayout) -> Vec<String> {
+    let lift = wall.spec.rules.value(Rule::SheetLift);
+    vec![format!(
+        "Measure the wall before you cut: a frame is never quite as drawn. What is heavier than {lift} kg is for two. Keep screws \
+         out of the bands straight up, down and across from boxes: cables run there. Score and snap, or saw where the dust can go, \
+         and wear a mask."
+    )]
 }
 
 /// Cautions for one platform.

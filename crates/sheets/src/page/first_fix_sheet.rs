@@ -7,10 +7,11 @@ use layout_core::layout::{Layout, WallLayout};
 use layout_core::math::same;
 use layout_core::resolve::Spot;
 
-use super::flow::{Block, Cell, arrange, columns, rest, table};
+use super::drawing::{Drawing, Drawn};
+use super::flow::{Block, Cell, table};
 use super::lists::{column, ranges};
-use super::{CAPTION, GAP, Paper, SCALES, Sheet, caption, cautions, file_name};
-use crate::picture::{Align, Picture, Rect};
+use super::{Paper, Sheet, cautions, file_name};
+use crate::picture::Align;
 use crate::views::{ElevationOptions, elevation};
 
 /// Width of its lists, mm.
@@ -30,76 +31,15 @@ pub(super) fn sheet(
 ) -> (Sheet, Vec<Block>) {
     let name = format!("first-fix-{}", file_name(wall.name().as_str()));
     let title = format!("First fix of wall {}", wall.name());
-    let whole = paper.area();
-    let mut sheet = Sheet::new(name, title.as_str());
-    let over = cautions::foot(&mut sheet, whole, &cautions::of_first_fix());
-    let area = Rect { min: [whole.min[0], whole.min[1] + CAPTION], max: [whole.max[0], over] };
+    let drawn = Drawn::new(name, title, &cautions::of_first_fix(), LISTS, paper);
     let blocks: Vec<Block> = [bays(job, wall), bores(wall)].into_iter().flatten().collect();
-    let places = places(area, &blocks, |room| draw(job, layout, wall, room));
-    let lists = match places {
-        Some(Placed { drawing: (picture, scale, bounds), room, lists }) => {
-            let slack = |free: f64| (free / 2.0).max(0.0);
-            let left = room.min[0] + slack(room.width() - bounds.width());
-            let bottom = room.max[1] - slack(room.height() - bounds.height());
-            sheet.draw(&picture, scale, bounds, [left, bottom]);
-            lists
-        }
-        None => columns(area, 1, LISTS, GAP),
-    };
-    let set = arrange(&blocks, &lists);
-    sheet.lists(&set);
-    let left = set.rest;
-    let more = if left.is_some() { " · lists go on after the walls" } else { "" };
-    let about = format!(
-        "seen on its right face, what is on its left face dashed; zones of cables hatched{more}"
-    );
-    caption(&mut sheet.ink, whole, &title, &about);
-    (sheet, left.map_or(Vec::new(), |left| rest(blocks, left)))
-}
-
-/// A drawing, its scale and what it covers on paper.
-type Drawing = (Picture, f64, Rect);
-
-/// A drawing, where it goes, and the columns left for lists.
-struct Placed {
-    drawing: Drawing,
-    room: Rect,
-    lists: Vec<Rect>,
-}
-
-/// The largest drawing of a wall that fits.
-fn draw(job: &Job, layout: &Layout, wall: &WallLayout, room: Rect) -> Option<Drawing> {
-    SCALES.into_iter().find_map(|scale| {
+    let drawings = drawn.fitting(f64::INFINITY, |scale| {
         let face = Face::Right;
         let options = ElevationOptions { scale, face, dimensions: true, boards: None, zones: true };
-        let picture = elevation(job, layout, wall, &options);
-        let bounds = picture.bounds(scale)?;
-        let fits = bounds.width() <= room.width() && bounds.height() <= room.height();
-        fits.then_some((picture, scale, bounds))
-    })
-}
-
-/// The drawing beside the lists, or over them where it comes out larger there and they still fit.
-fn places(area: Rect, blocks: &[Block], draw: impl Fn(Rect) -> Option<Drawing>) -> Option<Placed> {
-    let left = Rect { max: [area.max[0] - LISTS - GAP, area.max[1]], ..area };
-    let right = Rect { min: [area.max[0] - LISTS, area.min[1]], ..area };
-    let beside = draw(left).map(|drawing| Placed {
-        drawing,
-        room: left,
-        lists: columns(right, 1, LISTS, GAP),
+        Drawing::side_by_side(scale, vec![elevation(job, layout, wall, &options)], 0.0)
     });
-    let count = ((area.width() + GAP) / (LISTS + GAP)) as usize;
-    let over = [0.75, 0.65, 0.55].into_iter().find_map(|share| {
-        let room = Rect { max: [area.max[0], area.min[1] + area.height() * share], ..area };
-        let under = Rect { min: [area.min[0], room.max[1] + GAP], ..area };
-        let lists = columns(under, count.max(1), LISTS, GAP);
-        let drawing = draw(room)?;
-        arrange(blocks, &lists).rest.is_none().then_some(Placed { drawing, room, lists })
-    });
-    match (beside, over) {
-        (Some(beside), Some(over)) if over.drawing.1 >= beside.drawing.1 => Some(beside),
-        (beside, over) => over.or(beside),
-    }
+    let about = "seen on its right face, what is on its left face dashed; zones of cables hatched";
+    drawn.finish(&drawings, blocks, about, "“First fix”")
 }
 
 /// Bay by bay, its boxes, pipes and ducts: how high, how far from the stud before them, on what.

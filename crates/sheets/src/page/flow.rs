@@ -165,13 +165,17 @@ impl Block {
 }
 
 impl Block {
-    /// Small words under a table `width` wide, wrapped, the first line clear of the rule over it.
+    /// Small words under a table `width` wide, wrapped, clear of the rule over them. They stay with the last row.
     pub(super) fn note(&mut self, text: &str, width: f64) {
-        for line in Type::QUIET.wrap(text, width) {
-            let last = self.rows.last().and_then(|row| row.ink.marks.last());
-            let first = matches!(last, Some(super::Mark::Path { .. }));
-            self.rows.push(Row::line(line, Type::QUIET, if first { 5.2 } else { 4.2 }));
+        let mut row = self.rows.pop().unwrap_or_default();
+        if matches!(row.ink.marks.last(), Some(super::Mark::Path { .. })) {
+            row.height += 1.0;
         }
+        for line in Type::QUIET.wrap(text, width) {
+            row.height += 4.2;
+            row.ink.text(0.0, row.height - 1.4, line, Type::QUIET, Align::Left);
+        }
+        self.rows.push(row);
     }
 }
 
@@ -186,7 +190,7 @@ pub(super) struct Column {
 
 /// What stands in one place of a table.
 pub(super) enum Cell {
-    /// Lettering; wrapped when it is too wide.
+    /// Lettering in a line or several; wrapped when it is too wide.
     Text(String),
     /// The same, in bold.
     Strong(String),
@@ -200,15 +204,17 @@ pub(super) const GUTTER: f64 = 1.6;
 const LINE: f64 = 4.4;
 
 impl Cell {
-    /// Width in one line, and of the longest word, mm.
+    /// Width of its longest line, and of its longest word, mm.
     fn widths(&self) -> (f64, f64) {
         let (text, kind) = match self {
             Cell::Tick => return (2.8, 2.8),
             Cell::Text(text) => (text, Type::SMALL),
             Cell::Strong(text) => (text, Type::STRONG),
         };
-        let words = text.split(' ').map(|w| kind.width(w));
-        (kind.width(text), words.fold(0.0, f64::max))
+        let widest = |parts: &mut dyn Iterator<Item = &str>| {
+            parts.map(|part| kind.width(part)).fold(0.0, f64::max)
+        };
+        (widest(&mut text.lines()), widest(&mut text.split([' ', '\n'])))
     }
 }
 

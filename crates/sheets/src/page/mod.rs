@@ -8,24 +8,27 @@ mod ink;
 mod flow;
 mod strip;
 mod cautions;
+mod drawing;
 mod lists;
 mod levels;
 mod doors;
 mod backing;
+mod insulation;
 mod parts;
 mod plan_sheet;
 mod wall_sheet;
 mod platform_sheet;
 mod first_fix_sheet;
+mod face_sheet;
 mod saw_sheet;
 mod snag_sheet;
 mod cut_sheet;
 mod board_sheet;
 mod yard_sheet;
 
-use layout_core::document::Job;
+use layout_core::document::{Face, Job};
 use layout_core::id::Name;
-use layout_core::layout::Layout;
+use layout_core::layout::{Layout, WallLayout};
 
 use crate::picture::{Align, Picture, Rect};
 
@@ -62,6 +65,8 @@ pub enum Part {
     Wall(Name),
     /// The first fix of one wall, bay by bay.
     FirstFix(Name),
+    /// The boards of one face of a wall, layer by layer.
+    Face(Name, Face),
     /// The joist plan of one platform.
     Platform(Name),
     /// The cutting list.
@@ -85,53 +90,104 @@ pub struct PrintOptions {
     pub only: Vec<Part>,
 }
 
-/// The whole print set: the plan, an elevation of each wall, its first fix, a joist plan of each platform, the cutting list, how
-/// boards are cut from sheets. Lists that are too long run on to further sheets. Never empty unless `only` names nothing
-/// the job has.
+impl Part {
+    /// The parts of the print set of a job, in the order they are printed: plan, walls, what goes into them, platforms, cutting
+    /// list, boards of walls, how boards are cut from sheets, what goes with them, snags.
+    pub fn all(layout: &Layout) -> Vec<Part> {
+        let walls = || layout.walls.iter();
+        let name = |wall: &WallLayout| wall.name().clone();
+        let mut parts = vec![Part::Plan];
+        parts.extend(walls().map(|w| Part::Wall(name(w))));
+        let fixed = walls().filter(|w| first_fix_sheet::has_some(w));
+        parts.extend(fixed.map(|w| Part::FirstFix(name(w))));
+        parts.extend(layout.platforms.iter().map(|p| Part::Platform(p.name().clone())));
+        parts.push(Part::Saw);
+        for wall in walls() {
+            let faces = [Face::Right, Face::Left].into_iter();
+            let boarded = faces.filter(|face| face_sheet::is_boarded(wall, *face));
+            parts.extend(boarded.map(|face| Part::Face(name(wall), face)));
+        }
+        parts.extend([Part::Boards, Part::Yard, Part::Snags]);
+        parts
+    }
+
+    /// What it is called where parts are asked for: `plan`, `wall-A`, `first-fix-A`, `boards-A-left`, `platform-LC1`.
+    pub fn name(&self) -> String {
+        match self {
+            Part::Plan => "plan".into(),
+            Part::Wall(wall) => format!("wall-{wall}"),
+            Part::FirstFix(wall) => format!("first-fix-{wall}"),
+            Part::Platform(platform) => format!("platform-{platform}"),
+            Part::Saw => "saw".into(),
+            Part::Face(wall, face) => format!("boards-{wall}-{}", face.label()),
+            Part::Boards => "boards".into(),
+            Part::Yard => "yard".into(),
+            Part::Snags => "snags".into(),
+        }
+    }
+}
+
+/// The whole print set, or the parts of it that are wanted: see [`Part::all`]. Lists that are too long run on to further sheets.
+/// Never empty unless `only` names nothing the job has.
 pub fn print_set(job: &Job, layout: &Layout, options: &PrintOptions) -> Vec<Page> {
-    let wanted = |part: Part| options.only.is_empty() || options.only.contains(&part);
+    let paper = options.paper;
     let mut sheets = Vec::new();
-    if wanted(Part::Plan) {
-        sheets.extend(plan_sheet::sheets(job, layout, options.paper));
+    // Lists that found no room beside their drawing share sheets of their own.
+    let (mut pieces, mut fixed, mut boards) = (Vec::new(), Vec::new(), Vec::new());
+    let mut parts = Part::all(layout);
+    if !options.only.is_empty() {
+        parts.retain(|part| options.only.contains(part));
     }
-    // Lists of pieces that found no room beside their wall share sheets of their own.
-    let mut left_over = Vec::new();
-    for wall in &layout.walls {
-        if wanted(Part::Wall(wall.name().clone())) {
-            let (sheet, rest) = wall_sheet::sheet(job, layout, wall, options.paper);
-            sheets.push(sheet);
-            left_over.extend(rest);
+    // Snags come last, so that what is left over has been printed by then whatever is wanted.
+    let ends = parts.into_iter().map(Some).chain([None]);
+    for part in ends {
+        let of_frames = matches!(
+            part,
+            Some(Part::Plan | Part::Wall(_) | Part::FirstFix(_) | Part::Platform(_))
+        );
+        if !of_frames {
+            let list = ("pieces", "Pieces");
+            sheets.extend(run_on(list, std::mem::take(&mut pieces), wall_sheet::LISTS, paper));
+            let list = ("first-fix", "First fix");
+            sheets.extend(run_on(list, std::mem::take(&mut fixed), first_fix_sheet::LISTS, paper));
         }
-    }
-    let mut more = Vec::new();
-    for wall in layout.walls.iter().filter(|w| first_fix_sheet::has_some(w)) {
-        if wanted(Part::FirstFix(wall.name().clone())) {
-            let (sheet, rest) = first_fix_sheet::sheet(job, layout, wall, options.paper);
-            sheets.push(sheet);
-            more.extend(rest);
+        if !of_frames && !matches!(part, Some(Part::Saw | Part::Face(..))) {
+            let list = ("boards-of-walls", "Boards of walls");
+            sheets.extend(run_on(list, std::mem::take(&mut boards), face_sheet::LISTS, paper));
         }
-    }
-    for laid in &layout.platforms {
-        if wanted(Part::Platform(laid.name().clone())) {
-            let (sheet, rest) = platform_sheet::sheet(job, laid, options.paper);
-            sheets.push(sheet);
-            left_over.extend(rest);
+        let Some(part) = part else { break };
+        let wall = |name: &Name| layout.wall(name);
+        match &part {
+            Part::Plan => sheets.extend(plan_sheet::sheets(job, layout, paper)),
+            Part::Wall(name) => {
+                let made = wall(name).map(|w| wall_sheet::sheet(job, layout, w, paper));
+                let (sheet, rest) = made.unzip();
+                sheets.extend(sheet);
+                pieces.extend(rest.into_iter().flatten());
+            }
+            Part::FirstFix(name) => {
+                let made = wall(name).map(|w| first_fix_sheet::sheet(job, layout, w, paper));
+                let (sheet, rest) = made.unzip();
+                sheets.extend(sheet);
+                fixed.extend(rest.into_iter().flatten());
+            }
+            Part::Platform(name) => {
+                let laid = layout.platform(name);
+                let (sheet, rest) = laid.map(|p| platform_sheet::sheet(job, p, paper)).unzip();
+                sheets.extend(sheet);
+                pieces.extend(rest.into_iter().flatten());
+            }
+            Part::Saw => sheets.extend(saw_sheet::sheets(job, layout, paper)),
+            Part::Face(name, face) => {
+                let made = wall(name).map(|w| face_sheet::sheets(job, w, *face, paper));
+                let (of_face, rest) = made.unwrap_or_default();
+                sheets.extend(of_face);
+                boards.extend(rest);
+            }
+            Part::Boards => sheets.extend(board_sheet::sheets(job, layout, paper)),
+            Part::Yard => sheets.extend(yard_sheet::sheets(job, layout, paper)),
+            Part::Snags => sheets.extend(snag_sheet::sheets(job, layout, paper)),
         }
-    }
-    sheets.extend(run_on(("pieces", "Pieces"), left_over, wall_sheet::LISTS, options.paper));
-    let list = ("first-fix", "First fix");
-    sheets.extend(run_on(list, more, first_fix_sheet::LISTS, options.paper));
-    if wanted(Part::Saw) {
-        sheets.extend(saw_sheet::sheets(job, layout, options.paper));
-    }
-    if wanted(Part::Boards) {
-        sheets.extend(board_sheet::sheets(job, layout, options.paper));
-    }
-    if wanted(Part::Yard) {
-        sheets.extend(yard_sheet::sheets(job, layout, options.paper));
-    }
-    if wanted(Part::Snags) {
-        sheets.extend(snag_sheet::sheets(job, layout, options.paper));
     }
     let count = sheets.len();
     sheets

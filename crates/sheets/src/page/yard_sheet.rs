@@ -1,14 +1,12 @@
 //! What goes with boards: screws, tape, beads, filler, insulation and linings to order, and what is cut for each bay.
 
 use layout_core::document::Job;
-use layout_core::insulation::alike;
 use layout_core::layout::Layout;
-use layout_core::sundries::{Filled, Need, insulated, order};
-use layout_core::units::Units;
+use layout_core::sundries::{Need, order};
 
 use super::flow::{Block, Cell, GUTTER, table};
 use super::lists::column;
-use super::{Paper, Sheet, run_on};
+use super::{Paper, Sheet, insulation, run_on};
 use crate::picture::Align;
 
 /// Width of a column of the page, mm.
@@ -23,7 +21,7 @@ pub(super) fn sheets(job: &Job, layout: &Layout, paper: Paper) -> Vec<Sheet> {
     let rules: Vec<String> =
         needs.iter().map(|n| format!("{}: {} – {}.", n.what, n.rule, n.source)).collect();
     blocks.push(Block::prose("How they were counted", &rules, WIDTH, false));
-    blocks.extend(insulated(job, layout).iter().map(|f| filled(job.units, f)));
+    blocks.extend(layout.walls.iter().filter_map(|w| insulation::of_wall(job, w, WIDTH)));
     run_on(("yard", "Yard order"), blocks, WIDTH, paper)
 }
 
@@ -51,30 +49,4 @@ fn needed(job: &Job, needs: &[Need]) -> Block {
     let mut block = table("Beside timber and board: estimates", &columns, rows.collect());
     block.note("Nothing is added for breakage.", WIDTH);
     block
-}
-
-/// What is cut for the bays of one wall, like pieces together.
-fn filled(units: Units, filled: &Filled<'_>) -> Block {
-    let columns = [
-        column("", 3.0, Align::Left),
-        column("no.", 8.0, Align::Right),
-        column("cut", 32.0, Align::Left),
-        column("bays from the start", WIDTH - 43.0 - 3.0 * GUTTER, Align::Left),
-    ];
-    let rows = alike(&filled.fills).into_iter().map(|cuts| {
-        let bays: Vec<String> = cuts.bays.iter().map(ToString::to_string).collect();
-        vec![
-            Cell::Tick,
-            Cell::Strong(cuts.count.to_string()),
-            Cell::Text(format!("{} × {}", units.show(cuts.size.0), units.show(cuts.size.1))),
-            Cell::Text(bays.join(" ")),
-        ]
-    });
-    let title = format!(
-        "Wall {}: {} {}",
-        filled.wall.name(),
-        filled.insulation.kind,
-        units.fine(filled.insulation.thickness)
-    );
-    table(&title, &columns, rows.collect())
 }

@@ -1,12 +1,14 @@
 //! Views: a job and its layout as pictures.
 
 mod signs;
+pub(crate) mod cut_outs;
 mod elevation;
 mod plan;
 mod section;
 mod platform;
 
-pub use elevation::{ElevationOptions, elevation};
+pub(crate) use elevation::cut_to;
+pub use elevation::{ElevationOptions, FaceOptions, board_face, elevation};
 pub use plan::{PlanOptions, plan};
 pub use platform::{platform_plan, platform_section};
 pub use section::{SectionOptions, section};

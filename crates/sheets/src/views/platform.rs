@@ -212,9 +212,18 @@ impl Sheet<'_> {
             let turn = if spec.along_width { 0.0 } else { FRAC_PI_2 };
             self.crowd.write(&mut self.picture, self.scale, label.turned(turn));
         }
-        let words = "one pull: near edge of each joist, timber beyond the mark";
+        // As much of it as the line is long.
         let at = on_line(self, 0.0, 2.2, 0.0);
-        let label = Label::new(at, words).small().pen(Pen::Quiet).align(Align::Left);
+        let words = [
+            "one pull: near edge of each joist, timber beyond the mark",
+            "near edges, timber beyond",
+            "near edges",
+        ];
+        let labels =
+            words.map(|text| Label::new(at, text).small().pen(Pen::Quiet).align(Align::Left));
+        let [long, short, shortest] = labels;
+        let room = spec.width / self.scale;
+        let label = [long, short].into_iter().find(|l| l.width() <= room).unwrap_or(shortest);
         let label = if spec.along_width { label.turned(FRAC_PI_2) } else { label };
         self.crowd.write(&mut self.picture, self.scale, label);
     }

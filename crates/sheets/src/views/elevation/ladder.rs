@@ -9,10 +9,19 @@ use super::{Sheet, platforms};
 use crate::picture::{Align, At, Label, Pen, spread};
 
 /// One height.
-struct Rung {
+pub(super) struct Rung {
     height: f64,
     names: Vec<String>,
     of: Option<ItemRef>,
+}
+
+/// Adds a height, or another name to one that is there.
+pub(super) fn add(rungs: &mut Vec<Rung>, height: f64, name: String, of: Option<ItemRef>) {
+    match rungs.iter_mut().find(|r| same(r.height, height)) {
+        Some(rung) if rung.names.contains(&name) => {}
+        Some(rung) => rung.names.push(name),
+        None => rungs.push(Rung { height, names: vec![name], of }),
+    }
 }
 
 /// What a row is called on the ladder, shortly.
@@ -26,24 +35,15 @@ fn row_words(why: RowFor) -> &'static str {
 
 pub(super) fn draw(sheet: &mut Sheet, layout: &Layout) {
     let mut rungs: Vec<Rung> = Vec::new();
-    let mut add = |height: f64, name: String, of: Option<ItemRef>| match rungs
-        .iter_mut()
-        .find(|r| same(r.height, height))
-    {
-        Some(rung) if rung.names.contains(&name) => {}
-        Some(rung) => rung.names.push(name),
-        None => rungs.push(Rung { height, names: vec![name], of }),
-    };
+    let mut add =
+        |height: f64, name: String, of: Option<ItemRef>| add(&mut rungs, height, name, of);
     let job = sheet.job;
     let wall = sheet.wall;
     add(0.0, "FFL".into(), Some(ItemRef::Job));
     if job.levels.slab() < 0.0 {
         add(job.levels.slab(), "slab".into(), Some(ItemRef::Job));
     }
-    let right = match sheet.options.face {
-        layout_core::document::Face::Right => sheet.along.high,
-        layout_core::document::Face::Left => sheet.along.low,
-    };
+    let right = sheet.along_right();
     if sheet.shows_ceiling() {
         add(wall.spec.ceiling.at(right), "ceiling".into(), Some(ItemRef::Job));
     }
@@ -84,8 +84,12 @@ pub(super) fn draw(sheet: &mut Sheet, layout: &Layout) {
             add(high, "stud top".into(), None);
         }
     }
-    rungs.sort_by(|a, b| a.height.total_cmp(&b.height));
+    put(sheet, rungs);
+}
 
+/// Draws heights beside the right end of the wall as it is seen.
+pub(super) fn put(sheet: &mut Sheet, mut rungs: Vec<Rung>) {
+    rungs.sort_by(|a, b| a.height.total_cmp(&b.height));
     let x = sheet.seen().high;
     let on: Vec<f64> = rungs.iter().map(|r| r.height / sheet.scale).collect();
     let to = spread(&on, &vec![3.5; on.len()], 0.9);

@@ -10,6 +10,7 @@ mod fixtures;
 mod services;
 mod platforms;
 mod boards;
+mod face;
 
 use layout_core::document::{Face, Job};
 use layout_core::id::ItemRef;
@@ -17,6 +18,8 @@ use layout_core::layout::{Layout, WallLayout};
 use layout_core::profile::Profile;
 use layout_core::span::Span;
 
+pub(crate) use boards::cut_to;
+pub use face::{FaceOptions, board_face};
 pub(super) use timber::fill;
 
 use crate::picture::{At, Crowd, Fill, Label, Pen, Picture, Rect};
@@ -61,8 +64,9 @@ pub fn elevation(
         timber::bays(&mut sheet);
         angles::draw(&mut sheet);
     }
-    if let Some(layer) = options.boards {
-        boards::draw(&mut sheet, layer);
+    if let Some(layer) = boards::shown(&sheet) {
+        boards::outlines(&mut sheet, layer);
+        boards::marks(&mut sheet, layer);
     }
     fixtures::labels(&mut sheet);
     services::labels(&mut sheet);
@@ -89,6 +93,8 @@ struct Sheet<'a> {
     along: Span,
     picture: Picture,
     crowd: Crowd,
+    /// Edges of boards, dimension and leader lines: lettering keeps off them, and they may cross one another.
+    lines: Crowd,
 }
 
 /// How far the lines of floor and ceiling run on past the frame, mm of paper.
@@ -110,13 +116,18 @@ impl<'a> Sheet<'a> {
             wall.spec.along(),
             |a, s| Span { low: a.low.min(s.low), high: a.high.max(s.high) },
         );
-        let (picture, crowd) = (Picture::default(), Crowd::default());
-        Sheet { job, wall, options, scale: options.scale, along, picture, crowd }
+        let (picture, crowd, lines) = (Picture::default(), Crowd::default(), Crowd::default());
+        Sheet { job, wall, options, scale: options.scale, along, picture, crowd, lines }
     }
 
     /// Model x of a station.
     fn x(&self, station: f64) -> f64 {
         seen_x(self.options.face, station)
+    }
+
+    /// The station at a model x.
+    fn station(&self, x: f64) -> f64 {
+        seen_x(self.options.face, x)
     }
 
     /// A station and a height as a point of the picture.
@@ -127,6 +138,14 @@ impl<'a> Sheet<'a> {
     /// The frame from left to right as it is seen: model x.
     fn seen(&self) -> Span {
         Span::between(self.x(self.along.low), self.x(self.along.high))
+    }
+
+    /// The station of the end that is at the right as it is seen.
+    fn along_right(&self) -> f64 {
+        match self.options.face {
+            Face::Right => self.along.high,
+            Face::Left => self.along.low,
+        }
     }
 
     fn member(&self, mark: layout_core::id::Mark) -> ItemRef {

@@ -1,0 +1,180 @@
+//! A sheet with one drawing: its name over it, cautions along the foot, and between them the drawing and its lists, each as
+//! large as the other lets it.
+
+use super::flow::{Block, arrange, columns, rest};
+use super::{CAPTION, GAP, Paper, SCALES, Sheet, caption, cautions};
+use crate::picture::{Picture, Rect};
+
+/// Pictures at one scale that are drawn together.
+pub(super) struct Drawing {
+    scale: f64,
+    /// Each with what it covers, and where its lower left corner is from that of the drawing, mm, y up.
+    pictures: Vec<(Picture, Rect, [f64; 2])>,
+    width: f64,
+    height: f64,
+}
+
+impl Drawing {
+    /// Elevations `apart` mm from one another from left to right, their heights level.
+    pub(super) fn side_by_side(scale: f64, pictures: Vec<Picture>, apart: f64) -> Drawing {
+        let bounded = bounded(scale, pictures);
+        let all = bounded.iter().map(|(_, b)| *b).reduce(Rect::join).unwrap_or(EMPTY);
+        let mut x = 0.0;
+        let place = |(picture, bounds): (Picture, Rect)| {
+            let at = [x, bounds.min[1] - all.min[1]];
+            x += bounds.width() + apart;
+            (picture, bounds, at)
+        };
+        let pictures: Vec<_> = bounded.into_iter().map(place).collect();
+        Drawing { scale, pictures, width: (x - apart).max(0.0), height: all.height() }
+    }
+
+    /// Views `apart` mm under one another, the first at the top, their left and right in line.
+    pub(super) fn stacked(scale: f64, pictures: Vec<Picture>, apart: f64) -> Drawing {
+        let bounded = bounded(scale, pictures);
+        let all = bounded.iter().map(|(_, b)| *b).reduce(Rect::join).unwrap_or(EMPTY);
+        let mut y = 0.0;
+        let place = |(picture, bounds): (Picture, Rect)| {
+            let at = [bounds.min[0] - all.min[0], y];
+            y += bounds.height() + apart;
+            (picture, bounds, at)
+        };
+        let pictures: Vec<_> = bounded.into_iter().rev().map(place).collect();
+        Drawing { scale, pictures, width: all.width(), height: (y - apart).max(0.0) }
+    }
+
+    fn fits(&self, area: Rect) -> bool {
+        self.width <= area.width() && self.height <= area.height()
+    }
+
+    /// Places for lists `wide` mm wide: one column at the right of the drawing, more of them, or columns under it.
+    fn beside(&self, area: Rect, wide: f64) -> Vec<Vec<Rect>> {
+        let across = |width: f64| ((width + GAP) / (wide + GAP)) as usize;
+        let at_right = |count: usize| {
+            let all = count as f64 * (wide + GAP) - GAP;
+            columns(Rect { min: [area.max[0] - all, area.min[1]], ..area }, count, wide, GAP)
+        };
+        let most = across(area.width() - self.width - GAP);
+        let mut choices: Vec<Vec<Rect>> = (1..=most).map(at_right).collect();
+        let under = Rect { min: [area.min[0], area.min[1] + self.height + GAP], ..area };
+        if under.height() > 25.0 {
+            choices.push(columns(under, across(area.width()), wide, GAP));
+        }
+        choices
+    }
+
+    /// Draws it in the middle of what the columns leave of the area.
+    fn draw(&self, sheet: &mut Sheet, area: Rect, columns: &[Rect]) {
+        let mut free = area;
+        if let Some(first) = columns.first() {
+            if first.min[1] > area.min[1] + 1.0 {
+                free.max[1] = first.min[1] - GAP;
+            } else {
+                free.max[0] = first.min[0] - GAP;
+            }
+        }
+        let left = free.min[0] + ((free.width() - self.width) / 2.0).max(0.0);
+        let bottom = free.max[1] - ((free.height() - self.height) / 2.0).max(0.0);
+        for (picture, bounds, [x, y]) in &self.pictures {
+            sheet.draw(picture, self.scale, *bounds, [left + x, bottom - y]);
+        }
+    }
+}
+
+/// A drawing at 1:20 or larger may make room for its lists.
+const LARGE: f64 = 20.0;
+
+const EMPTY: Rect = Rect { min: [0.0; 2], max: [0.0; 2] };
+
+fn bounded(scale: f64, pictures: Vec<Picture>) -> Vec<(Picture, Rect)> {
+    let with_bounds = |picture: Picture| {
+        let bounds = picture.bounds(scale).unwrap_or(EMPTY);
+        (picture, bounds)
+    };
+    pictures.into_iter().map(with_bounds).collect()
+}
+
+/// Such a sheet, while it is put together.
+pub(super) struct Drawn {
+    sheet: Sheet,
+    title: String,
+    whole: Rect,
+    /// Between the caption and the cautions.
+    area: Rect,
+    /// Width of a column of its lists, mm.
+    lists: f64,
+}
+
+impl Drawn {
+    /// A sheet called `title` with cautions along its foot, its lists `lists` mm wide.
+    pub(super) fn new(
+        name: String,
+        title: String,
+        foot: &[String],
+        lists: f64,
+        paper: Paper,
+    ) -> Drawn {
+        let whole = paper.area();
+        let mut sheet = Sheet::new(name, title.as_str());
+        let over = cautions::foot(&mut sheet, whole, foot);
+        let area = Rect { min: [whole.min[0], whole.min[1] + CAPTION], max: [whole.max[0], over] };
+        Drawn { sheet, title, whole, area, lists }
+    }
+
+    /// The largest drawing that fits, and those that are less than twice as small or as large as 1:20, none smaller than
+    /// 1:`least`; none when there is no room at any scale.
+    pub(super) fn fitting(&self, least: f64, draw: impl Fn(f64) -> Drawing) -> Vec<Drawing> {
+        let mut drawings: Vec<Drawing> = Vec::new();
+        for scale in SCALES.into_iter().take_while(|scale| *scale <= least) {
+            if drawings.first().is_some_and(|d| scale >= 2.0 * d.scale && scale > LARGE) {
+                break;
+            }
+            let drawing = draw(scale);
+            if drawing.fits(self.area) {
+                drawings.push(drawing);
+            }
+        }
+        drawings
+    }
+
+    /// Draws the first of `drawings` that leaves room for all lists, or else the first, with the lists and the caption. Gives
+    /// back the lists that found no room; they go on on the sheet called `goes_on`.
+    pub(super) fn finish(
+        mut self,
+        drawings: &[Drawing],
+        blocks: Vec<Block>,
+        about: &str,
+        goes_on: &str,
+    ) -> (Sheet, Vec<Block>) {
+        let (area, lists) = (self.area, self.lists);
+        let whole = |d: &Drawing| {
+            let places = d.beside(area, lists);
+            places.into_iter().find(|columns| arrange(&blocks, columns).rest.is_none())
+        };
+        let found = drawings.iter().find_map(|d| whole(d).map(|columns| (d, columns)));
+        let found = found.or_else(|| {
+            let first = drawings.first()?;
+            let room = |columns: &Vec<Rect>| columns.iter().map(|c| c.height()).sum::<f64>();
+            let most = first.beside(area, lists).into_iter();
+            let most = most.max_by(|a, b| room(a).total_cmp(&room(b)));
+            Some((first, most.unwrap_or_default()))
+        });
+        let columns = match found {
+            Some((drawing, columns)) => {
+                drawing.draw(&mut self.sheet, area, &columns);
+                columns
+            }
+            None => {
+                let count = ((area.width() + GAP) / (lists + GAP)) as usize;
+                columns(area, count.max(1), lists, GAP)
+            }
+        };
+        let set = arrange(&blocks, &columns);
+        self.sheet.lists(&set);
+        let left = set.rest;
+        let more =
+            if left.is_some() { format!(" · lists go on in {goes_on}") } else { String::new() };
+        caption(&mut self.sheet.ink, self.whole, &self.title, &format!("{about}{more}"));
+        (self.sheet, left.map_or(Vec::new(), |left| rest(blocks, left)))
+    }
+}
