@@ -5,8 +5,8 @@ use std::sync::Arc;
 
 use layout_core::board_plan::{board_plans, marks_in_words};
 use layout_core::document::{
-    CrewCopy, Door, Edit, Face, Hold, HoldTo, Insulation, Job, Layer, Node, Opening, OpeningKind,
-    Room, Wall, WallEnd, read,
+    CrewCopy, Door, Edit, Face, Hold, HoldTo, Insulation, Job, Lay, Layer, Node, Opening,
+    OpeningKind, Point, PointKind, Room, Wall, WallEnd, read,
 };
 use layout_core::layout::Layout;
 use layout_core::math::PlanPoint;
@@ -398,6 +398,59 @@ fn the_first_fix_is_on_paper() {
     assert!(looked_at >= 10, "{looked_at}");
 }
 
+/// A high wall with two layers on one face and boards that lie across on the other, a box over a joint of theirs.
+fn layered() -> Job {
+    let mut job = shipped("one-wall-with-door");
+    job.levels.ceiling = 2700.0;
+    for makeup in &mut job.makeups {
+        let makeup = Arc::make_mut(makeup);
+        let board = makeup.right.boards[0].clone();
+        makeup.right.boards.push(board);
+        makeup.left.boards[0].lay = Lay::Across;
+    }
+    let wall = Arc::make_mut(&mut job.walls[0]);
+    wall.points = [(1100.0, Face::Right), (1210.0, Face::Left), (450.0, Face::Left)]
+        .into_iter()
+        .enumerate()
+        .map(|(i, (height, face))| {
+            let name = format!("X{}", i + 1);
+            let along = 2300.0 + 350.0 * i as f64;
+            Point::new(name.as_str(), PointKind::Socket, face, along, height)
+        })
+        .collect();
+    job
+}
+
+/// Every layer has its page, and a box that a joint runs through is cut out of both boards.
+#[test]
+fn layers_have_pages_of_their_own() {
+    let job = layered();
+    let layout = Layout::of(&job);
+    let faces = Part::all(&layout).into_iter().filter(|p| matches!(p, Part::Face(..))).collect();
+    let set = print_set(&job, &layout, &PrintOptions { only: faces, ..options(Paper::A3) });
+    let titles: Vec<&str> = set.iter().map(|p| p.title.as_str()).collect();
+    assert_eq!(
+        titles,
+        [
+            "Boards of wall A, right, layer 1",
+            "Boards of wall A, right, layer 2",
+            "Boards of wall A, left face"
+        ]
+    );
+    let words = |page: &Page| -> Vec<String> {
+        page.ink.marks.iter().filter_map(tight).map(|(text, _)| text.to_string()).collect()
+    };
+    for page in &set[..2] {
+        assert!(words(page).iter().any(|t| t == "X1 75 × 75"), "{}", page.title);
+    }
+    let left = words(&set[2]);
+    assert!(left.iter().any(|t| t == "over a joint"), "{left:?}");
+    // Half of it in the board under the joint at 1 210, half in the one over it. Worked by hand: 1 210 − 37.5 is 1 162.5 over
+    // the foot at 10, and the other half starts at the foot of its board.
+    let halves = left.iter().filter(|t| t.starts_with("X2 75 × 3")).count();
+    assert_eq!(halves, 2, "{left:?}");
+}
+
 /// On the boards of a face every board is outlined to scale, and no lettering lies over other lettering, over the edge of a board or
 /// over what is cut out for a box.
 #[test]
@@ -406,6 +459,7 @@ fn boards_of_a_face_can_be_read() {
     for (name, job) in every_job().into_iter().chain([
         ("loft", shipped("sail-loft")),
         ("feet and inches", shipped("sixteen-inch-centres")),
+        ("layers", layered()),
     ]) {
         let layout = Layout::of(&job);
         let faces = Part::all(&layout).into_iter().filter(|p| matches!(p, Part::Face(..)));

@@ -44,6 +44,7 @@ fn stack(wall: &WallLayout, names: &str, door: &Door) -> Block {
     for note in notes {
         block.note(&note, PIECES);
     }
+    block.whole = true;
     block
 }
 

@@ -1,7 +1,7 @@
 //! The sheet of one layer of boards on a face of a wall: the face as one stands before it, and the list of its boards.
 
 use layout_core::boards::{Layer, Piece};
-use layout_core::document::{Face, Job};
+use layout_core::document::{Face, Job, Lay};
 use layout_core::layout::WallLayout;
 use layout_core::units::Units;
 
@@ -55,16 +55,16 @@ fn sheet(
     let layer = alike[0];
     let (face, index) = (layer.face, layer.layer);
     let numbers: Vec<String> = alike.iter().map(|l| (l.layer + 1).to_string()).collect();
-    let which = match (of, alike.len()) {
-        (1, _) => String::new(),
-        (_, 1) => format!(", layer {} of {of}", index + 1),
-        _ => format!(", layers {} alike", numbers.join(" and ")),
-    };
     let side = face.label();
+    let which = match (of, alike.len()) {
+        (1, _) => format!("{side} face"),
+        (_, 1) => format!("{side}, layer {}", numbers.concat()),
+        _ => format!("{side}, layers {}", numbers.join(" and ")),
+    };
     let wall_name = file_name(wall.name().as_str());
     let layer_name = if of > 1 { format!("-{}", index + 1) } else { String::new() };
     let name = format!("boards-{wall_name}-{side}{layer_name}");
-    let title = format!("Boards of wall {}, {side} face{which}", wall.name());
+    let title = format!("Boards of wall {}, {which}", wall.name());
     let foot = cautions::of_boards(wall);
     let drawn = Drawn::new(name, title, &foot, LISTS, paper);
     let drawings = drawn.fitting(f64::INFINITY, |scale| {
@@ -75,7 +75,13 @@ fn sheet(
     let board = &layer.board;
     let kind = format!("{} {} {}", board.kind, units.fine(board.thickness), board.lay.label());
     let about = format!("as you stand before it · {kind} · thin: timber to fix to");
-    drawn.finish(&drawings, vec![list(job, wall, alike)], &about, "“Boards of walls”")
+    let mut blocks = vec![list(job, wall, alike)];
+    // Strips belong to both faces: they are listed with the first.
+    let first = wall.boards.layers.iter().find(|l| !l.pieces.is_empty());
+    if first.is_some_and(|l| (l.face, l.layer) == (face, index)) {
+        blocks.extend(strips(units, wall));
+    }
+    drawn.finish(&drawings, blocks, &about, "“Boards of walls”")
 }
 
 /// The boards with a box to tick: number, blank, what is cut out, mass.
@@ -121,8 +127,39 @@ fn list(job: &Job, wall: &WallLayout, alike: &[&Layer]) -> Block {
         "Cut out: width × height, → from the left edge and ↑ from the foot of the board; boxes to their middle.",
         LISTS,
     );
+    if layer.board.lay == Lay::Across {
+        block.note("Cut to: across the sheet × along it, which lies along the wall.", LISTS);
+    }
     block.whole = true;
     block
+}
+
+/// The strips over the free ends of a wall and in its reveals; `None` when it has none.
+fn strips(units: Units, wall: &WallLayout) -> Option<Block> {
+    let columns = [
+        column("", 3.0, Align::Left),
+        column("", 14.0, Align::Left),
+        column("closes", LISTS - 45.0 - 4.0 * GUTTER, Align::Left),
+        column("cut to", 20.0, Align::Left),
+        column("kg", 8.0, Align::Right),
+    ];
+    let strips = wall.boards.strips.iter();
+    let rows: Vec<Vec<Cell>> = strips
+        .map(|strip| {
+            let (across, along) = strip.blank();
+            vec![
+                Cell::Tick,
+                Cell::Strong(format!("{} {}", strip.closes.on().label(), strip.number)),
+                Cell::Text(strip.closes.in_words()),
+                Cell::Text(format!("{} × {}", units.show(across), units.show(along))),
+                Cell::Text(format!("{:.1}", strip.mass())),
+            ]
+        })
+        .collect();
+    let title = format!("{} free ends and reveals", wall.name());
+    let mut block = (!rows.is_empty()).then(|| table(&title, &columns, rows))?;
+    block.note("Over the edges of the boards on both faces.", LISTS);
+    Some(block)
 }
 
 /// What makes a board other than a rectangle, a line each.

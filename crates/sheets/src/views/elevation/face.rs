@@ -3,12 +3,13 @@
 
 use std::f64::consts::FRAC_PI_2;
 
-use layout_core::boards::{FacePoint, Layer};
+use layout_core::boards::{FacePoint, Layer, Piece};
 use layout_core::document::{Face, Job};
 use layout_core::frame::Member;
 use layout_core::id::ItemRef;
 use layout_core::layout::WallLayout;
 use layout_core::math::{SAME, same};
+use layout_core::resolve::Spot;
 use layout_core::span::Span;
 
 use super::boards::along_line;
@@ -45,12 +46,16 @@ pub fn board_face(job: &Job, wall: &WallLayout, options: &FaceOptions) -> Pictur
         let pieces = layer.pieces.iter();
         let cuts: Vec<(Own, Vec<CutOut>)> =
             pieces.map(|p| (Own { face, shape: &p.shape }, cut_outs(wall, face, p))).collect();
-        for (i, (own, cuts)) in cuts.iter().enumerate() {
-            let is_on_other =
-                |p| layer.pieces.iter().enumerate().any(|(k, b)| k != i && b.shape.contains(p));
-            for cut in cuts.iter().filter(|c| c.is_centred) {
-                centred(&mut sheet, *own, cut, &is_on_other);
-            }
+        for spot in wall.spec.spots.iter().filter(|s| s.sunk && s.face == face) {
+            let of_spot = |(own, cuts): &(Own, Vec<CutOut>)| -> Option<([f64; 2], usize)> {
+                let mut centred = cuts.iter().filter(|c| c.is_centred && c.of == spot.of);
+                let cut = centred.next()?;
+                let is_it = |p: &Piece| std::ptr::eq(&p.shape, own.shape);
+                let piece = layer.pieces.iter().position(is_it)?;
+                Some(([cut.x.centre(), cut.y.centre()], piece))
+            };
+            let found = cuts.iter().find_map(of_spot);
+            box_label(&mut sheet, layer, spot, found);
         }
         for (own, cuts) in &cuts {
             for cut in cuts.iter().filter(|c| !c.is_centred) {
@@ -96,22 +101,30 @@ fn boxes(sheet: &mut Sheet, layer: &Layer) {
     }
 }
 
-/// A box, pipe or duct: its size, and its middle from the lower left corner of its board; with a line to it when it stands apart,
-/// and on another board only when there is no room on its own.
-fn centred(sheet: &mut Sheet, own: Own, cut: &CutOut, is_on_other: &dyn Fn(FacePoint) -> bool) {
+/// A box, pipe or duct: its size, and its middle from the lower left corner of its board, when it lies on one board alone; with a
+/// line to it when it stands apart, and on another board only when there is no room on its own.
+fn box_label(sheet: &mut Sheet, layer: &Layer, spot: &Spot, own: Option<([f64; 2], usize)>) {
+    let ItemRef::Point(name) = &spot.of else { return };
     let units = sheet.job.units;
-    let middle = [cut.x.centre(), cut.y.centre()];
-    let name = &cut.name;
-    let lines = [
-        format!("{name} {} × {}", units.show(cut.x.length()), units.show(cut.y.length())),
-        format!("→ {} ↑ {}", units.show(middle[0]), units.show(middle[1])),
-    ];
-    let at = sheet.own(own, middle);
+    let (s, z) = (spot.span, spot.heights);
+    let place = match own {
+        Some(([x, y], _)) => format!("→ {} ↑ {}", units.show(x), units.show(y)),
+        None if layer.pieces.iter().any(|p| p.shape.contains([s.centre(), z.centre()])) => {
+            "over a joint".into()
+        }
+        None => return,
+    };
+    let lines = [format!("{name} {} × {}", units.show(s.length()), units.show(z.length())), place];
+    let at = sheet.at(s.centre(), z.centre());
+    let is_on_other = |p: FacePoint| {
+        let mut others = layer.pieces.iter().enumerate();
+        own.is_some_and(|(_, own)| others.any(|(k, b)| k != own && b.shape.contains(p)))
+    };
     let lines = lines.map(|text| {
-        Label::new(at, text).small().align(Align::Left).pen(Pen::Dimension).of(&cut.of)
+        Label::new(at, text).small().align(Align::Left).pen(Pen::Dimension).of(&spot.of)
     });
     let wide = lines.iter().map(Label::width).fold(0.0, f64::max);
-    let half = [cut.x.length() / 2.0 / sheet.scale, cut.y.length() / 2.0 / sheet.scale];
+    let half = [s, z].map(|span| span.length() / 2.0 / sheet.scale);
     // Level and upright, over a grid of places round it, the nearest first.
     let mut places: Vec<(f64, [f64; 2], bool)> = Vec::new();
     for is_upright in [false, true] {
@@ -132,7 +145,7 @@ fn centred(sheet: &mut Sheet, own: Own, cut: &CutOut, is_on_other: &dyn Fn(FaceP
                 let off = (dx / reach[0]).abs().min((dy / reach[1]).abs());
                 let turned = if is_upright { 3.0 } else { 0.0 };
                 let [x, y] = [dx, dy].map(|by| by * sheet.scale);
-                let stands = [own.station(middle[0] + x), own.shape.heights().low + middle[1] + y];
+                let stands = [sheet.station(at.model[0] + x), at.model[1] + y];
                 let strange = if is_on_other(stands) { 20.0 } else { 0.0 };
                 places.push((away + off * 0.5 + turned + strange, [dx, dy], is_upright));
             }
@@ -172,7 +185,7 @@ fn centred(sheet: &mut Sheet, own: Own, cut: &CutOut, is_on_other: &dyn Fn(FaceP
     if let Some([a, b]) = leader {
         let centre = at.on_paper(sheet.scale);
         let ends = [a, b].map(|p| at.shifted(p[0] - centre[0], p[1] - centre[1]));
-        sheet.picture.line(ends, Pen::Dimension, Some(&cut.of));
+        sheet.picture.line(ends, Pen::Dimension, Some(&spot.of));
         for part in along_line(a, b) {
             sheet.lines.take(part.grown(0.2));
         }
