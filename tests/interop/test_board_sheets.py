@@ -23,8 +23,8 @@ def shape(piece):
 
 
 def test_every_board_of_the_schedule_comes_out_of_one_sheet(schedule, plans):
-    wanted = Counter(f"{b['wall']} {b['face']} {b['number']}" for b in schedule["boards"])
-    areas = {f"{b['wall']} {b['face']} {b['number']}": b["area_m2"] for b in schedule["boards"]}
+    wanted = Counter(f"{b['wall'] or b['platform']} {b['face']} {b['number']}" for b in schedule["boards"])
+    areas = {f"{b['wall'] or b['platform']} {b['face']} {b['number']}": b["area_m2"] for b in schedule["boards"]}
     given = Counter()
     for plan in plans:
         given.update(plan["left_over"])

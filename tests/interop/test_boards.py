@@ -104,3 +104,31 @@ def test_plain_openings_are_boarded_all_round(schedule):
         jamb = opening["top_mm"] - head - low
         area = depth * (opening["width_mm"] + 2 * jamb) / 1e6
         assert abs(sum(b["area_m2"] for b in strips) - area) < 3e-3, opening["name"]
+
+
+def test_boards_of_platforms_cover_them_but_for_their_holes(schedule):
+    """Every layer under a platform has the area of its outline less its holes; those on its top no more; no two overlap."""
+    platforms = {p["name"]: p for p in schedule["platforms"]}
+    layers = defaultdict(list)
+    for board in schedule["boards"]:
+        if board.get("platform"):
+            layers[board["platform"], board["face"], board["layer"]].append(board)
+    for (name, face, layer), boards in layers.items():
+        for board in boards:
+            shape, off = in_its_plane(board["outline"])
+            assert off < 0.01 and shape.is_valid, (name, face, board["number"])
+        if face == "front":
+            continue
+        shapes = [
+            Polygon([p[:2] for p in b["outline"]], [[p[:2] for p in h] for h in b["holes"]]) for b in boards
+        ]
+        for board, shape in zip(boards, shapes):
+            assert abs(shape.area / 1e6 - board["area_m2"]) < 1e-3, (name, face, board["number"])
+        for one, other in itertools.combinations(shapes, 2):
+            assert one.intersection(other).area < 1.0, (name, face, layer)
+        holes = unary_union([Polygon(h["corners"]) for h in platforms[name]["holes"]])
+        whole = Polygon(platforms[name]["outline"]).difference(holes)
+        covered = unary_union(shapes)
+        assert covered.difference(whole.buffer(0.01)).area < 10.0, (name, face, layer)
+        if face == "below":
+            assert abs(covered.area - whole.area) < 10.0, (name, face, layer)

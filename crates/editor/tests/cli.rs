@@ -232,7 +232,7 @@ fn the_cutting_plan_adds_up() {
         assert!(plan["fewest"].as_u64() <= plan["bought"].as_u64(), "{plan}");
     }
     assert!(
-        out(&run(&["saw", &file])).contains("\nboard moisture 12.5 mm: 5 sheets, €72.50, proven")
+        out(&run(&["saw", &file])).contains("\nboard moisture 12.5 mm: 7 sheets, €101.50, proven")
     );
 }
 

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use crate::boards::{self, Boarding};
+use crate::boards::{self, Boarding, Layer as BoardLayer, On};
 use crate::checks;
 use crate::document::{Accepted, Job};
 use crate::first_fix::{self, Runs};
@@ -137,6 +137,9 @@ pub struct PlatformLayout {
     pub spec: Arc<PlatformSpec>,
     /// Its timber.
     pub frame: Arc<Frame>,
+    /// Its boards: below, above, then of its fronts, from the timber outwards. Places on them are across its joists and
+    /// along them, or up a front.
+    pub boards: Arc<Vec<BoardLayer<On>>>,
     /// What is wrong with it, beside what the framer had to do differently.
     pub snags: Arc<Vec<Snag>>,
 }
@@ -166,11 +169,13 @@ impl PlatformLayout {
     /// A platform laid out from nothing.
     pub(crate) fn of(place: Place, spec: PlatformSpec) -> PlatformLayout {
         let frame = platform::frame(&spec);
-        let snags = platform::check(&spec, &frame);
+        let boards = platform::board(&spec, &frame);
+        let snags = platform::check(&spec, &frame, &boards);
         PlatformLayout {
             place,
             spec: Arc::new(spec),
             frame: Arc::new(frame),
+            boards: Arc::new(boards),
             snags: Arc::new(snags),
         }
     }

@@ -3,12 +3,13 @@
 
 use std::collections::BTreeMap;
 
-use crate::boards::{Layer, screws};
-use crate::document::{Face, Finish, Insulation, Job, Lining, Sundries};
+use crate::boards::{Layer, On, screws};
+use crate::document::{Bearing, Face, Finish, Insulation, Job, Lining, Sundries};
 use crate::id::Name;
 use crate::insulation::{Fill, alike, fills, friction, slabs};
-use crate::layout::{Layout, WallLayout};
+use crate::layout::{Layout, PlatformLayout, WallLayout};
 use crate::math::SAME;
+use crate::platform;
 use crate::resolve::{Edge, Hole, side};
 use crate::span::Span;
 
@@ -22,7 +23,7 @@ pub fn screw_length(boards: f64, penetration: f64) -> f64 {
     SCREWS.into_iter().find(|l| *l >= least - SAME).unwrap_or((least / 10.0).ceil() * 10.0)
 }
 
-/// What the boards of one wall take.
+/// What the boards of one wall or platform take.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct OfWall {
     /// Screws by length, mm.
@@ -48,6 +49,12 @@ impl OfWall {
             None => self.screws.push((length, count)),
         }
     }
+
+    fn in_order(mut self) -> OfWall {
+        self.screws.retain(|(_, n)| *n > 0);
+        self.screws.sort_by(|a, b| a.0.total_cmp(&b.0));
+        self
+    }
 }
 
 /// What the boards of `wall` take.
@@ -72,9 +79,48 @@ pub fn of_wall(wall: &WallLayout, rules: &Sundries) -> OfWall {
         sum.screw(length, strip.screws(rules).len());
         sum.mass += strip.mass();
     }
-    sum.screws.retain(|(_, n)| *n > 0);
-    sum.screws.sort_by(|a, b| a.0.total_cmp(&b.0));
-    sum
+    sum.in_order()
+}
+
+/// What the boards of `platform` take. Those overhead are taped in the corners with what holds the platform; decking is not.
+pub fn of_platform(platform: &PlatformLayout, rules: &Sundries) -> OfWall {
+    let mut sum = OfWall::default();
+    let spec = &platform.spec;
+    let mut thick = 0.0;
+    for layer in platform.boards.iter() {
+        thick = if layer.layer == 0 { 0.0 } else { thick } + layer.board.thickness;
+        let placed = platform::screws(spec, &platform.frame, layer, rules);
+        let length = screw_length(thick, rules.penetration);
+        sum.screw(length, placed.iter().map(Vec::len).sum());
+        sum.mass += layer.pieces.iter().map(|p| layer.mass(p)).sum::<f64>();
+        if !platform::is_outer(spec, layer) || layer.face == On::Above {
+            continue;
+        }
+        sum.tape += layer.joints.iter().map(|j| j.along.length() + j.heights.length()).sum::<f64>();
+        if layer.face == On::Front {
+            // An inside corner with the ceiling, an outside one with the boards below.
+            sum.tape += spec.width;
+            sum.corner_bead += spec.width;
+            continue;
+        }
+        for (side, held) in spec.held.iter().enumerate() {
+            match spec.bearings.get(side) {
+                Some(Bearing::Front) => {}
+                Some(Bearing::Rim) => sum.edge_bead += spec.width,
+                _ => {
+                    let length = if side < 2 { spec.width } else { spec.length };
+                    let whole = Span { low: 0.0, high: length };
+                    let held: Vec<Span> = held.iter().map(|h| h.span).collect();
+                    let bare: f64 = whole.without(&held).into_iter().map(Span::length).sum();
+                    sum.tape += length - bare;
+                }
+            }
+        }
+    }
+    if spec.below.skim <= 0.0 {
+        sum.filled = sum.tape;
+    }
+    sum.in_order()
 }
 
 fn finish(wall: &WallLayout, outer: &Layer, sum: &mut OfWall) {
@@ -173,8 +219,8 @@ pub fn order(job: &Job, layout: &Layout) -> Vec<Need> {
     let units = job.units;
     let mut all = OfWall::default();
     let mut screws: BTreeMap<i64, usize> = BTreeMap::new();
-    for wall in &layout.walls {
-        let own = of_wall(wall, rules);
+    let walls = layout.walls.iter().map(|w| of_wall(w, rules));
+    for own in walls.chain(layout.platforms.iter().map(|p| of_platform(p, rules))) {
         for (length, count) in own.screws {
             *screws.entry(length.round() as i64).or_default() += count;
         }
@@ -203,13 +249,14 @@ pub fn order(job: &Job, layout: &Layout) -> Vec<Need> {
             f64::from(rules.screw_box),
             format!("box of {}", rules.screw_box),
             format!(
-                "up every upright and along plates and noggins: edges every {}, inside every {}, inner layers every {}; 13 from a cut edge; into timber {}",
+                "up every upright and along plates and noggins: edges every {}, inside every {}, inner layers every {}, overhead every {}; 13 from a cut edge; into timber {}",
                 long(rules.edge),
                 long(rules.field),
                 long(rules.inner),
+                long(rules.overhead),
                 units.fine(rules.penetration)
             ),
-            "UK specification K10/610 (read); length: trade",
+            "UK specification K10/610 (read); overhead, length: trade (from memory)",
         );
     }
     put(

@@ -2,11 +2,14 @@
 
 use std::collections::BTreeSet;
 
+use layout_core::boards::On;
 use layout_core::document::Bearing;
 use layout_core::frame::{Member, Role};
 use layout_core::id::{ItemRef, Name};
-use layout_core::layout::PlatformLayout;
+use layout_core::layout::{Layout, PlatformLayout};
 use layout_core::span::Span;
+
+use crate::random::{self, Random};
 
 use super::{NEAR, all_pieces, bounds, depth_of_overlap, law};
 
@@ -53,6 +56,50 @@ fn every_piece_lies_inside_the_outline() {
         }
         wrong
     });
+}
+
+/// Every point of a platform that is in no hole is under one board of each layer below, and no other; no board is larger than
+/// its sheet, and numbers run on.
+#[test]
+fn boards_cover_a_platform_once() {
+    let mut boards = 0;
+    for seed in 0..super::tries() {
+        let layout = Layout::of(&random::job(seed));
+        let mut r = Random::new(seed);
+        for p in &layout.platforms {
+            let mut numbers: Vec<(On, usize)> = Vec::new();
+            for layer in p.boards.iter() {
+                boards += layer.pieces.len();
+                numbers.extend(layer.pieces.iter().map(|b| (layer.face, b.number)));
+                for piece in &layer.pieces {
+                    let (w, l) = piece.blank;
+                    let fits = w <= layer.sheet.0 + NEAR && l <= layer.sheet.1 + NEAR;
+                    assert!(fits, "seed {seed} {}: {w} x {l}", p.name());
+                }
+                if layer.face != On::Below {
+                    continue;
+                }
+                for _ in 0..100 {
+                    let at = [r.mm(0.0, p.spec.width) + 0.5, r.mm(0.0, p.spec.length) + 0.5];
+                    let near =
+                        |v: f64, s: Span| (v - s.low).abs() < 1.0 || (v - s.high).abs() < 1.0;
+                    let holes = || p.spec.holes.iter();
+                    let edge = at[0] > p.spec.width - 1.0 || at[1] > p.spec.length - 1.0;
+                    if edge || holes().any(|h| near(at[0], h.across) || near(at[1], h.along)) {
+                        continue;
+                    }
+                    let open = holes().any(|h| h.across.contains(at[0]) && h.along.contains(at[1]));
+                    let over = layer.pieces.iter().filter(|b| b.shape.contains(at)).count();
+                    assert_eq!(over, usize::from(!open), "seed {seed} {} at {at:?}", p.name());
+                }
+            }
+            let all = numbers.len();
+            numbers.sort_unstable();
+            numbers.dedup();
+            assert_eq!(numbers.len(), all, "seed {seed} {}: numbers", p.name());
+        }
+    }
+    assert!(boards > 300, "only {boards} boards");
 }
 
 /// Joists, trimmers and noggins touch another piece with both ends, or a wall where a hanger or the end of

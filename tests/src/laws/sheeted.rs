@@ -51,6 +51,15 @@ fn wanted<'a>(layout: &'a Layout, mark: &BoardMark) -> Option<(&'a Board, (f64, 
     if let Some((layer, piece)) = board(layout, mark) {
         return Some((&layer.board, piece.blank, piece.shape.area()));
     }
+    if let Some(platform) = layout.platform(&mark.wall) {
+        let mut layers = platform.boards.iter();
+        let is = |p: &&Piece| p.number == mark.number;
+        let layer = layers.find(|l| {
+            l.face == mark.on && l.layer == mark.layer && l.pieces.iter().any(|p| is(&p))
+        })?;
+        let piece = layer.pieces.iter().find(is)?;
+        return Some((&layer.board, piece.blank, piece.shape.area()));
+    }
     let mut strips = layout.wall(&mark.wall)?.boards.strips.iter();
     let strip = strips
         .find(|s| s.closes.on() == mark.on && s.layer == mark.layer && s.number == mark.number)?;
@@ -123,7 +132,8 @@ fn every_board_comes_out_of_one_sheet() {
         }
         let of_faces = layout.walls.iter().flat_map(|w| &w.boards.layers).map(|l| l.pieces.len());
         let of_strips = layout.walls.iter().map(|w| w.boards.strips.len());
-        let all: usize = of_faces.chain(of_strips).sum();
+        let flat = layout.platforms.iter().flat_map(|p| p.boards.iter());
+        let all: usize = of_faces.chain(of_strips).chain(flat.map(|l| l.pieces.len())).sum();
         let once = seen.values().all(|n| *n == 1);
         (seen.len() != all || !once).then(|| format!("{} of {all} boards", seen.len()))
     });

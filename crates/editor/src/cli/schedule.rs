@@ -10,6 +10,7 @@ use layout_core::id::ItemRef;
 use layout_core::layout::{Framed, Layout, PlatformLayout, WallLayout};
 use layout_core::math::WallPoint;
 use layout_core::pieces;
+use layout_core::platform::on_board;
 use layout_core::resolve::Place;
 use serde::Serialize;
 
@@ -135,7 +136,9 @@ struct PlatformHole<'a> {
 
 #[derive(Serialize)]
 struct Board<'a> {
-    wall: &'a str,
+    wall: Option<&'a str>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    platform: Option<&'a str>,
     face: &'static str,
     /// What a strip closes: an opening, by its name, and which side of it; or which end of its wall.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -186,7 +189,12 @@ fn answer<'a>(job: &'a Job, layout: &'a Layout, totals: &'a [frame::Total]) -> A
         points: layout.walls.iter().flat_map(|w| first_fix(job, w)).collect(),
         holes: layout.walls.iter().flat_map(bored).collect(),
         platforms: layout.platforms.iter().filter_map(|p| platform(job, p)).collect(),
-        boards: layout.walls.iter().flat_map(|w| boards(w).chain(strips(w))).collect(),
+        boards: layout
+            .walls
+            .iter()
+            .flat_map(|w| boards(w).chain(strips(w)))
+            .chain(layout.platforms.iter().flat_map(flat))
+            .collect(),
         totals: totals
             .iter()
             .map(|t| Total {
@@ -210,7 +218,8 @@ fn boards(wall: &WallLayout) -> impl Iterator<Item = Board<'_>> {
             list.iter().map(at).collect::<Vec<_>>()
         };
         layer.pieces.iter().map(move |p| Board {
-            wall: wall.name().as_str(),
+            wall: Some(wall.name().as_str()),
+            platform: None,
             face,
             opening: None,
             side: None,
@@ -242,7 +251,8 @@ fn strips(wall: &WallLayout) -> impl Iterator<Item = Board<'_>> {
         let lay = if strip.is_level() { Lay::Across } else { Lay::Upright };
         let corner = |[s, n, z]: [f64; 3]| in_job(wall.place, WallPoint::new(s, n, z));
         Board {
-            wall: wall.name().as_str(),
+            wall: Some(wall.name().as_str()),
+            platform: None,
             face: strip.closes.on().label(),
             opening,
             side: Some(side),
@@ -257,6 +267,33 @@ fn strips(wall: &WallLayout) -> impl Iterator<Item = Board<'_>> {
             outline: strip.outline().into_iter().map(corner).collect(),
             holes: Vec::new(),
         }
+    })
+}
+
+/// The boards of a platform, each on the side of it that looks at the timber.
+fn flat(laid: &PlatformLayout) -> impl Iterator<Item = Board<'_>> {
+    laid.boards.iter().flat_map(move |layer| {
+        let points = move |list: &[[f64; 2]]| {
+            let at = |p: &[f64; 2]| in_job(laid.place, on_board(&laid.spec, layer, *p));
+            list.iter().map(at).collect::<Vec<_>>()
+        };
+        layer.pieces.iter().map(move |p| Board {
+            wall: None,
+            platform: Some(laid.name().as_str()),
+            face: layer.face.label(),
+            opening: None,
+            side: None,
+            layer: layer.layer + 1,
+            number: p.number,
+            kind: layer.board.kind.as_str(),
+            thickness_mm: layer.board.thickness,
+            lay: layer.board.lay.label(),
+            sheet_mm: pair(layer.sheet),
+            cut_mm: pair(p.blank),
+            area_m2: thousandth(p.shape.area() / 1e6),
+            outline: points(&p.shape.outline),
+            holes: p.shape.holes.iter().map(|h| points(h)).collect(),
+        })
     })
 }
 

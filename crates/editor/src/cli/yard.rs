@@ -3,12 +3,12 @@
 use std::fmt::Write;
 
 use layout_core::board_plan::{BoardPlan, board_plans};
-use layout_core::boards::On;
+use layout_core::boards::{Layer, On};
 use layout_core::document::Job;
 use layout_core::insulation::alike;
-use layout_core::layout::{Layout, WallLayout};
+use layout_core::layout::{Layout, PlatformLayout, WallLayout};
 use layout_core::pieces::{SectionPlan, cutting_plan};
-use layout_core::sundries::{Need, insulated, of_wall, order};
+use layout_core::sundries::{Need, insulated, of_platform, of_wall, order};
 use serde::Serialize;
 
 use super::csv::{self, Table};
@@ -23,6 +23,7 @@ struct Answer<'a> {
     currency: &'a str,
     lines: Vec<Line>,
     walls: Vec<Wall>,
+    platforms: Vec<Platform>,
 }
 
 /// One line of the order.
@@ -46,6 +47,13 @@ struct Wall {
     boards_kg: f64,
     sheets: Vec<Sheet>,
     insulation: Vec<Bay>,
+}
+
+#[derive(Serialize)]
+struct Platform {
+    platform: String,
+    boards_kg: f64,
+    sheets: Vec<Sheet>,
 }
 
 #[derive(Serialize)]
@@ -74,6 +82,7 @@ pub(super) fn run(job: &Job, form: Form) -> Outcome {
             job: &job.title,
             currency: &job.saw.currency,
             walls: walls(job, &layout),
+            platforms: layout.platforms.iter().map(|p| platform(job, p)).collect(),
             lines,
         })?;
     } else {
@@ -176,13 +185,25 @@ fn walls(job: &Job, layout: &Layout) -> Vec<Wall> {
     layout.walls.iter().map(wall).collect()
 }
 
+fn platform(job: &Job, platform: &PlatformLayout) -> Platform {
+    Platform {
+        platform: platform.name().to_string(),
+        boards_kg: thousandth(of_platform(platform, &job.sundries).mass),
+        sheets: platform.boards.iter().map(|l| sheet(l.face.label(), l)).collect(),
+    }
+}
+
 fn faces(wall: &WallLayout) -> impl Iterator<Item = Sheet> {
-    wall.boards.layers.iter().map(|layer| Sheet {
-        face: layer.face.label(),
+    wall.boards.layers.iter().map(|layer| sheet(layer.face.label(), layer))
+}
+
+fn sheet<F>(face: &'static str, layer: &Layer<F>) -> Sheet {
+    Sheet {
+        face,
         layer: layer.layer + 1,
         sheet_kg: thousandth(layer.sheet_mass()),
         pieces_kg: layer.pieces.iter().map(|p| thousandth(layer.mass(p))).collect(),
-    })
+    }
 }
 
 /// The strips over its ends and in its reveals, layer by layer.

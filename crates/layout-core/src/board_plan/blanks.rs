@@ -3,11 +3,13 @@
 use std::collections::BTreeMap;
 
 use super::BoardMark;
-use crate::boards::{FacePoint, Layer, On, Piece};
-use crate::document::{Board, Face, Lay};
+use crate::boards::{FacePoint, Joint, Layer, On, Piece};
+use crate::document::{self, Board, Lay};
 use crate::id::Name;
-use crate::layout::{Layout, WallLayout};
+use crate::layout::Layout;
 use crate::math::SAME;
+use crate::platform::{is_mirrored, is_outer};
+use crate::profile::Profile;
 use crate::span::Span;
 
 /// Closed lines on a blank, tenths of a millimetre from its lower left corner: outline, then holes.
@@ -48,29 +50,26 @@ pub(super) fn tenths(mm: f64) -> u64 {
 pub(super) fn wanted(layout: &Layout, kerf: f64, keep: f64) -> BTreeMap<Kind, Wanted> {
     let mut kinds = Kinds::default();
     for wall in &layout.walls {
+        let spec = &wall.spec;
+        let holes = spec
+            .holes
+            .iter()
+            .map(|h| (h.doorway(), Span { low: h.sill.unwrap_or(f64::NEG_INFINITY), high: h.top }));
+        let holes: Vec<(Span, Span)> = holes.collect();
         for layer in &wall.boards.layers {
-            let outermost =
-                !wall.boards.layers.iter().any(|l| l.face == layer.face && l.layer > layer.layer);
-            for piece in &layer.pieces {
-                let blank = Blank { wall, layer, piece };
-                let mut cut_outs = blank.cut_outs(kerf, keep);
-                cut_outs.sort_unstable();
-                let alike = Alike {
-                    width: tenths(piece.blank.0),
-                    length: tenths(piece.blank.1),
-                    turns: !outermost || !blank.is_joined_lengthways(),
-                    cut_outs,
-                };
-                let mark = BoardMark {
-                    wall: wall.name().clone(),
-                    on: On::Face(layer.face),
-                    layer: layer.layer,
-                    number: piece.number,
-                };
-                let wanted = kinds.of(&layer.board, layer.sheet);
-                wanted.area += piece.shape.area();
-                wanted.boards.entry(alike).or_default().push((blank.rings(), mark));
-            }
+            let face = Face {
+                of: wall.name(),
+                on: On::Face(layer.face),
+                mirrored: layer.face == document::Face::Left,
+                is_outer: !wall
+                    .boards
+                    .layers
+                    .iter()
+                    .any(|l| l.face == layer.face && l.layer > layer.layer),
+                holes: &holes,
+                top: Some(&spec.head),
+            };
+            kinds.layer(layer, &face, kerf, keep);
         }
         for strip in &wall.boards.strips {
             let (width, length) = strip.blank();
@@ -87,6 +86,21 @@ pub(super) fn wanted(layout: &Layout, kerf: f64, keep: f64) -> BTreeMap<Kind, Wa
             wanted.area += strip.area();
             let outline = vec![[0, 0], [w, 0], [w, l], [0, l]];
             wanted.boards.entry(alike).or_default().push((vec![outline], mark));
+        }
+    }
+    for platform in &layout.platforms {
+        let spec = &platform.spec;
+        let holes: Vec<(Span, Span)> = spec.holes.iter().map(|h| (h.across, h.along)).collect();
+        for layer in platform.boards.iter() {
+            let face = Face {
+                of: platform.name(),
+                on: layer.face,
+                mirrored: is_mirrored(spec, layer),
+                is_outer: is_outer(spec, layer),
+                holes: if layer.face == On::Front { &[] } else { &holes },
+                top: None,
+            };
+            kinds.layer(layer, &face, kerf, keep);
         }
     }
     let mut kinds = kinds.0;
@@ -113,11 +127,52 @@ impl Kinds {
         }
         wanted
     }
+
+    /// The boards of a layer.
+    fn layer<F>(&mut self, layer: &Layer<F>, face: &Face<'_>, kerf: f64, keep: f64) {
+        let wanted = self.of(&layer.board, layer.sheet);
+        for piece in &layer.pieces {
+            let (lay, joints) = (layer.board.lay, &layer.joints);
+            let blank = Blank { face, lay, joints, piece };
+            let mut cut_outs = blank.cut_outs(kerf, keep);
+            cut_outs.sort_unstable();
+            let alike = Alike {
+                width: tenths(piece.blank.0),
+                length: tenths(piece.blank.1),
+                turns: !face.is_outer || !blank.is_joined_lengthways(),
+                cut_outs,
+            };
+            let mark = BoardMark {
+                wall: face.of.clone(),
+                on: face.on,
+                layer: layer.layer,
+                number: piece.number,
+            };
+            wanted.area += piece.shape.area();
+            wanted.boards.entry(alike).or_default().push((blank.rings(), mark));
+        }
+    }
+}
+
+/// What a layer is on.
+struct Face<'a> {
+    /// The wall or platform.
+    of: &'a Name,
+    on: On,
+    /// True when its places run from right to left as it is seen from the room.
+    mirrored: bool,
+    /// True when no other layer goes over it.
+    is_outer: bool,
+    /// What boards are cut round: along it and up it.
+    holes: &'a [(Span, Span)],
+    /// The line its boards go up to.
+    top: Option<&'a Profile>,
 }
 
 struct Blank<'a> {
-    wall: &'a WallLayout,
-    layer: &'a Layer,
+    face: &'a Face<'a>,
+    lay: Lay,
+    joints: &'a [Joint],
     piece: &'a Piece,
 }
 
@@ -126,11 +181,8 @@ impl Blank<'_> {
     /// turned a quarter, not mirrored.
     fn on_blank(&self, [s, z]: FacePoint) -> [f64; 2] {
         let (along, up) = (self.piece.shape.stations(), self.piece.shape.heights());
-        let u = match self.layer.face {
-            Face::Right => s - along.low,
-            Face::Left => along.high - s,
-        };
-        match self.layer.board.lay {
+        let u = if self.face.mirrored { along.high - s } else { s - along.low };
+        match self.lay {
             Lay::Upright => [u, z - up.low],
             Lay::Across => [up.high - z, u],
         }
@@ -149,7 +201,7 @@ impl Blank<'_> {
     fn is_joined_lengthways(&self) -> bool {
         let (along, up) = (self.piece.shape.stations(), self.piece.shape.heights());
         let at_an_end = |v: f64, of: Span| (v - of.low).abs() < SAME || (v - of.high).abs() < SAME;
-        self.layer.joints.iter().any(|j| match self.layer.board.lay {
+        self.joints.iter().any(|j| match self.lay {
             Lay::Upright => {
                 j.along.length() < SAME && at_an_end(j.along.low, along) && j.heights.overlaps(up)
             }
@@ -162,10 +214,8 @@ impl Blank<'_> {
     /// What the openings take out of it that is worth keeping: whole rectangles only.
     fn cut_outs(&self, kerf: f64, keep: f64) -> Vec<saw::sheets::Rect> {
         let (along, up) = (self.piece.shape.stations(), self.piece.shape.heights());
-        let spec = &self.wall.spec;
         let mut cut_outs = Vec::new();
-        for hole in &spec.holes {
-            let door = hole.doorway();
+        for &(door, heights) in self.face.holes {
             let within = |part: Span, of: Span| {
                 let span = Span { low: part.low.max(of.low), high: part.high.min(of.high) };
                 // The saw takes its width where it goes round inside the board.
@@ -176,9 +226,9 @@ impl Blank<'_> {
                 }
             };
             let s = within(door, along);
-            let z =
-                within(Span { low: hole.sill.unwrap_or(f64::NEG_INFINITY), high: hole.top }, up);
-            if s.length() < keep || z.length() < keep || spec.head.range(s).low < z.high - SAME {
+            let z = within(heights, up);
+            let is_cut = self.face.top.is_some_and(|top| top.range(s).low < z.high - SAME);
+            if s.length() < keep || z.length() < keep || is_cut {
                 continue;
             }
             let corners = [self.on_blank([s.low, z.low]), self.on_blank([s.high, z.high])];

@@ -47,6 +47,12 @@ impl Backing {
         Backing { pieces: pieces.collect() }
     }
 
+    /// Timber that shows as upright and level rectangles.
+    pub(super) fn flat(pieces: impl Iterator<Item = (Span, Span)>) -> Backing {
+        let piece = |(along, heights)| Piece { along, heights, corners: None };
+        Backing { pieces: pieces.map(piece).collect() }
+    }
+
     /// Middles of the upright pieces that stand between two stations, in order.
     pub(super) fn middles(&self, along: Span, least: f64) -> Vec<f64> {
         let upright = |p: &&Piece| p.heights.length() > least.max(p.along.length());

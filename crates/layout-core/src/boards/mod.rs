@@ -9,6 +9,7 @@ mod joints;
 mod backing;
 mod screws;
 mod strips;
+mod flat;
 
 use crate::catalogue::mass_of;
 use crate::document::{Board, Face, Lay, WallEnd};
@@ -18,9 +19,11 @@ use crate::math::{BOUND_EDGE, EDGE_BEARING, SAME};
 use crate::resolve::{Hole, WallSpec, side};
 use crate::span::Span;
 use backing::Backing;
+pub(crate) use flat::{Flat, Timber, spacing};
 use joints::Band;
 pub use screws::screws;
 pub use shapes::{FacePoint, Shape};
+pub(crate) use shapes::{less, rectangle};
 pub use strips::{Closes, Reveal, Strip};
 
 /// Timber may be missing behind a joint over so much of it: the gap under a head, a packed end, mm.
@@ -37,6 +40,12 @@ pub enum On {
     End,
     /// A reveal of an opening of a wall.
     Reveal,
+    /// The underside of a platform, or the room's own ceiling.
+    Below,
+    /// The top of a platform.
+    Above,
+    /// The front of a platform.
+    Front,
 }
 
 impl On {
@@ -46,6 +55,9 @@ impl On {
             On::Face(face) => face.label(),
             On::End => "end",
             On::Reveal => "reveal",
+            On::Below => "below",
+            On::Above => "above",
+            On::Front => "front",
         }
     }
 }
@@ -59,18 +71,18 @@ pub struct Boarding {
     pub strips: Vec<Strip>,
 }
 
-/// One layer of board on one face.
+/// One layer of board on one face of a wall, or on what is flat.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Layer {
-    /// The face.
-    pub face: Face,
+pub struct Layer<F = Face> {
+    /// The face, or what it is on.
+    pub face: F,
     /// Which layer, from 0 at the frame.
     pub layer: usize,
     /// What it is of.
     pub board: Board,
     /// Width and length of the sheets it is cut from, mm.
     pub sheet: (f64, f64),
-    /// What it covers across the wall, as the frame does.
+    /// What it covers across the wall, as the frame does; square to what is flat.
     pub across: Span,
     /// Its boards, from the start of the wall to its end, from the floor up.
     pub pieces: Vec<Piece>,
@@ -102,7 +114,7 @@ pub struct Joint {
     pub at_corner: bool,
 }
 
-impl Layer {
+impl<F> Layer<F> {
     /// True when the whole sheet is used for a piece.
     pub fn is_whole(&self, piece: &Piece) -> bool {
         (piece.blank.0 - self.sheet.0).abs() < SAME && (piece.blank.1 - self.sheet.1).abs() < SAME

@@ -26,18 +26,49 @@ pub fn screws(
     is_outer: bool,
     rules: &Sundries,
 ) -> Vec<Vec<FacePoint>> {
-    let backing = Backing::of(spec, frame, layer.face);
-    let uprights = backing.uprights();
-    let least = |spacing: f64| if spacing.is_finite() { spacing.max(50.0) } else { 50.0 };
-    let (edge, field) =
-        if is_outer { (rules.edge, rules.field) } else { (rules.inner, rules.inner) };
-    let rules = Spacing { edge: least(edge), field: least(field) };
-    layer.pieces.iter().map(|p| in_piece(p, &backing, &uprights, &rules)).collect()
+    on(&Backing::of(spec, frame, layer.face), &layer.pieces, &Spacing::of(is_outer, rules))
 }
 
-struct Spacing {
-    edge: f64,
-    field: f64,
+/// Places of the screws in each of some pieces on the same timber.
+pub(super) fn on(backing: &Backing, pieces: &[Piece], spacing: &Spacing) -> Vec<Vec<FacePoint>> {
+    let uprights = backing.uprights();
+    pieces.iter().map(|p| in_piece(p, backing, &uprights, spacing)).collect()
+}
+
+/// The most between two screws along the edges of a board and inside it, mm.
+pub(super) struct Spacing {
+    pub(super) edge: f64,
+    pub(super) field: f64,
+}
+
+impl Spacing {
+    pub(super) fn new(edge: f64, field: f64) -> Spacing {
+        let least = |spacing: f64| if spacing.is_finite() { spacing.max(50.0) } else { 50.0 };
+        Spacing { edge: least(edge), field: least(field) }
+    }
+
+    /// Of a layer of a wall.
+    pub(super) fn of(is_outer: bool, rules: &Sundries) -> Spacing {
+        if is_outer {
+            Spacing::new(rules.edge, rules.field)
+        } else {
+            Spacing::new(rules.inner, rules.inner)
+        }
+    }
+}
+
+/// Spans in order, those that touch made one.
+pub(super) fn merged(spans: impl Iterator<Item = Span>) -> Vec<Span> {
+    let mut spans: Vec<Span> = spans.collect();
+    spans.sort_by(|a, b| a.low.total_cmp(&b.low));
+    let mut list: Vec<Span> = Vec::new();
+    for span in spans {
+        match list.last_mut() {
+            Some(last) if span.low <= last.high + SAME => last.high = last.high.max(span.high),
+            _ => list.push(span),
+        }
+    }
+    list
 }
 
 /// One row up an upright.

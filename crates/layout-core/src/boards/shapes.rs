@@ -56,6 +56,13 @@ impl Shape {
         heights.chunks_exact(2).map(|z| Span { low: z[0], high: z[1] }).collect()
     }
 
+    /// What of a level line is in it, from the start.
+    pub fn level_at(&self, z: f64) -> Vec<Span> {
+        let turned = |ring: &Vec<FacePoint>| ring.iter().map(|p| [p[1], p[0]]).collect();
+        let holes = self.holes.iter().map(turned).collect();
+        Shape { outline: turned(&self.outline), holes }.upright_at(z)
+    }
+
     /// What it covers along the wall.
     pub fn stations(&self) -> Span {
         extent(&self.outline, 0)
@@ -106,13 +113,35 @@ pub(super) fn shapes(
     let cut: Vec<Vec<FacePoint>> = holes
         .iter()
         .filter(|(s, z)| s.overlaps(along) && z.overlaps(heights))
-        .map(|(s, z)| vec![[s.low, z.low], [s.high, z.low], [s.high, z.high], [s.low, z.high]])
+        .map(|(s, z)| rectangle(*s, *z))
         .collect();
-    let whole: Vec<Vec<Vec<FacePoint>>> = if cut.is_empty() {
-        under.into_iter().map(|outline| vec![outline]).collect()
-    } else {
-        under.overlay_as::<i64>(&cut, OverlayRule::Difference, FillRule::NonZero)
-    };
+    less(under, &cut)
+}
+
+/// The outline of what covers `along` × `heights`.
+pub(crate) fn rectangle(along: Span, heights: Span) -> Vec<FacePoint> {
+    let (s, z) = (along, heights);
+    vec![[s.low, z.low], [s.high, z.low], [s.high, z.high], [s.low, z.high]]
+}
+
+/// What is left of the insides of `outlines` without those of `cut`, which run anticlockwise.
+pub(crate) fn less(outlines: Vec<Vec<FacePoint>>, cut: &[Vec<FacePoint>]) -> Vec<Shape> {
+    if cut.is_empty() {
+        return in_order(outlines.into_iter().map(|outline| vec![outline]).collect());
+    }
+    in_order(outlines.overlay_as::<i64>(&cut.to_vec(), OverlayRule::Difference, FillRule::NonZero))
+}
+
+/// The part of a shape in `along` × `heights`.
+pub(super) fn clipped(shape: &Shape, along: Span, heights: Span) -> Vec<Shape> {
+    let whole: Vec<Vec<FacePoint>> =
+        std::iter::once(&shape.outline).chain(&shape.holes).cloned().collect();
+    let window = vec![rectangle(along, heights)];
+    in_order(whole.overlay_as::<i64>(&window, OverlayRule::Intersect, FillRule::NonZero))
+}
+
+/// Shapes from their outlines and holes as they come, from the start and from the bottom.
+fn in_order(whole: Vec<Vec<Vec<FacePoint>>>) -> Vec<Shape> {
     let mut shapes: Vec<Shape> = whole.into_iter().filter_map(shape).collect();
     shapes.sort_by(|a, b| {
         let key = |s: &Shape| (s.stations().low, s.heights().low);

@@ -7,7 +7,7 @@
 //!      ═══════════════════╝  In an opening head and sill run through, the jambs stand between them.
 //! ```
 
-use super::screws::{CUT, TIMBER, spread};
+use super::screws::{CUT, Spacing, TIMBER, merged, spread};
 use super::{LIFT, On, sheet_of};
 use crate::catalogue::mass_of;
 use crate::document::{Board, Finish, Sundries, WallEnd};
@@ -150,37 +150,21 @@ impl Strip {
 
     /// Places of its screws: across the wall and along the strip, in rows near the edges of the timber behind it.
     pub fn screws(&self, rules: &Sundries) -> Vec<[f64; 2]> {
-        let least = |spacing: f64| if spacing.is_finite() { spacing.max(50.0) } else { 50.0 };
-        let (edge, field) =
-            if self.is_outer { (rules.edge, rules.field) } else { (rules.inner, rules.inner) };
+        let spacing = Spacing::of(self.is_outer, rules);
         let held = self.place[1].grown(-CUT);
         let mut screws = Vec::new();
         let across = merged(self.timber.iter().map(|t| t.0));
         for timber in across {
-            for n in spread(held.intersection(timber.grown(-TIMBER)), least(field)) {
+            for n in spread(held.intersection(timber.grown(-TIMBER)), spacing.field) {
                 let behind = self.timber.iter().filter(|t| t.0.contains(n));
                 for timber in merged(behind.map(|t| t.1)) {
                     let span = self.length().grown(-CUT).intersection(timber.grown(-TIMBER));
-                    screws.extend(spread(span, least(edge)).into_iter().map(|at| [n, at]));
+                    screws.extend(spread(span, spacing.edge).into_iter().map(|at| [n, at]));
                 }
             }
         }
         screws
     }
-}
-
-/// Spans in order, those that touch made one.
-fn merged(spans: impl Iterator<Item = Span>) -> Vec<Span> {
-    let mut spans: Vec<Span> = spans.collect();
-    spans.sort_by(|a, b| a.low.total_cmp(&b.low));
-    let mut list: Vec<Span> = Vec::new();
-    for span in spans {
-        match list.last_mut() {
-            Some(last) if span.low <= last.high + SAME => last.high = last.high.max(span.high),
-            _ => list.push(span),
-        }
-    }
-    list
 }
 
 /// The strips of a wall: its ends from the start, then its openings in order, layer by layer.

@@ -17,6 +17,8 @@ pub struct Sundries {
     pub field: f64,
     /// Most between screws of a layer that another goes over, mm. K10/610 says the same for every layer.
     pub inner: f64,
+    /// Most between screws of boards overhead, mm. Trade: 230 (from memory).
+    pub overhead: f64,
     /// How far a screw goes into timber, mm. Trade: 22 to 25 (from memory).
     pub penetration: f64,
     /// Screws in a box. Common practice.
@@ -44,6 +46,7 @@ impl Default for Sundries {
             edge: 300.0,
             field: 300.0,
             inner: 300.0,
+            overhead: 230.0,
             penetration: 25.0,
             screw_box: 500,
             roll: 90_000.0,

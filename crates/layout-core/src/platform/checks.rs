@@ -3,6 +3,7 @@
 use super::PlatformSpec;
 use std::sync::Arc;
 
+use crate::boards::{Layer, On};
 use crate::document::{Bearing, Finish, PlatformKind, Timber};
 use crate::frame::{Frame, Role};
 use crate::id::ItemRef;
@@ -66,7 +67,7 @@ impl PlatformSpec {
 }
 
 /// All checks of one platform.
-pub(crate) fn check(spec: &PlatformSpec, frame: &Frame) -> Vec<Snag> {
+pub(crate) fn check(spec: &PlatformSpec, frame: &Frame, boards: &[Layer<On>]) -> Vec<Snag> {
     let mut snags = Vec::new();
     if frame.members.is_empty() {
         return snags;
@@ -88,6 +89,7 @@ pub(crate) fn check(spec: &PlatformSpec, frame: &Frame) -> Vec<Snag> {
         snags.push(snag(spec, Code::ShelfLoad, message, "Give it a load in its particulars."));
     }
     too_long(spec, frame, &mut snags);
+    bare(spec, frame, boards, &mut snags);
     snags
 }
 
@@ -231,5 +233,58 @@ fn too_long(spec: &PlatformSpec, frame: &Frame, snags: &mut Vec<Snag>) {
             snags
                 .push(Snag::new(Code::PieceTooLong, of, message, remedy).measured(length, longest));
         }
+    }
+}
+
+/// Less than this of an edge without timber is let pass, mm: as of a wall's.
+const BARE: f64 = 100.0;
+
+/// Ends and edges of boards with nothing behind them: the layer on the joists is what is fixed to them.
+fn bare(spec: &PlatformSpec, frame: &Frame, boards: &[Layer<On>], snags: &mut Vec<Snag>) {
+    for layer in boards.iter().filter(|l| l.layer == 0) {
+        let side = match layer.face {
+            On::Above => "on",
+            On::Front => "on the front of",
+            _ => "under",
+        };
+        let ends = layer.joints.iter().filter(|j| j.along.length() < SAME && j.bare > BARE);
+        let ends: Vec<_> = ends.collect();
+        if let Some(first) = ends.first() {
+            let length: f64 = ends.iter().map(|j| j.bare).sum();
+            let message = format!(
+                "Boards {side} {} end on each other {} across with nothing behind them, over {} in all",
+                what(spec),
+                spec.units.show(first.along.low),
+                spec.units.run(length)
+            );
+            let remedy = "Use centres that divide the length of the sheets, or put timber there.";
+            snags.push(snag(spec, Code::BoardEdgeBare, message, remedy).measured(length, BARE));
+        }
+        if layer.face != On::Below {
+            continue;
+        }
+        // Plates, rims and fronts carry the edge; between joists in hangers there is nothing.
+        let timber = super::boards::timber_of(spec, frame, layer);
+        let (mut sides, mut length) = (Vec::new(), 0.0);
+        for (end, (at, inwards)) in [(0.0, 1.0), (spec.length, -1.0)].into_iter().enumerate() {
+            let whole = Span { low: 0.0, high: spec.width };
+            let bare = timber.bare_edge(at, inwards, whole).into_iter().map(Span::length);
+            let bare: f64 = bare.sum();
+            if bare > BARE {
+                sides.push(side_names(spec)[end]);
+                length += bare;
+            }
+        }
+        if sides.is_empty() {
+            continue;
+        }
+        let message = format!(
+            "The edge of the boards under {} has nothing behind it between the joists on its {} side, over {} in all",
+            what(spec),
+            sides.join(" and its "),
+            spec.units.run(length)
+        );
+        let remedy = "Put noggins between the joists along the wall, or carry them on a plate.";
+        snags.push(snag(spec, Code::BoardEdgeBare, message, remedy).measured(length, BARE));
     }
 }

@@ -8,8 +8,11 @@ mod spec;
 mod pieces;
 mod holes;
 mod joists;
+mod boards;
 mod checks;
 
+pub(crate) use boards::{board, is_mirrored};
+pub use boards::{is_outer, on_board, screws};
 pub(crate) use checks::check;
 pub use checks::{CEILING_LOAD, SAG, SHELF_LOAD, sag, stiffness};
 pub use spec::{Held, Hole, PlatformSpec};

@@ -1,6 +1,6 @@
 //! One platform, settled: all that its framing needs to know, with the walls it hangs on read once.
 
-use crate::document::{Bearing, Job, Platform, PlatformHoleKind, PlatformKind, Timber};
+use crate::document::{Bearing, Finish, Job, Platform, PlatformHoleKind, PlatformKind, Timber};
 use crate::id::{ItemRef, Name};
 use crate::math::{PlanPoint, PlanVector, SAME, cross, is_place};
 use crate::profile::Profile;
@@ -49,6 +49,10 @@ pub struct PlatformSpec {
     pub bearings: [Bearing; 2],
     /// The most clear length of joist between noggins.
     pub apart: f64,
+    /// Boards and skim on its underside and on its fronts.
+    pub below: Finish,
+    /// Boards on its top.
+    pub above: Finish,
     /// Weight of its boards and skim, kN/m².
     pub boards: f64,
     /// Load it was said to carry, kN/m².
@@ -168,6 +172,8 @@ pub(crate) fn settle<'a>(
         centres: platform.centres,
         bearings: [platform.bearings.0, platform.bearings.1],
         apart: platform.noggins_apart,
+        below: platform.below.clone(),
+        above: platform.above.clone(),
         boards: super::checks::weight([&platform.below, &platform.above]),
         load: platform.load,
         holes,

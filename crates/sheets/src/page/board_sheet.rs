@@ -2,7 +2,8 @@
 
 use layout_core::board_plan::{BoardMark, BoardPlan, CutSheet, board_plans, marks_in_words};
 use layout_core::document::Job;
-use layout_core::layout::Layout;
+use layout_core::layout::{Layout, PlatformLayout};
+use layout_core::span::Span;
 use layout_core::units::Units;
 
 use super::cut_sheet::{Look, Tile};
@@ -39,6 +40,7 @@ pub(super) fn sheets(job: &Job, layout: &Layout, paper: Paper) -> Vec<Sheet> {
     let mut lists = vec![summary(job, &plans)];
     lists.extend(plans.iter().filter_map(|p| single(job.units, p)));
     lists.extend(strips(job, layout));
+    lists.extend(layout.platforms.iter().filter_map(|p| platform(job, p)));
     let mut blocks: Vec<Block> = Vec::new();
     for plan in &plans {
         let drawn = plan.sheets.iter().filter(|s| !is_single(s));
@@ -170,6 +172,44 @@ fn summary(job: &Job, plans: &[BoardPlan]) -> Block {
         block.note(&format!("No sheet gives {}.", marks_in_words(&left)), LIST);
     }
     block
+}
+
+/// Where the boards of a platform go, and what they are cut to.
+fn platform(job: &Job, laid: &PlatformLayout) -> Option<Block> {
+    let column = |title, width, align| Column { title, width, align };
+    let columns = [
+        column("", 3.0, Align::Left),
+        column("mark", 21.0, Align::Left),
+        column("across", LIST - 103.0 - 6.0 * super::flow::GUTTER, Align::Left),
+        column("along", 27.0, Align::Left),
+        column("cut", 30.0, Align::Left),
+        column("kg", 9.0, Align::Right),
+        column("screws", 13.0, Align::Right),
+    ];
+    let units = job.units;
+    let span = |s: Span| format!("{} – {}", units.show(s.low), units.show(s.high));
+    let mut rows: Vec<Vec<Cell>> = Vec::new();
+    for layer in laid.boards.iter() {
+        let screws = layout_core::platform::screws(&laid.spec, &laid.frame, layer, &job.sundries);
+        for (piece, screws) in layer.pieces.iter().zip(screws) {
+            rows.push(vec![
+                Cell::Tick,
+                Cell::Strong(format!("{} {}", layer.face.label(), piece.number)),
+                Cell::Text(span(piece.shape.stations())),
+                Cell::Text(span(piece.shape.heights())),
+                Cell::Text(size(units, piece.blank)),
+                Cell::Text(format!("{:.1}", layer.mass(piece))),
+                Cell::Text(screws.len().to_string()),
+            ]);
+        }
+    }
+    let title = format!("Boards of {} {}", laid.spec.kind.label(), laid.name());
+    let mut block = (!rows.is_empty()).then(|| table(&title, &columns, rows))?;
+    block.note(
+        "Across and along the joists from the platform's first corner; on a front, along it and above the floor.",
+        LIST,
+    );
+    Some(block)
 }
 
 /// Where the strips over ends and in reveals go, and what they are cut to.

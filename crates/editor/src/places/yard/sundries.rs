@@ -71,6 +71,7 @@ fn rules_ui(ui: &mut Ui, scene: &Scene<'_>, rules: &Sundries, out: &mut Vec<Comm
             ("edges every", "Screws at edges", &mut new.edge, SPACING),
             ("inside every", "Screws inside", &mut new.field, SPACING),
             ("inner layers", "Screws of inner layers", &mut new.inner, SPACING),
+            ("overhead", "Screws of boards overhead", &mut new.overhead, SPACING),
             ("into timber", "Screws into timber", &mut new.penetration, (5.0, 200.0)),
             ("insulation wider by", "Insulation wider", &mut new.friction, (0.0, 100.0)),
         ] {

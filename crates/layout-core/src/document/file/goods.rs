@@ -15,6 +15,7 @@ impl Check {
         self.number("edge", s.edge, SPACING)?;
         self.number("field", s.field, SPACING)?;
         self.number("inner", s.inner, SPACING)?;
+        self.number("overhead", s.overhead, SPACING)?;
         self.number("penetration", s.penetration, SHORT)?;
         self.number("screw_box", f64::from(s.screw_box), Limit(1.0, 100_000.0, ""))?;
         self.number("roll", s.roll, SOLD)?;
