@@ -229,13 +229,17 @@ fn edges(sheet: &mut Sheet, own: Own, cut: &CutOut) {
     if !stops.last().is_some_and(|last| same(*last, whole)) {
         stops.push(whole);
     }
-    for pair in stops.windows(2) {
-        sheet.dimension(own, Way::Level, [pair[0], pair[1]], &levels, &cut.of);
-    }
     for pair in positions(cut.y, f64::INFINITY).windows(2) {
         sheet.dimension(own, Way::Upright, [pair[0], pair[1]], &stations, &cut.of);
     }
+    for pair in stops.windows(2) {
+        sheet.dimension(own, Way::Level, [pair[0], pair[1]], &levels, &cut.of);
+    }
 }
+
+/// Where the figure of a dimension may stand along its line.
+const SHARES: [f64; 13] =
+    [0.5, 0.44, 0.56, 0.38, 0.62, 0.33, 0.67, 0.29, 0.71, 0.25, 0.75, 0.2, 0.8];
 
 /// Which way a dimension runs.
 #[derive(Clone, Copy, PartialEq)]
@@ -384,19 +388,19 @@ impl Sheet<'_> {
             Way::Upright => [across, v],
         };
         let room = (to - from) / self.scale;
-        for &across in places {
-            let middle = self.own(own, point((from + to) / 2.0, across));
-            let lying = Label::new(middle, text.as_str()).small().pen(Pen::Dimension).of(of);
-            let wide = lying.width() + 1.0;
-            let standing = lying.clone().turned(FRAC_PI_2);
-            // Along the line where that is long enough, else across it.
-            let (label, gap) = match way {
-                Way::Level if wide + 1.6 <= room => (lying, wide),
-                Way::Level => (standing, 3.6),
-                Way::Upright if wide + 1.6 <= room => (standing, wide),
-                Way::Upright => (lying, 3.6),
-            };
-            if gap > room || !self.is_free(&label) {
+        // In the middle of its line, or else nearer to one of its ends.
+        let tries = places.iter().flat_map(|across| {
+            // Along the line, or else across it.
+            [true, false].map(|along| SHARES.map(|share| (*across, along, share))).concat()
+        });
+        for (across, along, share) in tries {
+            let middle = self.own(own, point(from + (to - from) * share, across));
+            let label = Label::new(middle, text.as_str()).small().pen(Pen::Dimension).of(of);
+            let gap = if along { label.width() + 1.0 } else { 3.6 };
+            let is_level = along == (way == Way::Level);
+            let label = if is_level { label } else { label.turned(FRAC_PI_2) };
+            let beside = room * share.min(1.0 - share);
+            if beside < gap / 2.0 || !self.is_free(&label) {
                 continue;
             }
             let ends = [from, to].map(|v| self.own(own, point(v, across)));
@@ -405,10 +409,9 @@ impl Sheet<'_> {
             if self.crowd.overlap(covered) > 0.0 {
                 continue;
             }
-            let out = (gap / 2.0).min(room / 2.0);
             let stop = |sign: f64| match way {
-                Way::Level => middle.shifted(sign * out, 0.0),
-                Way::Upright => middle.shifted(0.0, sign * out),
+                Way::Level => middle.shifted(sign * gap / 2.0, 0.0),
+                Way::Upright => middle.shifted(0.0, sign * gap / 2.0),
             };
             // Model x runs to the right from either face.
             for (end, sign) in ends.into_iter().zip([-1.0, 1.0]) {
