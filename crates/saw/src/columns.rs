@@ -217,6 +217,15 @@ impl Master {
         self.lp.primal(shop.go)
     }
 
+    pub(crate) fn is_for_cost(&self) -> bool {
+        self.aim == Aim::Cost
+    }
+
+    /// Begins from what pieces were worth another time.
+    pub(crate) fn begin_at(&mut self, worth: Vec<f64>) {
+        self.center = Some(worth);
+    }
+
     /// Other prices of the lines; the basis stays.
     pub(crate) fn price(&mut self, known: &Columns, prices: &[f64]) {
         (self.center, self.pull, self.pulls) = (None, 0.0, 0.0);

@@ -16,6 +16,8 @@ pub(crate) struct Style {
     pub(crate) chance: u64,
     /// Wrong turns that may be taken back.
     pub(crate) turns_back: usize,
+    /// Whole bars are taken of one pattern at a time, that with the most: it takes longer and makes fewer patterns.
+    pub(crate) one_by_one: bool,
 }
 
 /// What a dive came to.
@@ -35,7 +37,8 @@ struct Turn {
     pattern: usize,
 }
 
-/// Dives from a programme that is solved for `pieces` and `bars`.
+/// Dives from a programme that is solved for `pieces` and `bars`; one that keeps the cost small does with the patterns
+/// it has.
 pub(crate) fn dive(
     shop: &mut Shop<'_>,
     mut master: Master,
@@ -66,7 +69,12 @@ pub(crate) fn dive(
         }
         let used: Vec<(usize, f64)> = master.used().collect();
         let before = taken.len();
-        for &(at, x) in &used {
+        let mut whole_ones = used.clone();
+        if style.one_by_one {
+            whole_ones.sort_by(|a, b| b.1.total_cmp(&a.1).then(a.0.cmp(&b.0)));
+            whole_ones.truncate(1);
+        }
+        for &(at, x) in &whole_ones {
             let column = &shop.columns.all[at];
             let room = |n: u64| {
                 column.cuts.iter().fold(n.min(bars[column.line]), |n, &(i, a)| n.min(pieces[i] / a))
@@ -104,6 +112,13 @@ pub(crate) fn dive(
                 }
             }
             take(&shop.columns.all[at], 1, &mut pieces, &mut bars, &mut taken);
+        }
+        if pieces.iter().all(|n| *n == 0) {
+            return Ok(Dive::Whole(taken));
+        }
+        if master.is_for_cost() {
+            master.change(shop, &pieces, &bars)?;
+            continue;
         }
         if let Some(rest) = fits(shop, &pieces, &bars) {
             taken.extend(rest);

@@ -18,6 +18,7 @@
 
 mod problem;
 mod plan;
+mod order;
 mod first_fit;
 mod model;
 mod knapsack;
@@ -27,12 +28,15 @@ mod sums;
 mod columns;
 mod dive;
 mod every;
+mod few;
+mod pool;
 mod planner;
 pub mod sheets;
 
 pub use first_fit::first_fit_patterns;
 pub use plan::{CutBar, Pattern, Patterns, Plan};
 pub use planner::Planner;
+pub use pool::Pool;
 pub use problem::{
     Demand, Fault, LONGEST, MOST_LENGTHS, MOST_LINES, MOST_ON_A_BAR, MOST_PIECES, Problem,
     StockLine, demands,

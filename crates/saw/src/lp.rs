@@ -8,8 +8,10 @@ use crate::Go;
 
 /// Below this a number is nothing.
 const TINY: f64 = 1e-9;
-/// Pivots between two fresh inverses, beside one for each row.
+/// Pivots between two looks at whether the inverse is still good enough.
 const FRESH: usize = 100;
+/// An error that is not.
+const DRIFT: f64 = 1e-8;
 /// Columns that are tried before all are looked at again.
 const FEW: usize = 16;
 /// Pivots between two looks at whether to go on.
@@ -41,6 +43,7 @@ pub(crate) struct Lp {
     chance: u64,
     edge: Vec<f64>,
     lead: Vec<f64>,
+    some: Vec<u32>,
 }
 
 impl Lp {
@@ -65,6 +68,7 @@ impl Lp {
             chance: 1,
             edge: vec![0.0; rows],
             lead: vec![0.0; rows],
+            some: Vec::new(),
         }
     }
 
@@ -229,14 +233,26 @@ impl Lp {
             *l *= by;
         }
         let step = self.x[k] * by;
+        // Early on most of the row is nothing.
+        self.some.clear();
+        self.some.extend((0..n as u32).filter(|&c| self.lead[c as usize] != 0.0));
+        let few = self.some.len() * 3 < n;
         for r in 0..n {
             let times = self.edge[r];
-            if r != k && times.abs() > 1e-13 {
-                for (i, l) in self.inverse[r * n..(r + 1) * n].iter_mut().zip(&self.lead) {
+            if r == k || times.abs() <= 1e-13 {
+                continue;
+            }
+            let row = &mut self.inverse[r * n..(r + 1) * n];
+            if few {
+                for &c in &self.some {
+                    row[c as usize] -= times * self.lead[c as usize];
+                }
+            } else {
+                for (i, l) in row.iter_mut().zip(&self.lead) {
                     *i -= times * l;
                 }
-                self.x[r] -= times * step;
             }
+            self.x[r] -= times * step;
         }
         self.inverse[k * n..(k + 1) * n].copy_from_slice(&self.lead);
         self.x[k] = step;
@@ -247,9 +263,23 @@ impl Lp {
         self.basic[column] = true;
         self.basis[k] = column;
         self.pivots += 1;
-        if self.pivots >= FRESH + self.rows {
-            self.fresh();
+        if self.pivots >= FRESH {
+            self.pivots = 0;
+            if self.drift() > DRIFT {
+                self.fresh();
+            }
         }
+    }
+
+    /// How far rounding has carried values and duals away from what they should be.
+    fn drift(&self) -> f64 {
+        let mut off = self.rhs.clone();
+        let mut most = 0.0_f64;
+        for (&column, x) in self.basis.iter().zip(&self.x) {
+            self.entries(column).for_each(|(r, e)| off[r] -= e * x);
+            most = most.max(self.reduced(column).abs());
+        }
+        off.iter().fold(most, |most, o| most.max(o.abs()))
     }
 
     fn random(&mut self) -> f64 {

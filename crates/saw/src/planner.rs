@@ -16,10 +16,12 @@ use crate::columns::{Aim, Columns, Look, Master, Shop};
 use crate::counts::{Choice, Cut, Found};
 use crate::dive::{Dive, Style, dive, filled_up, rounded};
 use crate::every::{Every, every};
+use crate::few::fewer;
 use crate::first_fit::first_fit_patterns;
 use crate::knapsack::Knapsack;
 use crate::lp::Stopped;
-use crate::model::Model;
+use crate::model::{Bars, Column, Model};
+use crate::pool::Pool;
 use crate::{Fault, Go, Patterns, Problem};
 
 /// Boxes of counts looked at for one answer.
@@ -27,6 +29,8 @@ const BOXES: usize = 5_000;
 const MOST_BOXES: usize = 100_000;
 /// Dives for one set of counts.
 const DIVES: u64 = 12;
+/// Other plans of the same bars that are tried for fewer patterns.
+const OTHERS: u64 = 10;
 /// How hard a count that was passed over is looked into at the most.
 const AGAIN: usize = 64;
 /// Counts that are passed over before the search for better plans ends.
@@ -59,6 +63,10 @@ pub struct Planner {
     again: usize,
     /// All counts of a lower cost were looked at.
     reached: u64,
+    /// Columns that were of use in some solution in parts.
+    useful: BTreeSet<usize>,
+    /// What a piece of each item is worth, for the dearest bar as 1; empty while that is not known.
+    worth: Vec<f64>,
     stage: Stage,
 }
 
@@ -84,6 +92,8 @@ impl Planner {
             effort: BOXES,
             again: 1,
             reached: 0,
+            useful: BTreeSet::new(),
+            worth: Vec::new(),
             stage: Stage::Patterns,
             model,
         };
@@ -108,6 +118,74 @@ impl Planner {
         }
         planner.singles();
         Ok(planner)
+    }
+
+    /// The same for a problem that is much like the one `pool` is from: patterns that still hold, the plan as far as it
+    /// does, and what pieces were worth give it a start.
+    pub fn warm(problem: &Problem, pool: &Pool) -> Result<Planner, Fault> {
+        let mut planner = Planner::new(problem)?;
+        if planner.stage == Stage::Done {
+            return Ok(planner);
+        }
+        for pattern in &pool.patterns {
+            if let Some(column) = planner.still_holds(pattern) {
+                planner.columns.add(column);
+            }
+        }
+        let worth = planner.model.items.iter().map(|i| pool.worth(i.length));
+        planner.worth = worth.collect::<Option<_>>().unwrap_or_default();
+        // The old plan as far as its pieces are still wanted, and the rest by first fit.
+        let (mut pieces, mut bars) = (planner.model.counts(), planner.model.bars());
+        let mut taken: Bars = Vec::new();
+        for pattern in &pool.plan.patterns {
+            let cuts: Vec<(u64, u64)> =
+                pattern.cuts.iter().map(|&(length, n)| (length, n as u64)).collect();
+            let Some(column) = planner.still_holds(&cuts) else { continue };
+            let room = (pattern.bars as u64).min(bars[column.line]);
+            let n = column.cuts.iter().fold(room, |n, &(i, each)| n.min(pieces[i] / each));
+            bars[column.line] -= n;
+            column.cuts.iter().for_each(|&(i, each)| pieces[i] -= each * n);
+            taken.push((column, n));
+        }
+        let plan = filled_up(&planner.shop(&|| true), &taken, &pieces);
+        if let Some(plan) = plan {
+            planner.offer(plan);
+        }
+        Ok(planner)
+    }
+
+    /// What the next planner may begin with.
+    pub fn pool(&self) -> Pool {
+        let lengths = |column: &Column| -> Vec<(u64, u64)> {
+            column.cuts.iter().map(|&(i, n)| (self.model.items[i].length, n)).collect()
+        };
+        Pool {
+            patterns: self.useful.iter().map(|&at| lengths(&self.columns.all[at])).collect(),
+            plan: self.best.clone(),
+            worth: self
+                .model
+                .items
+                .iter()
+                .map(|i| i.length)
+                .zip(self.worth.iter().copied())
+                .collect(),
+        }
+    }
+
+    /// An old pattern as far as its lengths are still wanted, on the cheapest line that holds it.
+    fn still_holds(&self, pattern: &[(u64, u64)]) -> Option<Column> {
+        let mut cuts: Vec<(usize, u64)> = Vec::new();
+        for &(length, n) in pattern {
+            if let Some(i) = self.model.item(length) {
+                cuts.push((i, n.min(self.model.items[i].count)));
+            }
+        }
+        let taken = self.model.taken(&cuts);
+        let holds = |line: &usize| self.model.lines[*line].room >= taken;
+        let lines = (0..self.model.lines.len()).filter(holds);
+        let line = lines.min_by_key(|&l| (self.model.lines[l].cost, self.model.lines[l].room))?;
+        self.model.made_to_hold(&self.problem, line, &mut cuts);
+        (!cuts.is_empty()).then_some(Column { line, cuts })
     }
 
     /// The cheapest plan so far, bars of the longest stock first.
@@ -156,7 +234,7 @@ impl Planner {
                 if n > 0 {
                     let mut cuts = vec![(i, n)];
                     self.model.made_to_hold(&self.problem, j, &mut cuts);
-                    self.columns.add(crate::model::Column { line: j, cuts });
+                    self.columns.add(Column { line: j, cuts });
                 }
             }
         }
@@ -188,11 +266,21 @@ impl Planner {
 
     fn offer(&mut self, mut plan: Patterns) {
         let key = |p: &Patterns, problem: &Problem| {
-            (p.missing(), p.cost(problem), p.bought(problem), p.patterns.len())
+            (p.missing(), p.cost(problem), p.patterns.len(), p.bought(problem))
         };
         if key(&plan, &self.problem) < key(&self.best, &self.problem) {
             plan.longest_first(&self.problem);
             self.best = plan;
+        }
+    }
+
+    fn offer_dived(&mut self, dived: &Dive, go: Go) {
+        let plan = match dived {
+            Dive::Whole(bars) => self.model.plan(&self.problem, bars),
+            Dive::Short(taken, missing) => filled_up(&self.shop(go), taken, missing),
+        };
+        if let Some(plan) = plan {
+            self.offer(plan);
         }
     }
 
@@ -206,6 +294,9 @@ impl Planner {
         }
         let (pieces, bars) = (self.model.counts(), self.model.bars());
         let mut master = Master::new(&self.model, &self.columns, Aim::Cost, &pieces, &bars);
+        if !self.worth.is_empty() {
+            master.begin_at(self.worth.clone());
+        }
         let choice = Choice { cost: self.choice.cost.clone(), most: self.choice.most.clone() };
         let mut rounds = 8;
         loop {
@@ -232,6 +323,8 @@ impl Planner {
                 self.cuts.extend(last);
             }
             let parts: Vec<(usize, f64)> = master.used().collect();
+            self.useful.extend(parts.iter().map(|p| p.0));
+            self.worth = master.worth(&self.model);
             for plan in rounded(&self.shop(go), &parts) {
                 self.offer(plan);
             }
@@ -241,6 +334,12 @@ impl Planner {
             }
             rounds *= 2;
         }
+        if self.settled() {
+            return Ok(Stage::Done);
+        }
+        let style = Style { chance: 0, turns_back: 0, one_by_one: false };
+        let dived = dive(&mut self.shop(go), master.clone(), &pieces, &bars, &style)?;
+        self.offer_dived(&dived, go);
         if self.settled() {
             return Ok(Stage::Done);
         }
@@ -269,6 +368,7 @@ impl Planner {
                     last = Some(cut.clone());
                     Look::On
                 })?;
+                self.useful.extend(master.used().map(|u| u.0));
                 if let Some(cut) = last.filter(|cut| !self.cuts.contains(cut)) {
                     self.learn(&cut);
                     self.cuts.push(cut);
@@ -338,19 +438,15 @@ impl Planner {
             self.cuts.push(cut);
             return Ok(());
         }
+        self.useful.extend(master.used().map(|u| u.0));
         let cost = self.choice.cost(y);
         let mut proven = false;
         if master.missing(&self.model) < 1e-6 {
             for k in 0..DIVES {
-                let style = Style { chance: k, turns_back: if k == 0 { 6 } else { 3 } };
+                let style =
+                    Style { chance: k, turns_back: if k == 0 { 6 } else { 3 }, one_by_one: false };
                 let dived = dive(&mut self.shop(go), master.clone(), &pieces, y, &style)?;
-                let plan = match dived {
-                    Dive::Whole(bars) => self.model.plan(&self.problem, &bars),
-                    Dive::Short(taken, missing) => filled_up(&self.shop(go), &taken, &missing),
-                };
-                if let Some(plan) = plan {
-                    self.offer(plan);
-                }
+                self.offer_dived(&dived, go);
                 if self.cost() <= cost {
                     return Ok(());
                 }
@@ -402,6 +498,46 @@ impl Planner {
             self.again = 1;
         }
         Ok(Stage::Again)
+    }
+
+    /// Fewer patterns for the same cost: the search takes so many steps at the most, a million of which are some fifty
+    /// milliseconds. Worth while when [`Planner::run`] is done.
+    pub fn tidy(&mut self, steps: usize, go_on: &dyn Fn() -> bool) {
+        // What was found before it was stopped is kept.
+        let _ = self.tidied(steps, go_on);
+    }
+
+    fn tidied(&mut self, steps: usize, go: Go) -> Result<(), Stopped> {
+        let bars = self.model.columns(&self.best);
+        let mut y = vec![0; self.model.lines.len()];
+        for (column, n) in &bars {
+            y[column.line] += n;
+        }
+        if self.best.missing() > 0
+            || bars.len() < 2
+            || y.iter().zip(&self.choice.most).any(|(y, m)| y > m)
+        {
+            return Ok(());
+        }
+        self.offer_fewer(&bars, steps / 2, go);
+        let pieces = self.model.counts();
+        let mut master = Master::new(&self.model, &self.columns, Aim::Missing, &pieces, &y);
+        master.grow(&mut self.shop(go), &pieces, &mut |_, _| Look::On)?;
+        for k in 0..OTHERS {
+            let style = Style { chance: k, turns_back: 0, one_by_one: true };
+            let dived = dive(&mut self.shop(go), master.clone(), &pieces, &y, &style)?;
+            if let Dive::Whole(bars) = dived {
+                self.offer_fewer(&bars, steps / (2 * OTHERS as usize), go);
+            }
+        }
+        Ok(())
+    }
+
+    fn offer_fewer(&mut self, bars: &Bars, steps: usize, go: Go) {
+        let bars = fewer(&self.problem, &self.model, bars, steps, go);
+        if let Some(plan) = self.model.plan(&self.problem, &bars) {
+            self.offer(plan);
+        }
     }
 }
 

@@ -14,6 +14,8 @@ use crate::files;
 
 /// How long better plans are looked for when nothing else is asked, seconds.
 pub(super) const SECONDS: f64 = 3.0;
+/// Steps in search of fewer patterns.
+const TIDY: usize = 300_000;
 /// Prices are no more.
 const DEAREST: f64 = 1e12;
 /// Lengths and prices may have so many decimals.
@@ -62,6 +64,8 @@ struct Answer<'a> {
     gap_percent: f64,
     bought_mm: Number,
     seconds: f64,
+    patterns: usize,
+    stop_settings: usize,
     bars: Vec<Bars>,
 }
 
@@ -199,15 +203,18 @@ pub(super) fn run(file: &Path, seconds: f64, form: Form) -> Outcome {
     let counted = counted(&asked).map_err(fault)?;
     let start = Instant::now();
     let mut planner = Planner::new(&counted.problem).map_err(|f| fault(f.say(counted.per_mm)))?;
-    planner.run(&|| start.elapsed().as_secs_f64() < seconds);
-    let seconds = start.elapsed().as_secs_f64();
+    let until = |most: f64| move || start.elapsed().as_secs_f64() < most;
+    planner.run(&until(seconds));
+    let spent = start.elapsed().as_secs_f64();
+    // Sawing is made quicker when the cost is settled; nobody waits long for that.
+    planner.tidy(TIDY, &until(seconds.min(spent + 0.25)));
     if let Some(&(length, n)) = planner.best().left_over.first() {
         return Err(fault(ran_out(&counted, planner.best(), length, n)));
     }
     if form.json {
-        out::print_json(&answer(&asked, &counted, &planner, seconds))?;
+        out::print_json(&answer(&asked, &counted, &planner, spent))?;
     } else if form.csv {
-        out::print(&table(&counted, planner.best()))?;
+        out::print(&table(&counted, &planner.best().in_sawing_order(&counted.problem)))?;
     } else {
         out::print(&text_of(&asked, &counted, &planner))?;
     }
@@ -246,7 +253,7 @@ fn gap(counted: &Counted, planner: &Planner) -> f64 {
 
 fn answer<'a>(asked: &'a Asked, counted: &Counted, planner: &Planner, seconds: f64) -> Answer<'a> {
     let Counted { problem, per_mm, per_price } = counted;
-    let plan = planner.best();
+    let plan = planner.best().in_sawing_order(problem);
     let bars = |p: &Pattern| Bars {
         stock_index: p.stock,
         stock_length_mm: number(problem.stock[p.stock].length, *per_mm),
@@ -264,6 +271,8 @@ fn answer<'a>(asked: &'a Asked, counted: &Counted, planner: &Planner, seconds: f
         gap_percent: gap(counted, planner),
         bought_mm: number(plan.bought(problem), *per_mm),
         seconds: (seconds * 1e6).round() / 1e6,
+        patterns: plan.patterns.len(),
+        stop_settings: plan.stop_settings(),
         bars: plan.patterns.iter().map(bars).collect(),
     }
 }
@@ -291,7 +300,7 @@ fn text_of(asked: &Asked, counted: &Counted, planner: &Planner) -> String {
     // Writing to a string does not fail.
     let mut text = String::new();
     let Counted { problem, per_mm, per_price } = counted;
-    let plan = planner.best();
+    let plan = planner.best().in_sawing_order(problem);
     let mm = |length: u64| number(length, *per_mm);
     if !asked.name.is_empty() {
         let _ = writeln!(text, "{}", asked.name);
@@ -310,6 +319,13 @@ fn text_of(asked: &Asked, counted: &Counted, planner: &Planner) -> String {
     let bars = if plan.bars() == 1 { "bar" } else { "bars" };
     let _ =
         writeln!(text, "{} {bars}, {} mm{cost}, {bound}", plan.bars(), mm(plan.bought(problem)));
+    let (patterns, settings) = (plan.patterns.len(), plan.stop_settings());
+    if patterns > 1 {
+        let _ = writeln!(
+            text,
+            "sawn in this order: {patterns} patterns, the stop set {settings} times"
+        );
+    }
     for pattern in &plan.patterns {
         let cuts: Vec<String> =
             pattern.cuts.iter().map(|&(length, n)| format!("{n} × {}", mm(length))).collect();
