@@ -97,6 +97,16 @@ fn instance(text: &str) -> Instance {
     }
 }
 
+/// Ten is the fewest that is known, and proven elsewhere; from memory.
+#[test]
+fn the_rolls_of_the_paper_mill_are_cut_in_ten_patterns() {
+    let mill = instances().into_iter().find(|i| i.name == "mill73").expect("the mill's order");
+    let mut planner = planned(&mill.problem);
+    planner.tidy(100_000_000, &|| true);
+    assert_eq!(verified(&mill.problem, planner.best()), 73);
+    assert_eq!(planner.best().patterns.len(), 10);
+}
+
 #[test]
 fn every_problem_with_a_known_answer_is_planned_to_it_and_proven() {
     let all = instances();

@@ -9,14 +9,15 @@ use std::collections::BTreeMap;
 use crate::model::{Bars, Column, Model};
 use crate::{Go, Problem};
 
-/// Steps for one set of patterns.
-const STEPS_OF_ONE: usize = 4_000;
+/// How many patterns are cut anew at a time, and the steps for one such set.
+const SIZES: [(usize, usize); 5] =
+    [(2, 1_000), (3, 4_000), (4, 20_000), (5, 100_000), (6, 200_000)];
 
 /// The patterns of a plan, with fewer of them where `steps` last to find that; unchanged when none were saved.
 pub(crate) fn fewer(problem: &Problem, model: &Model, plan: &Bars, steps: usize, go: Go) -> Bars {
     let mut plan = plan.clone();
     let mut left = steps;
-    for size in [2, 3, 4] {
+    for (size, steps) in SIZES {
         let mut again = true;
         while again && left > 0 {
             again = false;
@@ -32,7 +33,7 @@ pub(crate) fn fewer(problem: &Problem, model: &Model, plan: &Bars, steps: usize,
                     continue;
                 }
                 let mut cutter =
-                    Cutter { problem, model, steps: STEPS_OF_ONE.min(left), found: Vec::new() };
+                    Cutter { problem, model, steps: steps.min(left), found: Vec::new() };
                 let before = cutter.steps;
                 let some: Vec<&(Column, u64)> = set.iter().map(|&k| &plan[k]).collect();
                 let found = cutter.cut_anew(&some, size - 1);
@@ -241,5 +242,45 @@ impl Cutter<'_> {
         let mut cuts = column.cuts.clone();
         self.model.made_to_hold(self.problem, column.line, &mut cuts);
         cuts == column.cuts
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::{Demand, StockLine};
+
+    #[test]
+    fn three_patterns_become_two_and_two_one() {
+        let problem = Problem {
+            stock: vec![StockLine { length: 100, cost: 1, available: None }],
+            pieces: [(60, 4), (40, 4), (30, 3), (25, 3)]
+                .map(|(length, count)| Demand { length, count })
+                .into(),
+            ..Problem::default()
+        };
+        let model = Model::of(&problem);
+        let column = |cuts: &[(usize, u64)]| Column { line: 0, cuts: cuts.to_vec() };
+        // By hand: four bars of 60 and 40, three of 30 and 25, where they were mixed.
+        let mixed = vec![
+            (column(&[(0, 1), (2, 1)]), 2),
+            (column(&[(0, 1), (1, 1)]), 2),
+            (column(&[(1, 1), (3, 2)]), 1),
+            (column(&[(1, 1), (2, 1), (3, 1)]), 1),
+            (column(&[]), 1),
+        ];
+        let mixed: Bars = mixed.into_iter().filter(|(c, _)| !c.cuts.is_empty()).collect();
+        let fewer = fewer(&problem, &model, &mixed, 100_000, &|| true);
+        let plan = model.plan(&problem, &fewer).expect("every piece");
+        assert!(fewer.len() < mixed.len(), "{fewer:?}");
+        assert_eq!(plan.bars(), 6);
+    }
+
+    #[test]
+    fn every_set_comes_once() {
+        let sets: Vec<Vec<usize>> = Sets::new(5, 3).collect();
+        assert_eq!(sets.len(), 10);
+        assert_eq!((sets[0].clone(), sets[9].clone()), (vec![0, 1, 2], vec![2, 3, 4]));
+        assert_eq!(Sets::new(2, 3).count(), 0);
     }
 }

@@ -30,6 +30,7 @@ mod dive;
 mod every;
 mod few;
 mod pool;
+mod coarse;
 mod planner;
 pub mod sheets;
 

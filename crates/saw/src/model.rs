@@ -109,6 +109,10 @@ impl Model {
         self.items.iter().map(|i| i.count).collect()
     }
 
+    pub(crate) fn pieces(&self) -> u64 {
+        self.items.iter().map(|i| i.count).sum()
+    }
+
     pub(crate) fn bars(&self) -> Vec<u64> {
         self.lines.iter().map(|l| l.bars).collect()
     }

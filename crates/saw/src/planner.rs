@@ -12,6 +12,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use crate::coarse::{FEW, grouped, true_bars};
 use crate::columns::{Aim, Columns, Look, Master, Shop};
 use crate::counts::{Choice, Cut, Found};
 use crate::dive::{Dive, Style, dive, filled_up, rounded};
@@ -29,6 +30,8 @@ const BOXES: usize = 5_000;
 const MOST_BOXES: usize = 100_000;
 /// Dives for one set of counts.
 const DIVES: u64 = 12;
+/// Pieces that are dealt out to bars one at a time.
+const MOST_ONE_BY_ONE: u64 = 100_000;
 /// Other plans of the same bars that are tried for fewer patterns.
 const OTHERS: u64 = 10;
 /// How hard a count that was passed over is looked into at the most.
@@ -292,6 +295,12 @@ impl Planner {
         if self.settled() {
             return Ok(Stage::Done);
         }
+        if self.worth.is_empty()
+            && self.model.items.len() > FEW
+            && self.model.pieces() < MOST_ONE_BY_ONE
+        {
+            self.coarsely(go)?;
+        }
         let (pieces, bars) = (self.model.counts(), self.model.bars());
         let mut master = Master::new(&self.model, &self.columns, Aim::Cost, &pieces, &bars);
         if !self.worth.is_empty() {
@@ -345,6 +354,27 @@ impl Planner {
         }
         self.shape(&mut master, go)?;
         Ok(Stage::Counts)
+    }
+
+    /// A first plan, and what pieces are worth, from lengths brought together.
+    fn coarsely(&mut self, go: Go) -> Result<(), Stopped> {
+        let grouped = grouped(&self.problem, &self.model);
+        let Ok(mut coarse) = Planner::new(&grouped) else { return Ok(()) };
+        coarse.patterns(go)?;
+        if coarse.best.missing() > 0 {
+            return Ok(());
+        }
+        let bars = true_bars(&self.model, &coarse.best, &grouped.pieces);
+        for (column, _) in &bars {
+            self.columns.add(column.clone());
+        }
+        if let Some(plan) = self.model.plan(&self.problem, &bars) {
+            self.offer(plan);
+        }
+        let pool = coarse.pool();
+        let worth = self.model.items.iter().map(|i| pool.worth(i.length));
+        self.worth = worth.collect::<Option<_>>().unwrap_or_default();
+        Ok(())
     }
 
     /// Cuts from prices that are a little other than they are: they tell apart counts that cost nearly the same.

@@ -15,7 +15,7 @@ use crate::files;
 /// How long better plans are looked for when nothing else is asked, seconds.
 pub(super) const SECONDS: f64 = 3.0;
 /// Steps in search of fewer patterns.
-const TIDY: usize = 300_000;
+const TIDY: usize = 1_000_000;
 /// Prices are no more.
 const DEAREST: f64 = 1e12;
 /// Lengths and prices may have so many decimals.
