@@ -1,11 +1,14 @@
 """The boards of the schedule, laid out flat and looked at with an independent geometry library (Shapely, on GEOS)."""
 
 import itertools
+import json
 from collections import defaultdict
 
 import numpy as np
 from shapely.geometry import Polygon
 from shapely.ops import unary_union
+
+from conftest import ROOT, baywright
 
 
 def flat(points, origin, along):
@@ -132,3 +135,28 @@ def test_boards_of_platforms_cover_them_but_for_their_holes(schedule):
         assert covered.difference(whole.buffer(0.01)).area < 10.0, (name, face, layer)
         if face == "below":
             assert abs(covered.area - whole.area) < 10.0, (name, face, layer)
+
+
+def test_the_ceiling_of_a_room_is_its_outline_less_its_partitions(tmp_path):
+    """Boarded after partitions, the ceiling has the area of the room less what a partition and its boards take of it."""
+    text = (ROOT / "assets" / "jobs" / "one-wall-with-door.ron").read_text()
+    boarded = (
+        "boarded: (below: (boards: [(kind: \"standard\", thickness: 12.5)]), joists_deg: 30, centres: 400, "
+        "first: 23, width: 46, turn: TURN),\n    ceiling:"
+    )
+    areas = {}
+    for turn in ("BeforePartitions", "AfterPartitions"):
+        job = tmp_path / "ceiling.ron"
+        job.write_text(text.replace("ceiling:", boarded.replace("TURN", turn), 1))
+        done = baywright("schedule", job, "--json")
+        assert done.returncode == 0, done.stderr.decode()
+        boards = [b for b in json.loads(done.stdout)["boards"] if b["face"] == "ceiling"]
+        shapes = [Polygon([p[:2] for p in b["outline"]]) for b in boards]
+        assert all(s.is_valid for s in shapes)
+        for one, other in itertools.combinations(shapes, 2):
+            assert one.intersection(other).area < 1.0
+        areas[turn] = unary_union(shapes)
+        assert abs(sum(s.area for s in shapes) / 1e6 - sum(b["area_m2"] for b in boards)) < 1e-2
+    # The room is 4000 × 3000; the wall across it takes its frame of 97 and 12.5 of board on each face.
+    assert abs(areas["BeforePartitions"].area - 4000 * 3000) < 100.0
+    assert abs(areas["AfterPartitions"].area - (4000 * 3000 - 4000 * (97 + 2 * 12.5))) < 100.0

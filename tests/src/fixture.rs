@@ -177,6 +177,7 @@ fn statement(job: &mut Job, plain: &mut bool, w: &mut Words) -> Result<(), Strin
 fn level(job: &mut Job, w: &mut Words) -> Result<(), String> {
     match w.word()?.as_str() {
         "ceiling" => job.levels.ceiling = w.number()?,
+        "boarded-ceiling" => job.levels.boarded = Some(platform::ceiling(w)?),
         "laser" => job.levels.laser = w.number()?,
         "read-on-finished" => job.levels.readings.floor_is = Floor::Finished,
         "floating" => job.levels.floating = true,

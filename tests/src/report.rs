@@ -39,7 +39,8 @@ pub fn answer(job: &Job, layout: &Layout, what: &str) -> Result<String, String> 
         "sheets" => return Ok(sheets(job, layout)),
         "platforms" => return Ok(platforms(layout)),
         "joists" => return Ok(joists(layout)),
-        "platform-boards" => return Ok(platform_boards(layout)),
+        "platform-boards" => return Ok(sundries::platform_boards(layout)),
+        "ceiling-boards" => return Ok(sundries::ceiling_boards(layout)),
         "survey" => return Ok(survey(job, layout)),
         "choices" => return Ok(choices::odd_bays(job, layout, &about)),
         "boardings" => return Ok(choices::boardings(job, layout, &about)),
@@ -332,42 +333,6 @@ fn platforms(layout: &Layout) -> String {
         let list: Vec<String> =
             marks.iter().map(|m| format!("{} {}", num(m.at), m.member)).collect();
         let _ = writeln!(out, "    marks {}", list.join(", "));
-    }
-    out.trim_end().to_string()
-}
-
-/// The boards of the platforms: x across the joists, z along them, or up a front.
-fn platform_boards(layout: &Layout) -> String {
-    let mut out = String::new();
-    for p in &layout.platforms {
-        for layer in p.boards.iter() {
-            let screws =
-                layout_core::platform::screws(&p.spec, &p.frame, layer, &Sundries::default());
-            let of = format!("{} {}", layer.board.kind, num(layer.board.thickness));
-            let place =
-                format!("{} {} at {}", layer.face.label(), layer.layer + 1, span(layer.across));
-            let _ = writeln!(out, "{} {place}  {of}", p.name());
-            for (piece, screws) in layer.pieces.iter().zip(screws) {
-                let shape = &piece.shape;
-                let _ = writeln!(
-                    out,
-                    "  B{:<2} x {}  z {}  cut {}x{}, {:.2} m2, {:.1} kg, {} screws",
-                    piece.number,
-                    span(shape.stations()),
-                    span(shape.heights()),
-                    num(piece.blank.0),
-                    num(piece.blank.1),
-                    shape.area() / 1e6,
-                    layer.mass(piece),
-                    screws.len()
-                );
-            }
-            for j in layer.joints.iter().filter(|j| j.along.length() == 0.0) {
-                let bare =
-                    if j.bare > 0.05 { format!("  bare {}", num(j.bare)) } else { String::new() };
-                let _ = writeln!(out, "  end x {}  z {}{bare}", num(j.along.low), span(j.heights));
-            }
-        }
     }
     out.trim_end().to_string()
 }

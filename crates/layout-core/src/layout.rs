@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use crate::boards::{self, Boarding, Layer as BoardLayer, On};
+use crate::ceiling::{self, CeilingLayout, CeilingSpec};
 use crate::checks;
 use crate::document::{Accepted, Job};
 use crate::first_fix::{self, Runs};
@@ -239,6 +240,8 @@ pub struct Layout {
     pub walls: Vec<WallLayout>,
     /// The platforms, in the job's order.
     pub platforms: Vec<PlatformLayout>,
+    /// The room's own ceiling, where the job boards it.
+    pub ceiling: Option<Arc<CeilingLayout>>,
     /// Every snag that is open, the gravest first, then in the job's order.
     pub snags: Vec<Snag>,
     /// What the job accepts, in its order, with the snags that are let stand for it; none when it is no longer
@@ -263,17 +266,19 @@ impl Layout {
             survey_of(job),
             |_, shared| WallLayout::of(shared.place, settle_wall(job, shared)),
             PlatformLayout::of,
+            |spec| Arc::new(CeilingLayout::of(spec)),
         )
     }
 
-    /// Puts a layout together from its plan, `lay` laying out each wall and `joist` each
-    /// platform.
+    /// Puts a layout together from its plan, `lay` laying out each wall `joist` each
+    /// platform, and `cover` the ceiling.
     pub(crate) fn from_plan(
         job: &Job,
         plan: Arc<Plan>,
         survey: Option<Arc<Solved>>,
         lay: impl Fn(usize, &Shared) -> WallLayout,
         joist: impl Fn(Place, PlatformSpec) -> PlatformLayout,
+        cover: impl Fn(CeilingSpec) -> Arc<CeilingLayout>,
     ) -> Layout {
         let walls: Vec<WallLayout> =
             plan.walls.iter().enumerate().map(|(i, shared)| lay(i, shared)).collect();
@@ -282,6 +287,7 @@ impl Layout {
             snags.extend(wall.snags.iter().chain(&wall.frame.snags).cloned());
         }
         let standing = walls.iter().map(|w| (&w.place, &*w.spec));
+        let ceiling = ceiling::settle(job, standing.clone()).map(cover);
         let platforms: Vec<PlatformLayout> = job
             .platforms
             .iter()
@@ -302,7 +308,7 @@ impl Layout {
         snags.extend(no_stock(job, &walls, &platforms));
         snags.sort_by_key(Snag::severity);
         let accepted = let_stand(&job.accepted, &mut snags);
-        Layout { walls, platforms, snags, accepted, survey, job: job.clone(), plan }
+        Layout { walls, platforms, ceiling, snags, accepted, survey, job: job.clone(), plan }
     }
 
     /// The wall called `name`.

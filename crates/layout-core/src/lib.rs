@@ -3,7 +3,8 @@
 //! A [`document::Job`] is what the user drew, measured or chose. [`resolve`] settles what walls
 //! share: levels, junctions, where each frame stops. [`frame`] fills one wall with timber.
 //! [`insulation`] fills its bays,
-//! [`first_fix`] says what runs through it and what boxes hang on. [`platform`] joists out low ceilings, shelves and bulkheads between them.
+//! [`first_fix`] says what runs through it and what boxes hang on. [`platform`] joists out low ceilings, shelves and bulkheads between them,
+//! [`ceiling`] boards the room's own.
 //! [`snag::Snag`]s say what is wrong. [`layout::Layout`] holds all of it, and works it out again while the
 //! user drags. [`pieces`] gathers what is to be cut, counts it and lays it on bars, [`board_plan`] lays boards on sheets,
 //! [`sundries`] counts what goes with them. [`compare`] sets choices
@@ -55,6 +56,7 @@ pub mod boards;
 pub mod insulation;
 pub mod first_fix;
 pub mod platform;
+pub mod ceiling;
 pub mod packers;
 mod checks;
 pub mod layout;

@@ -6,6 +6,7 @@
 
 use std::sync::Arc;
 
+use crate::ceiling::{CeilingLayout, CeilingSpec};
 use crate::checks;
 use crate::document::{Job, Wall};
 use crate::layout::{Layout, PlatformLayout, WallLayout, survey_of};
@@ -32,6 +33,7 @@ impl Layout {
                     }
                 },
                 |place, spec| self.reuse_platform(place, spec),
+                |spec| self.reuse_ceiling(spec),
             );
         }
         let mut plan = resolve(job);
@@ -42,7 +44,16 @@ impl Layout {
             survey,
             |i, shared| self.reuse(i, shared.place, settle_wall(job, shared)),
             |place, spec| self.reuse_platform(place, spec),
+            |spec| self.reuse_ceiling(spec),
         )
+    }
+
+    /// The old boards of the ceiling when its settled value is the same, else new ones.
+    fn reuse_ceiling(&self, spec: CeilingSpec) -> Arc<CeilingLayout> {
+        match &self.ceiling {
+            Some(old) if old.spec == spec => old.clone(),
+            _ => Arc::new(CeilingLayout::of(spec)),
+        }
     }
 
     /// The old layout of a platform when its settled value is the same, else a new one.

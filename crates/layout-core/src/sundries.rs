@@ -4,6 +4,7 @@
 use std::collections::BTreeMap;
 
 use crate::boards::{Layer, On, screws};
+use crate::ceiling::CeilingLayout;
 use crate::document::{Bearing, Face, Finish, Insulation, Job, Lining, Sundries};
 use crate::id::Name;
 use crate::insulation::{Fill, alike, fills, friction, slabs};
@@ -123,6 +124,26 @@ pub fn of_platform(platform: &PlatformLayout, rules: &Sundries) -> OfWall {
     sum.in_order()
 }
 
+/// What the boards of the room's own ceiling take: taped where they stop at walls and partitions.
+pub fn of_ceiling(ceiling: &CeilingLayout, rules: &Sundries) -> OfWall {
+    let mut sum = OfWall::default();
+    let mut thick = 0.0;
+    for layer in &ceiling.layers {
+        thick += layer.board.thickness;
+        let placed = ceiling.screws(layer, rules);
+        sum.screw(screw_length(thick, rules.penetration), placed.iter().map(Vec::len).sum());
+        sum.mass += layer.pieces.iter().map(|p| layer.mass(p)).sum::<f64>();
+    }
+    if let Some(outer) = ceiling.layers.last() {
+        let joints = outer.joints.iter().map(|j| j.along.length() + j.heights.length());
+        sum.tape = joints.sum::<f64>() + ceiling.edge();
+    }
+    if ceiling.spec.boards.below.skim <= 0.0 {
+        sum.filled = sum.tape;
+    }
+    sum.in_order()
+}
+
 fn finish(wall: &WallLayout, outer: &Layer, sum: &mut OfWall) {
     let spec = &wall.spec;
     let finish: &Finish = match outer.face {
@@ -220,7 +241,9 @@ pub fn order(job: &Job, layout: &Layout) -> Vec<Need> {
     let mut all = OfWall::default();
     let mut screws: BTreeMap<i64, usize> = BTreeMap::new();
     let walls = layout.walls.iter().map(|w| of_wall(w, rules));
-    for own in walls.chain(layout.platforms.iter().map(|p| of_platform(p, rules))) {
+    let platforms = layout.platforms.iter().map(|p| of_platform(p, rules));
+    let ceiling = layout.ceiling.iter().map(|c| of_ceiling(c, rules));
+    for own in walls.chain(platforms).chain(ceiling) {
         for (length, count) in own.screws {
             *screws.entry(length.round() as i64).or_default() += count;
         }

@@ -51,6 +51,12 @@ fn wanted<'a>(layout: &'a Layout, mark: &BoardMark) -> Option<(&'a Board, (f64, 
     if let Some((layer, piece)) = board(layout, mark) {
         return Some((&layer.board, piece.blank, piece.shape.area()));
     }
+    if mark.on == On::Ceiling {
+        let layers = &layout.ceiling.as_ref()?.layers;
+        let mut pieces = layers.iter().flat_map(|l| l.pieces.iter().map(move |p| (l, p)));
+        let (layer, piece) = pieces.find(|(_, p)| p.number == mark.number)?;
+        return Some((&layer.board, piece.blank, piece.shape.area()));
+    }
     if let Some(platform) = layout.platform(&mark.wall) {
         let mut layers = platform.boards.iter();
         let is = |p: &&Piece| p.number == mark.number;
@@ -132,7 +138,8 @@ fn every_board_comes_out_of_one_sheet() {
         }
         let of_faces = layout.walls.iter().flat_map(|w| &w.boards.layers).map(|l| l.pieces.len());
         let of_strips = layout.walls.iter().map(|w| w.boards.strips.len());
-        let flat = layout.platforms.iter().flat_map(|p| p.boards.iter());
+        let ceiling = layout.ceiling.iter().flat_map(|c| c.layers.iter());
+        let flat = layout.platforms.iter().flat_map(|p| p.boards.iter()).chain(ceiling);
         let all: usize = of_faces.chain(of_strips).chain(flat.map(|l| l.pieces.len())).sum();
         let once = seen.values().all(|n| *n == 1);
         (seen.len() != all || !once).then(|| format!("{} of {all} boards", seen.len()))

@@ -2,7 +2,7 @@
 
 use std::fmt::Write;
 
-use layout_core::boards;
+use layout_core::boards::{self, Layer, On};
 use layout_core::document::{Job, Sundries};
 use layout_core::insulation::{alike, fills};
 use layout_core::layout::{Layout, WallLayout};
@@ -78,4 +78,53 @@ pub(super) fn insulation(w: &WallLayout) -> String {
         let _ = writeln!(text, "    {} of {}x{}", c.count, num(c.size.0), num(c.size.1));
     }
     text
+}
+
+/// The boards of the platforms: x across the joists, z along them, or up a front.
+pub(super) fn platform_boards(layout: &Layout) -> String {
+    let mut out = String::new();
+    for p in &layout.platforms {
+        for layer in p.boards.iter() {
+            let screws =
+                layout_core::platform::screws(&p.spec, &p.frame, layer, &Sundries::default());
+            flat(&mut out, p.name().as_str(), layer, screws);
+        }
+    }
+    out.trim_end().to_string()
+}
+
+/// The boards of the room's own ceiling: x across the joists, z along them.
+pub(super) fn ceiling_boards(layout: &Layout) -> String {
+    let mut out = String::new();
+    if let Some(c) = &layout.ceiling {
+        for layer in &c.layers {
+            flat(&mut out, "room", layer, c.screws(layer, &Sundries::default()));
+        }
+    }
+    out.trim_end().to_string()
+}
+
+fn flat(out: &mut String, of: &str, layer: &Layer<On>, screws: Vec<Vec<[f64; 2]>>) {
+    let board = format!("{} {}", layer.board.kind, num(layer.board.thickness));
+    let place = format!("{} {} at {}", layer.face.label(), layer.layer + 1, span(layer.across));
+    let _ = writeln!(out, "{of} {place}  {board}");
+    for (piece, screws) in layer.pieces.iter().zip(screws) {
+        let shape = &piece.shape;
+        let _ = writeln!(
+            out,
+            "  B{:<2} x {}  z {}  cut {}x{}, {:.2} m2, {:.1} kg, {} screws",
+            piece.number,
+            span(shape.stations()),
+            span(shape.heights()),
+            num(piece.blank.0),
+            num(piece.blank.1),
+            shape.area() / 1e6,
+            layer.mass(piece),
+            screws.len()
+        );
+    }
+    for j in layer.joints.iter().filter(|j| j.along.length() == 0.0) {
+        let bare = if j.bare > 0.05 { format!("  bare {}", num(j.bare)) } else { String::new() };
+        let _ = writeln!(out, "  end x {}  z {}{bare}", num(j.along.low), span(j.heights));
+    }
 }

@@ -2,7 +2,8 @@
 
 use std::fmt::Write;
 
-use layout_core::boards::Closes;
+use layout_core::boards::{self, Closes, Layer, On};
+use layout_core::ceiling::CeilingLayout;
 use layout_core::document::{Face, Job, Lay, Timber};
 use layout_core::first_fix::{Way, held};
 use layout_core::frame::{self, Member, Solid};
@@ -192,8 +193,9 @@ fn answer<'a>(job: &'a Job, layout: &'a Layout, totals: &'a [frame::Total]) -> A
         boards: layout
             .walls
             .iter()
-            .flat_map(|w| boards(w).chain(strips(w)))
+            .flat_map(|w| faces(w).chain(strips(w)))
             .chain(layout.platforms.iter().flat_map(flat))
+            .chain(layout.ceiling.iter().flat_map(|c| ceiling(c)))
             .collect(),
         totals: totals
             .iter()
@@ -207,7 +209,7 @@ fn answer<'a>(job: &'a Job, layout: &'a Layout, totals: &'a [frame::Total]) -> A
 }
 
 /// The boards of a wall, each on the face of it that looks at the frame.
-fn boards(wall: &WallLayout) -> impl Iterator<Item = Board<'_>> {
+fn faces(wall: &WallLayout) -> impl Iterator<Item = Board<'_>> {
     wall.boards.layers.iter().flat_map(move |layer| {
         let (face, inner) = match layer.face {
             Face::Left => ("left", layer.across.low),
@@ -273,28 +275,46 @@ fn strips(wall: &WallLayout) -> impl Iterator<Item = Board<'_>> {
 /// The boards of a platform, each on the side of it that looks at the timber.
 fn flat(laid: &PlatformLayout) -> impl Iterator<Item = Board<'_>> {
     laid.boards.iter().flat_map(move |layer| {
-        let points = move |list: &[[f64; 2]]| {
-            let at = |p: &[f64; 2]| in_job(laid.place, on_board(&laid.spec, layer, *p));
-            list.iter().map(at).collect::<Vec<_>>()
-        };
-        layer.pieces.iter().map(move |p| Board {
-            wall: None,
-            platform: Some(laid.name().as_str()),
-            face: layer.face.label(),
-            opening: None,
-            side: None,
-            layer: layer.layer + 1,
-            number: p.number,
-            kind: layer.board.kind.as_str(),
-            thickness_mm: layer.board.thickness,
-            lay: layer.board.lay.label(),
-            sheet_mm: pair(layer.sheet),
-            cut_mm: pair(p.blank),
-            area_m2: thousandth(p.shape.area() / 1e6),
-            outline: points(&p.shape.outline),
-            holes: p.shape.holes.iter().map(|h| points(h)).collect(),
-        })
+        let at = move |p: &[f64; 2]| in_job(laid.place, on_board(&laid.spec, layer, *p));
+        layer.pieces.iter().map(move |p| on_flat(Some(laid.name().as_str()), layer, p, at))
     })
+}
+
+/// The boards of the room's own ceiling, likewise.
+fn ceiling(laid: &CeilingLayout) -> impl Iterator<Item = Board<'_>> {
+    laid.layers.iter().flat_map(move |layer| {
+        let at = move |p: &[f64; 2]| {
+            let plan = laid.on_plan(*p);
+            [thousandth(plan.x), thousandth(plan.y), thousandth(layer.across.high)]
+        };
+        layer.pieces.iter().map(move |p| on_flat(None, layer, p, at))
+    })
+}
+
+fn on_flat<'a>(
+    platform: Option<&'a str>,
+    layer: &'a Layer<On>,
+    piece: &'a boards::Piece,
+    at: impl Fn(&[f64; 2]) -> [f64; 3],
+) -> Board<'a> {
+    let points = |list: &[[f64; 2]]| list.iter().map(&at).collect::<Vec<_>>();
+    Board {
+        wall: None,
+        platform,
+        face: layer.face.label(),
+        opening: None,
+        side: None,
+        layer: layer.layer + 1,
+        number: piece.number,
+        kind: layer.board.kind.as_str(),
+        thickness_mm: layer.board.thickness,
+        lay: layer.board.lay.label(),
+        sheet_mm: pair(layer.sheet),
+        cut_mm: pair(piece.blank),
+        area_m2: thousandth(piece.shape.area() / 1e6),
+        outline: points(&piece.shape.outline),
+        holes: piece.shape.holes.iter().map(|h| points(h)).collect(),
+    }
 }
 
 fn section(timber: &Timber) -> Section<'_> {

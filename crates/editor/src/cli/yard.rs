@@ -8,7 +8,7 @@ use layout_core::document::Job;
 use layout_core::insulation::alike;
 use layout_core::layout::{Layout, PlatformLayout, WallLayout};
 use layout_core::pieces::{SectionPlan, cutting_plan};
-use layout_core::sundries::{Need, insulated, of_platform, of_wall, order};
+use layout_core::sundries::{Need, insulated, of_ceiling, of_platform, of_wall, order};
 use serde::Serialize;
 
 use super::csv::{self, Table};
@@ -24,6 +24,7 @@ struct Answer<'a> {
     lines: Vec<Line>,
     walls: Vec<Wall>,
     platforms: Vec<Platform>,
+    ceiling: Option<Ceiling>,
 }
 
 /// One line of the order.
@@ -57,6 +58,12 @@ struct Platform {
 }
 
 #[derive(Serialize)]
+struct Ceiling {
+    boards_kg: f64,
+    sheets: Vec<Sheet>,
+}
+
+#[derive(Serialize)]
 struct Sheet {
     face: &'static str,
     layer: usize,
@@ -82,6 +89,10 @@ pub(super) fn run(job: &Job, form: Form) -> Outcome {
             job: &job.title,
             currency: &job.saw.currency,
             walls: walls(job, &layout),
+            ceiling: layout.ceiling.as_ref().map(|c| Ceiling {
+                boards_kg: thousandth(of_ceiling(c, &job.sundries).mass),
+                sheets: c.layers.iter().map(|l| sheet(l.face.label(), l)).collect(),
+            }),
             platforms: layout.platforms.iter().map(|p| platform(job, p)).collect(),
             lines,
         })?;

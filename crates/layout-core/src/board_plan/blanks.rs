@@ -12,6 +12,9 @@ use crate::platform::{is_mirrored, is_outer};
 use crate::profile::Profile;
 use crate::span::Span;
 
+/// What the boards of the room's own ceiling are said to be of.
+const ROOM: &str = "room";
+
 /// Closed lines on a blank, tenths of a millimetre from its lower left corner: outline, then holes.
 pub(super) type Rings = Vec<Vec<[i64; 2]>>;
 
@@ -98,6 +101,20 @@ pub(super) fn wanted(layout: &Layout, kerf: f64, keep: f64) -> BTreeMap<Kind, Wa
                 mirrored: is_mirrored(spec, layer),
                 is_outer: is_outer(spec, layer),
                 holes: if layer.face == On::Front { &[] } else { &holes },
+                top: None,
+            };
+            kinds.layer(layer, &face, kerf, keep);
+        }
+    }
+    if let Some(ceiling) = &layout.ceiling {
+        let name = Name::new(ROOM);
+        for layer in &ceiling.layers {
+            let face = Face {
+                of: &name,
+                on: layer.face,
+                mirrored: true,
+                is_outer: ceiling.is_outer(layer),
+                holes: &[],
                 top: None,
             };
             kinds.layer(layer, &face, kerf, keep);

@@ -20,7 +20,7 @@ use blanks::{Alike, Kind, Rings, Wanted, hundredths, tenths, wanted};
 /// Which board it is, as on the elevation of its wall.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub struct BoardMark {
-    /// Its wall.
+    /// Its wall or platform; “room” for the room's own ceiling.
     pub wall: Name,
     /// What of it.
     pub on: On,

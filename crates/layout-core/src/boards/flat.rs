@@ -1,4 +1,4 @@
-//! Boards on what is flat and not a wall: under joists and over them, on the front of a bulkhead, under a ceiling.
+//! Boards on what is flat and not a wall: under joists and over them, on the front of a bulkhead, under the room's ceiling.
 //!
 //! Rows as wide as a sheet, their long edges across the timber; in a row boards are joined on timber by the same
 //! shortest path as on a wall, off the joints of the row before and of the layer under them. Every other layer
@@ -57,7 +57,7 @@ impl Timber {
 /// Most between the screws of a layer on something flat, mm: closer overhead.
 pub(crate) fn spacing(on: On, is_outer: bool, rules: &Sundries) -> f64 {
     match on {
-        On::Below => rules.overhead,
+        On::Below | On::Ceiling => rules.overhead,
         _ if is_outer => rules.edge.min(rules.field),
         _ => rules.inner,
     }
@@ -148,13 +148,12 @@ impl Flat<'_> {
                 0.0
             }
         };
-        // Of two ways as good whole sheets come first.
-        let count = (along.length() / step).floor().clamp(0.0, MOST) as usize;
-        let grid: Vec<f64> = (1..=count).map(|k| along.low + k as f64 * step).collect();
+        let middles = timber.middles(along, 100.0);
+        let grid = longest_first(along, step, &middles);
         let joints = Band {
             along,
             step,
-            middles: &timber.middles(along, 100.0),
+            middles: &middles,
             bearing: &bearing,
             corners: &[],
             under: near,
@@ -185,4 +184,17 @@ impl Flat<'_> {
             }
         }
     }
+}
+
+/// Where boards end that reach as far as they can from the start: of two ways as good the one nearer to this is taken.
+fn longest_first(along: Span, step: f64, middles: &[f64]) -> Vec<f64> {
+    let mut ends: Vec<f64> = Vec::new();
+    let mut from = along.low;
+    while from + step < along.high - SAME && (ends.len() as f64) < MOST {
+        let mut reached =
+            middles.iter().copied().filter(|m| *m > from + SAME && *m <= from + step + SAME);
+        from = reached.next_back().unwrap_or(from + step);
+        ends.push(from);
+    }
+    ends
 }

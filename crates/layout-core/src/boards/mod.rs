@@ -23,7 +23,7 @@ pub(crate) use flat::{Flat, Timber, spacing};
 use joints::Band;
 pub use screws::screws;
 pub use shapes::{FacePoint, Shape};
-pub(crate) use shapes::{less, rectangle};
+pub(crate) use shapes::{less, rectangle, signed_area as area_of};
 pub use strips::{Closes, Reveal, Strip};
 
 /// Timber may be missing behind a joint over so much of it: the gap under a head, a packed end, mm.
@@ -40,12 +40,14 @@ pub enum On {
     End,
     /// A reveal of an opening of a wall.
     Reveal,
-    /// The underside of a platform, or the room's own ceiling.
+    /// The underside of a platform.
     Below,
     /// The top of a platform.
     Above,
     /// The front of a platform.
     Front,
+    /// The room's own ceiling.
+    Ceiling,
 }
 
 impl On {
@@ -58,6 +60,7 @@ impl On {
             On::Below => "below",
             On::Above => "above",
             On::Front => "front",
+            On::Ceiling => "ceiling",
         }
     }
 }

@@ -97,7 +97,7 @@ fn extent(points: &[FacePoint], axis: usize) -> Span {
 }
 
 /// Area of an outline, mm²; positive when it runs anticlockwise.
-pub(super) fn signed_area(points: &[FacePoint]) -> f64 {
+pub(crate) fn signed_area(points: &[FacePoint]) -> f64 {
     let next = points.iter().cycle().skip(1);
     points.iter().zip(next).map(|(a, b)| a[0] * b[1] - b[0] * a[1]).sum::<f64>() / 2.0
 }

@@ -2,8 +2,8 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::is_default;
 use super::readings::{Floor, Moisture, Packing, Raising, Readings};
+use super::{Board, Finish, is_default};
 use crate::id::Surface;
 use crate::math::PlanPoint;
 
@@ -61,6 +61,9 @@ pub struct Levels {
     /// How frames come to stand.
     #[serde(default, skip_serializing_if = "is_default")]
     pub raising: Raising,
+    /// The boards of the room's own ceiling; `None` when they are no part of the job.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub boarded: Option<CeilingBoards>,
 }
 
 fn usual_laser() -> f64 {
@@ -78,6 +81,7 @@ impl Default for Levels {
             moisture: Moisture::default(),
             floating: false,
             raising: Raising::default(),
+            boarded: None,
         }
     }
 }
@@ -94,6 +98,51 @@ impl Levels {
             (Surface::Ceiling, _) => self.ceiling,
             (Surface::Floor, Floor::Slab) => self.slab(),
             (Surface::Floor, Floor::Finished) => 0.0,
+        }
+    }
+}
+
+/// When the room's ceiling is boarded.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub enum CeilingTurn {
+    /// Before partitions stand: from wall to wall. Partitions go up to its underside.
+    #[default]
+    BeforePartitions,
+    /// After them, between the boards of their faces. Partitions go up to the joists.
+    AfterPartitions,
+}
+
+/// The boards of the room's own ceiling, and the joists or battens they are fixed to.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct CeilingBoards {
+    /// Boards and skim, from the joists down.
+    pub below: Finish,
+    /// The way the joists or battens run, anticlockwise from plan x, degrees.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub joists_deg: f64,
+    /// Their centres, mm.
+    pub centres: f64,
+    /// Middle of the first of them from the furthest the room goes on the left hand as one looks along them, mm.
+    pub first: f64,
+    /// How wide they are, mm.
+    pub width: f64,
+    /// When it is boarded.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub turn: CeilingTurn,
+}
+
+impl Default for CeilingBoards {
+    /// One layer on joists of 46 at 400 along plan x.
+    fn default() -> CeilingBoards {
+        let boards = vec![Board::new("standard", 12.5)];
+        CeilingBoards {
+            below: Finish { boards, ..Finish::default() },
+            joists_deg: 0.0,
+            centres: 400.0,
+            first: 23.0,
+            width: 46.0,
+            turn: CeilingTurn::default(),
         }
     }
 }

@@ -41,7 +41,7 @@ pub use edit::Edit;
 pub(crate) use file::read_list;
 pub use file::{ReadError, check, read, write};
 pub use fitting::{Behind, Fitting};
-pub use levels::{Datum, Layer, Levels};
+pub use levels::{CeilingBoards, CeilingTurn, Datum, Layer, Levels};
 pub use makeup::{
     AngledEnd, Board, CornerRecipe, Finish, Head, HeadLay, Insulation, Lay, MakeUp, OpeningStuds,
     Sole, TeeRecipe, Timber,

@@ -1,6 +1,8 @@
 //! The sheets of board: what to buy, and every different way a sheet is cut, drawn to scale.
 
 use layout_core::board_plan::{BoardMark, BoardPlan, CutSheet, board_plans, marks_in_words};
+use layout_core::boards::{Layer, On};
+use layout_core::ceiling::CeilingLayout;
 use layout_core::document::Job;
 use layout_core::layout::{Layout, PlatformLayout};
 use layout_core::span::Span;
@@ -41,6 +43,7 @@ pub(super) fn sheets(job: &Job, layout: &Layout, paper: Paper) -> Vec<Sheet> {
     lists.extend(plans.iter().filter_map(|p| single(job.units, p)));
     lists.extend(strips(job, layout));
     lists.extend(layout.platforms.iter().filter_map(|p| platform(job, p)));
+    lists.extend(layout.ceiling.iter().filter_map(|c| ceiling(job, c)));
     let mut blocks: Vec<Block> = Vec::new();
     for plan in &plans {
         let drawn = plan.sheets.iter().filter(|s| !is_single(s));
@@ -176,6 +179,25 @@ fn summary(job: &Job, plans: &[BoardPlan]) -> Block {
 
 /// Where the boards of a platform go, and what they are cut to.
 fn platform(job: &Job, laid: &PlatformLayout) -> Option<Block> {
+    let screws =
+        |l: &Layer<On>| layout_core::platform::screws(&laid.spec, &laid.frame, l, &job.sundries);
+    let title = format!("Boards of {} {}", laid.spec.kind.label(), laid.name());
+    let note = "Across and along the joists from the platform's first corner; on a front, along it and above the floor.";
+    flat(job, (&title, note), &laid.boards, screws)
+}
+
+/// The same of the room's own ceiling.
+fn ceiling(job: &Job, laid: &CeilingLayout) -> Option<Block> {
+    let note = "Across the joists from the furthest the room goes on the left as you look along them; along them from where it begins.";
+    flat(job, ("Boards of the ceiling", note), &laid.layers, |l| laid.screws(l, &job.sundries))
+}
+
+fn flat(
+    job: &Job,
+    (title, note): (&str, &str),
+    layers: &[Layer<On>],
+    screws: impl Fn(&Layer<On>) -> Vec<Vec<[f64; 2]>>,
+) -> Option<Block> {
     let column = |title, width, align| Column { title, width, align };
     let columns = [
         column("", 3.0, Align::Left),
@@ -189,9 +211,8 @@ fn platform(job: &Job, laid: &PlatformLayout) -> Option<Block> {
     let units = job.units;
     let span = |s: Span| format!("{} – {}", units.show(s.low), units.show(s.high));
     let mut rows: Vec<Vec<Cell>> = Vec::new();
-    for layer in laid.boards.iter() {
-        let screws = layout_core::platform::screws(&laid.spec, &laid.frame, layer, &job.sundries);
-        for (piece, screws) in layer.pieces.iter().zip(screws) {
+    for layer in layers {
+        for (piece, screws) in layer.pieces.iter().zip(screws(layer)) {
             rows.push(vec![
                 Cell::Tick,
                 Cell::Strong(format!("{} {}", layer.face.label(), piece.number)),
@@ -203,12 +224,8 @@ fn platform(job: &Job, laid: &PlatformLayout) -> Option<Block> {
             ]);
         }
     }
-    let title = format!("Boards of {} {}", laid.spec.kind.label(), laid.name());
-    let mut block = (!rows.is_empty()).then(|| table(&title, &columns, rows))?;
-    block.note(
-        "Across and along the joists from the platform's first corner; on a front, along it and above the floor.",
-        LIST,
-    );
+    let mut block = (!rows.is_empty()).then(|| table(title, &columns, rows))?;
+    block.note(note, LIST);
     Some(block)
 }
 

@@ -1,12 +1,12 @@
 //! The job's own particulars: title, levels, make-ups, room names.
 
 use egui::TextEdit;
-use layout_core::document::{Datum, Edit, Layer, Levels, Room};
+use layout_core::document::{CeilingBoards, CeilingTurn, Datum, Edit, Layer, Levels, Room};
 use layout_core::id::{ItemRef, Name};
 use layout_core::math::PlanVector;
 use layout_core::units::Units;
 
-use super::form::{Form, number_ui};
+use super::form::{Form, number_ui, small_choice};
 use crate::command::Command;
 use crate::panels::bits::strong;
 use crate::panels::field::words_ui;
@@ -73,11 +73,41 @@ fn level_rows(form: &mut Form<'_, '_>) {
     form.shown("Slab", form.scene.job.units.with_unit(levels.slab()));
     form.note("Floor build-up, from the top down");
     layers(form, &mut new);
+    ceiling(form, &mut new);
     super::levels::job_rows(form, &mut new);
     super::limits::level_rows(form, &mut new);
     if new != levels {
         form.edit(Edit::SetLevels(new));
     }
+}
+
+/// Whether the room's own ceiling is boarded, and on what.
+fn ceiling(form: &mut Form<'_, '_>, levels: &mut Levels) {
+    let now = levels.boarded.as_ref().map(|b| b.turn);
+    let options = [
+        (None, "not boarded"),
+        (Some(CeilingTurn::BeforePartitions), "boarded before partitions"),
+        (Some(CeilingTurn::AfterPartitions), "boarded after partitions"),
+    ];
+    if let Some(turn) = small_choice(form, "Room's ceiling", &now, &options) {
+        let boards = levels.boarded.take().unwrap_or_default();
+        levels.boarded = turn.map(|turn| CeilingBoards { turn, ..boards });
+    }
+    let Some(boards) = &mut levels.boarded else { return };
+    super::platform::boards(form, "Its boards", &mut boards.below);
+    if let Some(turn) = form.number("Joists run at", "°", boards.joists_deg, (-360.0, 360.0)) {
+        boards.joists_deg = turn;
+    }
+    if let Some(centres) = form.length("Joist centres", boards.centres, (50.0, 2000.0)) {
+        boards.centres = centres;
+    }
+    if let Some(first) = form.length("Middle of the first", boards.first, (0.0, 2000.0)) {
+        boards.first = first;
+    }
+    if let Some(width) = form.length("Joist width", boards.width, (5.0, 600.0)) {
+        boards.width = width;
+    }
+    form.note("0° is along x. The first is counted from the left of the room as you look along the joists.");
 }
 
 fn layers(form: &mut Form<'_, '_>, levels: &mut Levels) {

@@ -152,7 +152,7 @@ fn carried(form: &mut Form<'_, '_>, new: &mut Platform) {
 }
 
 /// One layer of board of a thickness; 0 for none. More layers are kept until it is changed.
-fn boards(form: &mut Form<'_, '_>, label: &str, finish: &mut Finish) {
+pub(super) fn boards(form: &mut Form<'_, '_>, label: &str, finish: &mut Finish) {
     let now = finish.boards.iter().map(|b| b.thickness).sum();
     if let Some(thickness) = form.number(label, "mm", now, (0.0, 100.0))
         && (thickness - now).abs() > 1e-9

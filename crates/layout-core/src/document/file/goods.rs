@@ -1,7 +1,7 @@
-//! Limits of what goes with boards: screws, tape, beads, filler, insulation.
+//! Limits of what goes with boards: screws, tape, beads, filler, insulation, the boards of the ceiling.
 
 use super::check::{Check, Checked, Limit};
-use crate::document::{Insulation, Sundries};
+use crate::document::{CeilingBoards, Insulation, Sundries};
 
 const SPACING: Limit = Limit(50.0, 1000.0, "mm");
 const SHORT: Limit = Limit(0.0, 200.0, "mm");
@@ -25,6 +25,17 @@ impl Check {
         self.number("cartridge", s.cartridge, SOLD)?;
         self.number("friction", s.friction, SHORT)?;
         s.prices.values().try_for_each(|price| self.number("prices", *price, PRICE))
+    }
+
+    pub(super) fn ceiling(&mut self, boarded: Option<&CeilingBoards>) -> Checked {
+        let Some(of) = boarded else { return Ok(()) };
+        self.field("boarded", |c| {
+            c.field("below", |c| c.finish(&of.below))?;
+            c.number("joists_deg", of.joists_deg, Limit(-360.0, 360.0, "degrees"))?;
+            c.number("centres", of.centres, Limit(50.0, 2000.0, "mm"))?;
+            c.number("first", of.first, Limit(0.0, 2000.0, "mm"))?;
+            c.number("width", of.width, Limit(5.0, 600.0, "mm"))
+        })
     }
 
     pub(super) fn insulation(&mut self, insulation: Option<&Insulation>) -> Checked {

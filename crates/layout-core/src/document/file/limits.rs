@@ -62,6 +62,7 @@ impl Check {
             })?;
             c.number("ceiling", job.levels.ceiling, LENGTH)?;
             c.number("laser", job.levels.laser, HEIGHT)?;
+            c.ceiling(job.levels.boarded.as_ref())?;
             c.field("readings", |c| c.readings(&job.levels.readings))?;
             c.field("packing", |c| c.packing(&job.levels.packing))?;
             c.field("moisture", |c| {
@@ -262,7 +263,7 @@ impl Check {
         self.field("grade", |c| c.name(timber.grade().as_str()))
     }
 
-    fn finish(&mut self, finish: &Finish) -> Checked {
+    pub(super) fn finish(&mut self, finish: &Finish) -> Checked {
         self.list("boards", &finish.boards, 5, |c, board| {
             c.field("kind", |c| c.name(board.kind.as_str()))?;
             c.number("thickness", board.thickness, LAYER)?;
