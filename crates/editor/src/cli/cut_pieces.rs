@@ -23,6 +23,7 @@ const DECIMALS: u32 = 4;
 
 /// What is asked. Other fields of the whole are left alone, so that a file may carry notes of its own.
 #[derive(Deserialize)]
+#[serde(expecting = "{\"stock\": […], \"pieces\": […]}")]
 struct Asked {
     #[serde(default)]
     name: String,
@@ -197,6 +198,7 @@ pub(super) fn run(file: &Path, seconds: f64, form: Form) -> Outcome {
     let asked: Asked = serde_json::from_str(&text).map_err(|e| {
         let line = e.to_string();
         let what = line.rsplit_once(" at line ").map_or(line.as_str(), |(what, _)| what);
+        let what = what.replace("expected f64", "expected a number");
         Failure::input(format!("{shown}:{}:{}: {what}", e.line(), e.column()))
     })?;
     let fault = |line: String| Failure::input(format!("{shown}: {line}"));
