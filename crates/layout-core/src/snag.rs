@@ -3,6 +3,7 @@
 //! The core never fails. Where a job asks for something that cannot be built, the framer builds
 //! the nearest thing that can, and says so here.
 
+use std::ops::Deref;
 use std::sync::Arc;
 
 use serde::{Deserialize, Serialize};
@@ -434,9 +435,13 @@ pub(crate) fn capital(text: &str) -> String {
     letters.next().map(|c| c.to_uppercase().chain(letters).collect()).unwrap_or_default()
 }
 
-/// One snag. Cheap to clone: a layout gathers those of every wall at every step of a drag.
+/// One snag: its [`Facts`], shared. A layout gathers the snags of every wall at every step of a drag.
+#[derive(Clone, Debug)]
+pub struct Snag(Arc<Facts>);
+
+/// What is known of a snag.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Snag {
+pub struct Facts {
     /// What kind it is.
     pub code: Code,
     /// What it is about.
@@ -461,6 +466,20 @@ pub struct Snag {
     pub remedy: Arc<str>,
 }
 
+impl Deref for Snag {
+    type Target = Facts;
+
+    fn deref(&self) -> &Facts {
+        &self.0
+    }
+}
+
+impl PartialEq for Snag {
+    fn eq(&self, other: &Snag) -> bool {
+        Arc::ptr_eq(&self.0, &other.0) || self.0 == other.0
+    }
+}
+
 impl Snag {
     /// A snag about `of`, with nothing known of its place yet.
     pub fn new(
@@ -469,7 +488,7 @@ impl Snag {
         message: impl Into<Arc<str>>,
         remedy: impl Into<Arc<str>>,
     ) -> Snag {
-        Snag {
+        Snag(Arc::new(Facts {
             code,
             of,
             wall: None,
@@ -481,37 +500,42 @@ impl Snag {
             rule_source: None,
             message: message.into(),
             remedy: remedy.into(),
-        }
+        }))
+    }
+
+    fn with(mut self, say: impl FnOnce(&mut Facts)) -> Snag {
+        say(Arc::make_mut(&mut self.0));
+        self
     }
 
     /// The same snag, placed in a wall.
     #[must_use]
     pub fn in_wall(self, wall: &Name, station: f64) -> Snag {
-        Snag { wall: Some(wall.clone()), station: Some(station), ..self }
+        self.with(|facts| (facts.wall, facts.station) = (Some(wall.clone()), Some(station)))
     }
 
     /// The same snag, placed at a height.
     #[must_use]
     pub fn at_height(self, height: f64) -> Snag {
-        Snag { height: Some(height), ..self }
+        self.with(|facts| facts.height = Some(height))
     }
 
     /// The same snag with what was found and what would do.
     #[must_use]
     pub fn measured(self, value: f64, limit: f64) -> Snag {
-        Snag { value: Some(value), limit: Some(limit), ..self }
+        self.with(|facts| (facts.value, facts.limit) = (Some(value), Some(limit)))
     }
 
     /// The same snag with what was found and what would do, in `unit`.
     #[must_use]
     pub fn measured_in(self, unit: &'static str, value: f64, limit: f64) -> Snag {
-        Snag { unit: Some(unit), ..self.measured(value, limit) }
+        self.measured(value, limit).with(|facts| facts.unit = Some(unit))
     }
 
     /// The same snag, its limit from `source`.
     #[must_use]
     pub fn by(self, source: Name) -> Snag {
-        Snag { rule_source: Some(source), ..self }
+        self.with(|facts| facts.rule_source = Some(source))
     }
 
     /// Where its limit comes from.

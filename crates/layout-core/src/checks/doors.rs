@@ -376,9 +376,8 @@ impl Look<'_> {
                 "Where access guidance applies, move the door or hang it on its other side.";
             let source = rules.source(Rule::Nib);
             self.snag(Code::NibShort, message, remedy, Some((nib, least)));
-            if let Some(last) = self.snags.last_mut() {
-                last.rule_source = Some(source);
-            }
+            let snag = self.snags.pop().map(|snag| snag.by(source));
+            self.snags.extend(snag);
         }
     }
 

@@ -73,8 +73,11 @@ mod tests {
     use crate::id::Name;
 
     fn snag(station: f64, value: f64) -> Snag {
-        let of = ItemRef::Opening("D1".into());
-        Snag::new(Code::NibShort, of, "", "")
+        snag_of("D1", station, value)
+    }
+
+    fn snag_of(opening: &str, station: f64, value: f64) -> Snag {
+        Snag::new(Code::NibShort, ItemRef::Opening(opening.into()), "", "")
             .in_wall(&Name::from("A"), station)
             .measured(value, 300.0)
     }
@@ -87,7 +90,6 @@ mod tests {
         assert!(accepted.covers(&snag(1000.0, 190.0)), "100 short, then 110: within a tenth and 5");
         assert!(!accepted.covers(&snag(1000.0, 180.0)), "120 short is asked about again");
         assert!(!accepted.covers(&snag(1200.0, 200.0)), "200 further along");
-        let other = Snag { of: ItemRef::Opening("D2".into()), ..snag(1000.0, 200.0) };
-        assert!(!accepted.covers(&other));
+        assert!(!accepted.covers(&snag_of("D2", 1000.0, 200.0)));
     }
 }

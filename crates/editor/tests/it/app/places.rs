@@ -40,7 +40,7 @@ fn a_snag_leads_to_what_it_is_about() {
     w.click_on(&snag.message);
     assert_eq!(w.session().place, Where::Draw);
     assert_eq!(w.session().picked, Some(snag.of.clone()));
-    if let Some(wall) = snag.wall {
+    if let Some(wall) = snag.wall.clone() {
         assert_eq!(w.session().wall, Some(wall));
     }
 }
