@@ -8,7 +8,7 @@ use layout_core::board_plan::board_plans;
 use layout_core::compare;
 use layout_core::document::{Edit, Job};
 use layout_core::layout::Layout;
-use layout_core::pieces::{batches, cutting_plan, totals};
+use layout_core::pieces::{Planning, batches, totals};
 use sheets::export::Meta;
 use sheets::page::PrintOptions;
 use suite::jobs;
@@ -115,7 +115,7 @@ fn whole_layout_demo(bencher: Bencher) {
 fn lists_of_the_storey(bencher: Bencher) {
     let job = jobs::storey();
     let layout = Layout::of(&job);
-    bencher.bench(|| (batches(&layout).len(), cutting_plan(&layout, &job.stock, &job.saw).len()));
+    bencher.bench(|| (batches(&layout).len(), Planning::new(&job, &layout).plans().len()));
 }
 
 #[divan::bench(sample_count = 50, sample_size = 1)]

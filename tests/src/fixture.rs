@@ -30,7 +30,9 @@ use layout_core::document::{
     Raising, Reading, Reveals, RoofPlane, SheetStock, SolesAtDoors, Stock, Wall, WallEnd,
 };
 use layout_core::id::Surface;
+use layout_core::layout::Layout;
 use layout_core::math::PlanPoint;
+use layout_core::pieces::cutting_plan;
 use layout_core::units::Units;
 
 use first_fix::{accept, fitting, point, point_kind, route, shift};
@@ -153,10 +155,13 @@ fn statement(job: &mut Job, plain: &mut bool, w: &mut Words) -> Result<(), Strin
                     "trim" => job.saw.trim = w.number()?,
                     "board-kerf" => job.saw.board_kerf = w.number()?,
                     "keep" => job.saw.keep = w.number()?,
+                    "hold" => job.saw.hold = w.number()?,
+                    "keep-bar" => job.saw.keep_bar = w.number()?,
                     other => return Err(format!("saw has no “{other}”")),
                 }
             }
         }
+        "cut" => cut(job, w)?,
         "fitting" => fitting(job, w)?,
         "route" => route(job, w)?,
         "accept" => accept(job, w)?,
@@ -483,7 +488,7 @@ fn sheet(job: &mut Job, w: &mut Words) -> Result<(), String> {
     Ok(())
 }
 
-/// `stock 46x97 2400 3000 4800`, `price 7.2` for all of them, `only 3` of each.
+/// `stock 46x97 2400 3000 4800`, `price 7.2` for all of them, `only 3` of each, `owned 2` of each.
 fn stock(job: &mut Job, w: &mut Words) -> Result<(), String> {
     let timber = timber(w)?;
     let mut lengths = Vec::new();
@@ -492,12 +497,23 @@ fn stock(job: &mut Job, w: &mut Words) -> Result<(), String> {
     }
     let price = if w.take("price") { Some(w.number()?) } else { None };
     let available = if w.take("only") { Some(w.number()? as u32) } else { None };
+    let owned = if w.take("owned") { Some(w.number()? as u32) } else { None };
     job.stock.extend(lengths.into_iter().map(|length| Stock {
         timber: timber.clone(),
         length,
         price,
         available,
+        owned,
     }));
+    Ok(())
+}
+
+/// `cut 2`: the first bars of the plan for what was said so far are ticked off, section by section.
+fn cut(job: &mut Job, w: &mut Words) -> Result<(), String> {
+    let count = w.number()? as usize;
+    let plans = cutting_plan(job, &Layout::of(job));
+    let bars = plans.iter().flat_map(|p| p.bars.iter().map(|bar| bar.cut(&p.timber, &job.saw)));
+    *job = Edit::CutBars(bars.take(count).collect()).apply(job);
     Ok(())
 }
 

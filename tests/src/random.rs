@@ -143,7 +143,13 @@ pub(crate) fn stock(job: &Job, r: &mut Random) -> Vec<Stock> {
         for timber in [Some(&makeup.timber), makeup.opening_head.as_ref()].into_iter().flatten() {
             for length in [2400.0, 3000.0, 3600.0, 4800.0] {
                 let price = r.once_in(2).then_some(length / 500.0);
-                stock.push(Stock { timber: timber.clone(), length, price, available: None });
+                stock.push(Stock {
+                    timber: timber.clone(),
+                    length,
+                    price,
+                    available: None,
+                    owned: None,
+                });
             }
         }
     }
@@ -480,6 +486,7 @@ pub fn absurd(seed: u64) -> Job {
                 length: r.pick(&odd),
                 price: Some(r.pick(&odd)),
                 available: Some(r.below(3) as u32),
+                owned: r.once_in(3).then(|| r.below(4) as u32),
             });
             job.saw.kerf = r.pick(&odd);
             job.saw.trim = r.pick(&odd);

@@ -1,5 +1,6 @@
 //! Answers to the questions a case may ask, as text: sorted, and rounded to a tenth of a millimetre.
 
+mod bars;
 mod choices;
 mod first_fix;
 mod sundries;
@@ -34,7 +35,7 @@ pub fn answer(job: &Job, layout: &Layout, what: &str) -> Result<String, String> 
         "remedies" => return Ok(first_fix::remedies_of(job, layout)),
         "totals" => return Ok(totals(layout)),
         "batches" => return Ok(batches(layout)),
-        "bars" => return Ok(bars(job, layout)),
+        "bars" => return Ok(bars::bars(job, layout)),
         "order" => return Ok(sundries::order(job, layout)),
         "sheets" => return Ok(sheets(job, layout)),
         "platforms" => return Ok(platforms(layout)),
@@ -584,36 +585,6 @@ fn sheets(job: &Job, layout: &Layout) -> String {
         }
         for mark in &plan.left_over {
             let _ = writeln!(out, "  no sheet for {mark}");
-        }
-    }
-    out.trim_end().to_string()
-}
-
-fn bars(job: &Job, layout: &Layout) -> String {
-    let mut out = String::new();
-    for plan in pieces::cutting_plan(layout, &job.stock, &job.saw) {
-        let _ = writeln!(
-            out,
-            "{} {}  bought {}  {} bars{}{}",
-            plan.timber.size(),
-            plan.timber.grade(),
-            num(plan.bought),
-            plan.bars.len(),
-            plan.price.map_or(String::new(), |p| format!("  price {p:.2}")),
-            if plan.proven { "  proven" } else { "" },
-        );
-        for bar in &plan.bars {
-            let cuts: Vec<String> = bar.pieces.iter().map(|p| num(p.length)).collect();
-            let _ = writeln!(
-                out,
-                "    {}: {}  left {}",
-                num(bar.stock),
-                cuts.join(" "),
-                num(bar.offcut)
-            );
-        }
-        for p in &plan.left_over {
-            let _ = writeln!(out, "    left over: {}-{} {}", p.wall, p.mark, num(p.length));
         }
     }
     out.trim_end().to_string()

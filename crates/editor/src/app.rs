@@ -12,7 +12,7 @@ use layout_core::document::Job;
 
 use crate::canvas::{self, DrawState};
 use crate::command::{Command, Finished};
-use crate::derived::{About, Compared, Derived, Prints};
+use crate::derived::{About, Compared, Derived, Planned, Prints};
 use crate::files;
 use crate::jobs::{Jobs, Kind};
 use crate::panels::dialogs::{Dialogs, dialogs_ui};
@@ -57,6 +57,8 @@ pub struct App {
     printing: Option<(Arc<Job>, PaperChoice)>,
     /// What choices were last compared for, and the way to give that up.
     comparing: Option<(Arc<Job>, About, Arc<AtomicBool>)>,
+    /// What better cutting plans were last looked for, and the way to give that up.
+    planning: Option<(Arc<Job>, Arc<AtomicBool>)>,
     draw: DrawState,
     /// The good news on screen, and since when, seconds.
     told: Option<(Message, f64)>,
@@ -93,6 +95,7 @@ impl App {
             sheets: Sheets::default(),
             printing: None,
             comparing: None,
+            planning: None,
             draw: DrawState::default(),
             told: None,
             queue,
@@ -156,6 +159,9 @@ impl App {
                 Command::Finished(Finished::Compared(compared)) => {
                     self.derived.compared = compared.or(self.derived.compared.take());
                 }
+                Command::Finished(Finished::Planned(planned)) => {
+                    self.derived.lists.planned(&planned);
+                }
                 command => self.desk.run(command),
             }
         }
@@ -216,6 +222,28 @@ impl App {
         let sold = self.catalogue.boards.clone();
         self.desk.jobs.start(Kind::Compare, move || {
             Finished::Compared(Compared::of(job, &layout, about, &sold, &stop).map(Arc::new))
+        });
+    }
+
+    /// Looks for better cutting plans, off the frame. The search for an earlier job is given up.
+    fn plan(&mut self) {
+        let job = &self.derived.base_job;
+        if self.planning.as_ref().is_some_and(|(of, _)| Arc::ptr_eq(of, job)) {
+            return;
+        }
+        if let Some((_, stop)) = &self.planning {
+            stop.store(true, Ordering::Relaxed);
+        }
+        // The one given up wakes the window when it has ended.
+        if self.desk.jobs.running().contains(&Kind::Plan) {
+            return;
+        }
+        let stop = Arc::new(AtomicBool::new(false));
+        self.planning = Some((job.clone(), stop.clone()));
+        let (job, layout) = (job.clone(), self.derived.base.clone());
+        self.desk.jobs.start_telling(Kind::Plan, move |tell| {
+            let so_far = |planned| tell(Finished::Planned(Arc::new(planned)));
+            Finished::Planned(Arc::new(Planned::of(&job, &layout, &stop, &so_far)))
         });
     }
 
@@ -296,6 +324,7 @@ impl eframe::App for App {
         self.derived.mend(self.desk.session.mending.as_ref());
         self.prints();
         self.compare();
+        self.plan();
         self.panels(ui);
         if self.run_queue(ui.ctx()) {
             ui.ctx().request_repaint();

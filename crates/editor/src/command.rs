@@ -7,7 +7,7 @@ use layout_core::document::{Edit, Job};
 use layout_core::id::{ItemRef, Name};
 use layout_core::snag::Snag;
 
-use crate::derived::{Compared, Prints};
+use crate::derived::{Compared, Planned, Prints};
 use crate::files::Recovery;
 use crate::gesture::Gesture;
 use crate::prefs::Preference;
@@ -127,6 +127,8 @@ pub enum Finished {
     Printed(Arc<Prints>),
     /// Choices were compared; nothing when it was given up.
     Compared(Option<Arc<Compared>>),
+    /// Cutting plans were found, which may be followed by better ones.
+    Planned(Arc<Planned>),
     /// A print was written.
     Exported(PathBuf),
     /// The system gave a path for what was asked.

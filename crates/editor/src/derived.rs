@@ -12,7 +12,7 @@ use layout_core::document::Job;
 use layout_core::frame::Total;
 use layout_core::id::{ItemRef, Name};
 use layout_core::layout::Layout;
-use layout_core::pieces::{Batch, SectionPlan, batches, cutting_plan, totals};
+use layout_core::pieces::{Batch, Planning, SectionPlan, batches, totals};
 use layout_core::remedies::{Remedy, remedies};
 use layout_core::snag::Snag;
 use layout_core::sundries::{Need, order};
@@ -145,6 +145,40 @@ impl Compared {
     }
 }
 
+/// Cutting plans of one job.
+#[derive(Debug, PartialEq)]
+pub struct Planned {
+    /// The job.
+    pub of: Arc<Job>,
+    /// A plan for each section.
+    pub plans: Vec<SectionPlan>,
+    /// How long it took, ms.
+    pub ms: f64,
+}
+
+impl Planned {
+    /// Plans the cuts of a job, telling what it has so far, until nothing better is to be found or `stop` is set.
+    pub fn of(
+        job: &Arc<Job>,
+        layout: &Layout,
+        stop: &AtomicBool,
+        tell: &dyn Fn(Planned),
+    ) -> Planned {
+        let began = Instant::now();
+        let mut planning = Planning::new(job, layout);
+        let go_on = || !stop.load(Ordering::Relaxed);
+        let found = |planning: &Planning| Planned {
+            of: job.clone(),
+            plans: planning.plans(),
+            ms: ms_since(began),
+        };
+        while go_on() && !planning.run(&go_on) {
+            tell(found(&planning));
+        }
+        found(&planning)
+    }
+}
+
 /// The ways to mend one snag of one job.
 #[derive(Debug)]
 pub struct Mended {
@@ -162,8 +196,10 @@ pub struct Lists {
     pub batches: Vec<Batch>,
     /// Count and length of each section.
     pub totals: Vec<Total>,
-    /// A cutting plan for each section.
+    /// A cutting plan for each section: first ones at once, better ones as they are found.
     pub plans: Vec<SectionPlan>,
+    /// How long the plans took, ms; `None` while they are the first.
+    pub plans_ms: Option<f64>,
     /// What they are of.
     of: (Arc<Job>, Arc<Layout>),
     /// The sheets of board, once somebody asks.
@@ -180,7 +216,8 @@ impl Lists {
             sundries: OnceLock::new(),
             batches: batches(layout),
             totals: totals(layout),
-            plans: cutting_plan(layout, &job.stock, &job.saw),
+            plans: Planning::new(job, layout).plans(),
+            plans_ms: None,
         }
     }
 
@@ -194,9 +231,22 @@ impl Lists {
         self.sundries.get_or_init(|| order(&self.of.0, &self.of.1))
     }
 
+    /// Takes over plans of the same job.
+    pub fn planned(&mut self, planned: &Planned) {
+        if Arc::ptr_eq(&self.of.0, &planned.of) {
+            self.plans.clone_from(&planned.plans);
+            self.plans_ms = Some(planned.ms);
+        }
+    }
+
+    /// True while better plans are looked for.
+    pub fn planning(&self) -> bool {
+        self.plans.iter().any(|p| !p.ended && !p.proven)
+    }
+
     /// How many bars to buy.
     pub fn bars(&self) -> usize {
-        self.plans.iter().map(|p| p.bars.len()).sum()
+        self.plans.iter().map(|p| p.bought_bars().count()).sum()
     }
 
     /// Length to buy, mm.

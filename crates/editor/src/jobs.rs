@@ -21,6 +21,8 @@ pub enum Kind {
     Print,
     /// Choices are compared.
     Compare,
+    /// Better cutting plans are looked for.
+    Plan,
     /// Prints are written to a file.
     Export,
     /// The system is asked to show a file.
@@ -32,6 +34,7 @@ impl Kind {
     pub fn label(self) -> Option<&'static str> {
         match self {
             Kind::Ask | Kind::Journal | Kind::Print | Kind::Compare | Kind::Show => None,
+            Kind::Plan => None,
             Kind::Open => Some("Opening…"),
             Kind::Save => Some("Saving…"),
             Kind::Export => Some("Writing prints…"),
@@ -42,10 +45,13 @@ impl Kind {
 /// The work under way.
 pub struct Jobs {
     running: Vec<Kind>,
-    send: Sender<(Kind, Finished)>,
-    done: Receiver<(Kind, Finished)>,
+    send: Sender<Told>,
+    done: Receiver<Told>,
     waker: Waker,
 }
+
+/// What work has to say; with its kind when that was the last of it.
+type Told = (Option<Kind>, Finished);
 
 struct Repaint(egui::Context);
 
@@ -64,27 +70,39 @@ impl Jobs {
 
     /// Starts `work` on a thread of its own; false when one of its kind is still running.
     pub fn start(&mut self, kind: Kind, work: impl FnOnce() -> Finished + Send + 'static) -> bool {
+        self.start_telling(kind, |_| work())
+    }
+
+    /// Starts work that may tell what it has so far before it ends.
+    pub fn start_telling(
+        &mut self,
+        kind: Kind,
+        work: impl FnOnce(&dyn Fn(Finished)) -> Finished + Send + 'static,
+    ) -> bool {
         if self.running.contains(&kind) {
             return false;
         }
         let (send, waker) = (self.send.clone(), self.waker.clone());
         let started = std::thread::Builder::new().name(format!("{kind:?}")).spawn(move || {
-            let answer = std::panic::catch_unwind(std::panic::AssertUnwindSafe(work))
-                .unwrap_or_else(|_| {
-                    Finished::Failed(
-                        "That went wrong inside the program. Nothing of your job has changed."
-                            .into(),
-                    )
-                });
+            let so_far = |answer: Finished| {
+                let _ = send.send((None, answer));
+                waker.wake_by_ref();
+            };
+            let work = std::panic::AssertUnwindSafe(|| work(&so_far));
+            let answer = std::panic::catch_unwind(work).unwrap_or_else(|_| {
+                Finished::Failed(
+                    "That went wrong inside the program. Nothing of your job has changed.".into(),
+                )
+            });
             // Nobody listens any more when the window has gone.
-            let _ = send.send((kind, answer));
+            let _ = send.send((Some(kind), answer));
             waker.wake();
         });
         match started {
             Ok(_) => self.running.push(kind),
             Err(e) => {
                 let _ = self.send.send((
-                    kind,
+                    Some(kind),
                     Finished::Failed(format!("The system has no room for more work: {e}")),
                 ));
             }
@@ -95,7 +113,7 @@ impl Jobs {
     /// Finished work becomes commands.
     pub fn collect(&mut self, queue: &mut Vec<Command>) {
         while let Ok((kind, answer)) = self.done.try_recv() {
-            self.running.retain(|k| *k != kind);
+            self.running.retain(|k| Some(*k) != kind);
             queue.push(Command::Finished(answer));
         }
     }

@@ -277,7 +277,10 @@ impl Desk {
                 }
             }
             Finished::Chose { ask, path, at_once } => self.chose(ask, path, at_once),
-            Finished::Nothing | Finished::Printed(_) | Finished::Compared(_) => {}
+            Finished::Nothing
+            | Finished::Printed(_)
+            | Finished::Compared(_)
+            | Finished::Planned(_) => {}
             Finished::Exported(path) => {
                 self.prefs.folder =
                     path.parent().map(Path::to_path_buf).or(self.prefs.folder.take());

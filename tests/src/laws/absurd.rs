@@ -15,7 +15,7 @@ const TOO_MANY: usize = 20_000;
 fn lay_out_everything(job: &Job) -> usize {
     let layout = Layout::of(job);
     let _ = totals(&layout).len() + batches(&layout).len();
-    let _ = cutting_plan(&layout, &job.stock, &job.saw).len();
+    let _ = cutting_plan(job, &layout).len();
     for w in &layout.walls {
         let _ = w.frame.running(&w.spec);
     }

@@ -9,7 +9,7 @@ use layout_core::document::{Edit, GridFrom, Job, OddBay, Wall};
 use layout_core::frame::Role;
 use layout_core::layout::{Layout, WallLayout};
 use layout_core::math::PlanPoint;
-use layout_core::pieces::{Biller, cutting_plan};
+use layout_core::pieces::{Biller, Planning};
 use layout_core::snag::Code;
 
 use super::{NEAR, law, law_of, tries};
@@ -205,9 +205,9 @@ fn a_way_to_board_comes_to_what_was_said_and_comparing_changes_nothing() {
 }
 
 #[test]
-fn the_bill_is_the_sum_of_the_cutting_plan() {
-    law("the bill is the sum of the cutting plan", |job, layout| {
-        let plans = cutting_plan(layout, &job.stock, &job.saw);
+fn the_bill_is_the_sum_of_the_first_cutting_plan() {
+    law("the bill is the sum of the first cutting plan", |job, layout| {
+        let plans = Planning::new(job, layout).plans();
         let bars = || plans.iter().flat_map(|p| &p.bars);
         let no_bar: usize = plans.iter().map(|p| p.left_over.len()).sum();
         // The last piece of a bar that is used up needs no cut of its own.
@@ -219,7 +219,7 @@ fn the_bill_is_the_sum_of_the_cutting_plan() {
         let mut complaints = Vec::new();
         let near = |a: f64, b: f64| (a - b).abs() < NEAR;
         if (bill.cuts, bill.no_bar) != (cuts, no_bar)
-            || !near(bill.bought, bars().map(|b| b.stock).sum())
+            || !near(bill.bought, plans.iter().map(|p| p.bought).sum())
             || bill.price.is_some() != price.is_some()
             || !near(bill.price.unwrap_or(0.0), price.unwrap_or(0.0))
         {

@@ -3,7 +3,7 @@
 
 use std::collections::BTreeMap;
 
-use layout_core::document::Timber;
+use layout_core::document::{CutBar, Edit, Job, Stock, Timber};
 use layout_core::id::{Mark, Name};
 use layout_core::pieces::{batches, cutting_plan, totals};
 
@@ -76,7 +76,7 @@ fn pieces_kerfs_and_offcut_make_up_the_bar() {
             let mut wrong = Vec::new();
             let mut seen: BTreeMap<Key, usize> = BTreeMap::new();
             let (kerf, trim) = (job.saw.kerf, job.saw.trim);
-            for plan in cutting_plan(layout, &job.stock, &job.saw) {
+            for plan in cutting_plan(job, layout) {
                 let mut bought = 0.0;
                 for bar in &plan.bars {
                     let cut: f64 = bar.pieces.iter().map(|p| p.length).sum();
@@ -93,7 +93,7 @@ fn pieces_kerfs_and_offcut_make_up_the_bar() {
                     if !job.stock.iter().any(|s| s.timber == plan.timber && s.length == bar.stock) {
                         wrong.push(format!("no bar of {} is to be had", bar.stock));
                     }
-                    bought += bar.stock;
+                    bought += if bar.owned { 0.0 } else { bar.stock };
                 }
                 if (bought - plan.bought).abs() > 0.01 {
                     wrong.push(format!("bought {bought}, said {}", plan.bought));
@@ -130,13 +130,101 @@ fn a_limited_bar_is_not_used_more_often_than_there_are() {
         let mut stock = job.stock.clone();
         stock.iter_mut().filter(|s| s.length > 3500.0).for_each(|s| s.available = Some(3));
         let mut wrong = Vec::new();
-        for plan in cutting_plan(layout, &stock, &job.saw) {
+        let job = Job { stock: stock.clone(), ..job.clone() };
+        for plan in cutting_plan(&job, layout) {
             for length in [3600.0, 4800.0] {
                 let used = plan.bars.iter().filter(|b| b.stock == length).count();
                 let lines = stock.iter().filter(|s| s.timber == plan.timber && s.length == length);
                 if used > 3 * lines.count() {
                     wrong.push(format!("{used} bars of {length}"));
                 }
+            }
+        }
+        wrong
+    });
+}
+
+#[test]
+fn what_has_been_cut_is_not_planned_again_and_can_be_taken_back() {
+    law("bars ticked off are not planned again", |job, layout| {
+        let mut wrong = Vec::new();
+        let plans = cutting_plan(job, layout);
+        let every = |take: usize| -> Vec<CutBar> {
+            let bars = plans.iter().flat_map(|p| p.bars.iter().map(|b| b.cut(&p.timber, &job.saw)));
+            bars.step_by(take).collect()
+        };
+        for take in [1, 2] {
+            let cut = every(take);
+            let after = Edit::CutBars(cut.clone()).apply(job);
+            let mut to_cut: BTreeMap<Key, usize> = BTreeMap::new();
+            for plan in cutting_plan(&after, layout) {
+                let bars = plan.bars.iter().chain(plan.done.iter().map(|(_, bar)| bar));
+                for p in bars.flat_map(|b| &b.pieces).chain(&plan.left_over) {
+                    *to_cut.entry((p.wall.clone(), p.mark)).or_default() += 1;
+                }
+                if !plan.again.is_empty() {
+                    wrong.push(format!("cut to another length: {:?}", plan.again));
+                }
+                if take == 1 && !plan.bars.is_empty() {
+                    wrong.push(format!("{} bars are left to cut", plan.bars.len()));
+                }
+                // Bars that came out of offcuts may save some, never the other way round.
+                let before = plans.iter().find(|p| p.timber == plan.timber).map(|p| p.bought);
+                if take == 1 && before.is_some_and(|b| (b - plan.bought).abs() > 0.01) {
+                    wrong.push(format!("{} was bought, {before:?} before", plan.bought));
+                }
+            }
+            if let Some((key, times)) = to_cut.iter().find(|(_, times)| **times != 1) {
+                wrong.push(format!("{key:?} is cut {times} times"));
+            }
+            // Taken back from the last, the job is as it was but for the order of the timber list.
+            let mut back = after;
+            while !back.cut.is_empty() {
+                let count = back.cut.len();
+                back = Edit::UncutBar(count - 1).apply(&back);
+                if back.cut.len() == count {
+                    wrong.push(format!("bar {count} cannot be taken back"));
+                    break;
+                }
+            }
+            let list = |job: &Job| {
+                let lines = job.stock.iter().filter(|s| s.owned != Some(0));
+                let mut lines: Vec<String> = lines.map(|s| format!("{s:?}")).collect();
+                lines.sort();
+                lines
+            };
+            if list(&back) != list(job) {
+                wrong.push("taking back leaves another timber list".into());
+            }
+        }
+        wrong
+    });
+}
+
+#[test]
+fn more_stock_never_costs_more_and_the_bound_holds() {
+    law("a plan is never under its bound; more stock never costs more", |job, layout| {
+        let mut wrong = Vec::new();
+        let plans = cutting_plan(job, layout);
+        for plan in &plans {
+            if plan.left_over.is_empty() && plan.cost < plan.least - 0.001 {
+                wrong.push(format!("{} is under {}", plan.cost, plan.least));
+            }
+            if plan.proven && (plan.cost - plan.least).abs() > 0.001 {
+                wrong.push(format!("proven at {} with a bound of {}", plan.cost, plan.least));
+            }
+        }
+        // An offcut for nothing: what was proven before cannot be proven dearer now.
+        for plan in &plans {
+            let mut more = job.clone();
+            let (timber, length) = (plan.timber.clone(), 1700.0);
+            more.stock.push(Stock { timber, length, price: None, available: None, owned: Some(2) });
+            let now = cutting_plan(&more, layout);
+            let now = now.iter().find(|p| p.timber == plan.timber);
+            if let Some(now) = now.filter(|n| n.proven && plan.proven)
+                && now.cost > plan.cost + 0.001
+            {
+                wrong.push(format!("{} with two offcuts more, {} before", now.cost, plan.cost));
             }
         }
         wrong

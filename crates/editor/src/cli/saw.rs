@@ -33,14 +33,19 @@ struct Section<'a> {
     grade: &'a str,
     bought_mm: f64,
     price: Option<f64>,
+    by_price: bool,
+    cost: f64,
+    lower_bound: f64,
     proven: bool,
     bars: Vec<JsonBar>,
+    cut: Vec<JsonBar>,
     left_over: Vec<Piece>,
 }
 
 #[derive(Serialize)]
 struct JsonBar {
     stock_length_mm: f64,
+    owned: bool,
     pieces: Vec<Piece>,
     offcut_mm: f64,
 }
@@ -53,7 +58,7 @@ struct Piece {
 
 pub(super) fn run(job: &Job, form: Form) -> Outcome {
     let layout = Layout::of(job);
-    let plans = cutting_plan(&layout, &job.stock, &job.saw);
+    let plans = cutting_plan(job, &layout);
     if form.csv {
         out::print(&table(&plans))?;
         return Ok(Exit::Done);
@@ -86,6 +91,7 @@ fn section(plan: &SectionPlan) -> Section<'_> {
     let piece = |p: &BarPiece| Piece { mark: mark(p), length_mm: thousandth(p.length) };
     let bar = |b: &Bar| JsonBar {
         stock_length_mm: b.stock,
+        owned: b.owned,
         pieces: b.pieces.iter().map(piece).collect(),
         offcut_mm: thousandth(b.offcut),
     };
@@ -95,8 +101,12 @@ fn section(plan: &SectionPlan) -> Section<'_> {
         grade: plan.timber.grade().as_str(),
         bought_mm: thousandth(plan.bought),
         price: plan.price,
+        by_price: plan.priced,
+        cost: thousandth(plan.cost),
+        lower_bound: thousandth(plan.least),
         proven: plan.proven,
         bars: plan.bars.iter().map(bar).collect(),
+        cut: plan.done.iter().map(|(_, b)| bar(b)).collect(),
         left_over: plan.left_over.iter().map(piece).collect(),
     }
 }
@@ -136,13 +146,17 @@ fn text(job: &Job, plans: &[SectionPlan], sheets: &[BoardPlan]) -> String {
             Some(price) => format!(", {}{price:.2}", job.saw.currency),
             None => String::new(),
         };
-        let proven = if plan.proven { "proven: nothing cheaper will do" } else { "not yet proven" };
+        let proof = plan.bound_in_words(job.units, &job.saw.currency);
+        let cut = match plan.done.len() {
+            0 => String::new(),
+            n => format!(" ({n} cut)"),
+        };
         let _ = writeln!(
             text,
-            "\n{} {}: {} bars, {}{price}, {proven}",
+            "\n{} {}: {} bars{cut}, {}{price}, {proof}",
             plan.timber.size_in(job.units),
             plan.timber.grade(),
-            plan.bars.len(),
+            plan.bars.len() + plan.done.len(),
             job.units.with_unit(plan.bought)
         );
         for bar in &plan.bars {
@@ -153,8 +167,9 @@ fn text(job: &Job, plans: &[SectionPlan], sheets: &[BoardPlan]) -> String {
                 .collect();
             let _ = writeln!(
                 text,
-                "  {:>6}  {}  left {}",
+                "  {:>6}{}  {}  left {}",
                 job.units.show(bar.stock),
+                if bar.owned { " yours" } else { "" },
                 cuts.join(", "),
                 job.units.show(bar.offcut)
             );

@@ -103,7 +103,7 @@ pub(super) fn run(job: &Job, form: Form) -> Outcome {
 }
 
 fn lines(job: &Job, layout: &Layout) -> Vec<Line> {
-    let bars = cutting_plan(layout, &job.stock, &job.saw);
+    let bars = cutting_plan(job, layout);
     let sheets = board_plans(job, layout);
     let timber = bars.iter().flat_map(|plan| timber(job, plan));
     let boards = sheets.iter().flat_map(|plan| boards(job, plan));
@@ -114,7 +114,7 @@ fn lines(job: &Job, layout: &Layout) -> Vec<Line> {
 fn timber(job: &Job, plan: &SectionPlan) -> Vec<Line> {
     let mut lines: Vec<Line> = Vec::new();
     let what = format!("{} {}", plan.timber.size_in(job.units), plan.timber.grade());
-    for bar in &plan.bars {
+    for bar in plan.bought_bars() {
         let of = job.units.show(bar.stock);
         match lines.iter_mut().find(|l| l.of == of) {
             Some(line) => {
@@ -137,7 +137,8 @@ fn timber(job: &Job, plan: &SectionPlan) -> Vec<Line> {
     }
     let each = |of: &str| {
         let listed = job.stock.iter().filter(|s| s.timber == plan.timber);
-        listed.filter(|s| job.units.show(s.length) == of).find_map(|s| s.price)
+        let listed = listed.filter(|s| s.owned.is_none() && job.units.show(s.length) == of);
+        listed.filter_map(|s| s.price).next()
     };
     for line in &mut lines {
         line.needed = thousandth(line.needed);

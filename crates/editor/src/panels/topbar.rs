@@ -7,6 +7,7 @@ use egui::{
     vec2,
 };
 use layout_core::document::Edit;
+use layout_core::pieces::SectionPlan;
 
 use crate::command::Command;
 use crate::icons::Icon;
@@ -179,7 +180,14 @@ impl Tab {
             Where::Snags => scene.layout.snags.len().to_string(),
             Where::Saw if scene.lists.plans.is_empty() => String::new(),
             Where::Saw if scene.lists.plans.iter().all(|p| p.proven) => "proven".into(),
-            Where::Saw => "first plan".into(),
+            Where::Saw if scene.lists.planning() => "planning".into(),
+            Where::Saw if scene.lists.plans.iter().any(|p| !p.left_over.is_empty()) => {
+                "no bar".into()
+            }
+            Where::Saw => {
+                let gap = scene.lists.plans.iter().map(SectionPlan::gap).fold(0.0, f64::max);
+                format!("within {:.1} %", (gap * 1000.0).ceil() / 10.0)
+            }
             Where::Yard => match scene.lists.price() {
                 Some(total) => price(&scene.job.saw.currency, total),
                 None if scene.lists.totals.is_empty() => String::new(),

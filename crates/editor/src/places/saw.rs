@@ -2,16 +2,20 @@
 
 use egui::accesskit::Role;
 use egui::{
-    Align, Align2, Label, Layout, Rect, RichText, ScrollArea, Sense, Stroke, StrokeKind, Ui,
-    WidgetInfo, pos2, vec2,
+    Align, Align2, Checkbox, Label, Layout, Rect, RichText, ScrollArea, Sense, Stroke, StrokeKind,
+    Ui, WidgetInfo, pos2, vec2,
 };
+use layout_core::document::Edit;
 use layout_core::frame::EndCut;
+use layout_core::id::{Mark, Name};
 use layout_core::pieces::{Bar, BarPiece, Batch, SectionPlan};
 use sheets::picture::Fill;
 
 use crate::command::Command;
 use crate::icons::Icon;
-use crate::panels::bits::{empty_ui, hairline_ui, heading_ui, quiet, strong, write};
+use crate::panels::bits::{
+    empty_ui, hairline_ui, heading_ui, metres, price, quiet, sentence, strong, unbroken, write,
+};
 use crate::scene::Scene;
 use crate::session::Where;
 use crate::theme::font;
@@ -78,14 +82,25 @@ fn batches_ui(ui: &mut Ui, scene: &Scene<'_>) {
             quiet(theme, "marks"),
         );
         hairline_ui(ui, theme);
+        let plan = scene.lists.plans.iter().find(|p| p.timber == *timber);
+        let done = plan.into_iter().flat_map(|p| &p.done).flat_map(|(_, bar)| &bar.pieces);
+        let done: Vec<&BarPiece> = done.collect();
         for batch in section {
-            batch_ui(ui, scene, batch);
+            batch_ui(ui, scene, batch, &done);
             hairline_ui(ui, theme);
         }
     }
 }
 
-fn batch_ui(ui: &mut Ui, scene: &Scene<'_>, batch: &Batch) {
+/// One setting of the stop; what has been cut of it is said.
+fn batch_ui(ui: &mut Ui, scene: &Scene<'_>, batch: &Batch, done: &[&BarPiece]) {
+    let is_cut = |(wall, mark): &&(Name, Mark)| {
+        let same = |p: &&BarPiece| {
+            p.wall == *wall && p.mark == *mark && (p.length - batch.cut.length).abs() < 0.05
+        };
+        done.iter().any(same)
+    };
+    let cut = batch.marks.iter().filter(is_cut).count();
     let what: Vec<&str> = batch.roles.iter().map(|r| r.label()).collect();
     let length = match batch.measure_in_place {
         true => format!("≈ {}", scene.job.units.show(batch.cut.length)),
@@ -94,12 +109,23 @@ fn batch_ui(ui: &mut Ui, scene: &Scene<'_>, batch: &Batch) {
     row_ui(
         ui,
         [
-            strong(length, 14.0),
+            if cut == batch.marks.len() {
+                quiet(scene.theme, length)
+            } else {
+                strong(length, 14.0)
+            },
             RichText::new(format!("× {}", batch.marks.len())),
             RichText::new(what.join(", ")),
             RichText::new(ends(&batch.cut.ends)),
         ],
-        quiet(scene.theme, marks(batch)),
+        quiet(
+            scene.theme,
+            match cut {
+                0 => marks(batch),
+                n if n == batch.marks.len() => format!("all cut: {}", marks(batch)),
+                n => format!("{n} cut; {}", marks(batch)),
+            },
+        ),
     );
 }
 
@@ -143,42 +169,107 @@ fn ends(ends: &[EndCut; 2]) -> String {
 
 fn bars_ui(ui: &mut Ui, scene: &Scene<'_>, out: &mut Vec<Command>) {
     let theme = scene.theme;
-    ui.label(strong("Bars", 16.0));
+    let units = scene.job.units;
+    ui.horizontal(|ui| {
+        ui.label(strong("Bars", 16.0));
+        if scene.lists.planning() {
+            ui.spinner();
+            ui.label(quiet(theme, "looking for better ones"));
+        } else if let Some(ms) = scene.lists.plans_ms {
+            ui.label(quiet(theme, format!("planned in {}", time(ms))));
+        }
+    });
+    let saw = &scene.job.saw;
     ui.label(quiet(
         theme,
         format!(
-            "Saw cut {}, trimmed {} first.",
-            scene.job.units.small(scene.job.saw.kerf),
-            scene.job.units.small(scene.job.saw.trim)
+            "Saw cut {}, trimmed {} first. Tick a bar when it is cut: offcuts from {} go to your timber.",
+            units.small(saw.kerf),
+            units.small(saw.trim),
+            units.show(saw.keep_bar)
         ),
     ));
-    let longest =
-        scene.lists.plans.iter().flat_map(|p| &p.bars).map(|b| b.stock).fold(0.0, f64::max);
+    let bars = |p: &SectionPlan| p.bars.iter().map(|b| b.stock).fold(0.0, f64::max);
+    let done = |p: &SectionPlan| p.done.iter().map(|(_, b)| b.stock).fold(0.0, f64::max);
+    let longest = scene.lists.plans.iter().map(|p| bars(p).max(done(p))).fold(0.0, f64::max);
     for plan in &scene.lists.plans {
         ui.add_space(12.0);
-        let beside = format!(
-            "{}, {} bought",
-            bars_word(plan.bars.len()),
-            crate::panels::bits::metres(scene, plan.bought)
-        );
+        let count = plan.bars.len() + plan.done.len();
+        let mut beside = format!("{}, {} to buy", bars_word(count), metres(scene, plan.bought));
+        if let Some(sum) = plan.price.filter(|sum| *sum > 0.0) {
+            beside += &format!(", {}", price(&saw.currency, sum));
+        }
         heading_ui(
             ui,
             theme,
-            &format!("{} {}", plan.timber.size_in(scene.job.units), plan.timber.grade()),
+            &format!("{} {}", plan.timber.size_in(units), plan.timber.grade()),
             &beside,
         );
         left_over_ui(ui, scene, plan, out);
-        if !plan.bars.is_empty() {
-            let word = if plan.proven {
-                "Proven: nothing cheaper will do"
-            } else {
-                "First plan: fits, not yet proven to be the least"
-            };
-            ui.label(quiet(theme, word));
+        again_ui(ui, scene, plan);
+        if count > 0 {
+            ui.add(Label::new(quiet(theme, unbroken(&standing(scene, plan)))).wrap());
         }
         for (i, bar) in plan.bars.iter().enumerate() {
-            bar_ui(ui, scene, bar, i + 1, longest);
+            let number = plan.done.len() + i + 1;
+            if bar_ui(ui, scene, bar, number, longest, Some(false)) {
+                out.push(Command::Edit(Edit::CutBars(vec![bar.cut(&plan.timber, saw)])));
+            }
         }
+        if plan.bars.is_empty() && plan.left_over.is_empty() && count > 0 {
+            ui.label(strong("All cut", 13.5));
+        }
+        for (i, (index, bar)) in plan.done.iter().enumerate() {
+            let record = scene.job.cut.get(*index);
+            let back = record.is_some_and(|r| r.can_be_taken_back(&scene.job.stock));
+            if bar_ui(ui, scene, bar, i + 1, longest, back.then_some(true)) {
+                out.push(Command::Edit(Edit::UncutBar(*index)));
+            }
+        }
+    }
+}
+
+/// “12 ms”, “1.4 s”.
+fn time(ms: f64) -> String {
+    if ms < 999.5 { format!("{:.0} ms", ms.max(1.0)) } else { format!("{:.1} s", ms / 1000.0) }
+}
+
+/// How near the plan is to the least there could be, and what it wastes.
+fn standing(scene: &Scene<'_>, plan: &SectionPlan) -> String {
+    let saw = &scene.job.saw;
+    let proof = plan.bound_in_words(scene.job.units, &saw.currency);
+    let mut words = sentence(&proof);
+    let bars = || plan.bars.iter().chain(plan.done.iter().map(|(_, bar)| bar));
+    let whole: f64 = bars().map(|b| b.stock).sum();
+    if whole > 0.0 {
+        let share = plan.waste() / whole;
+        words += &format!(". Offcuts and saw cuts {}", metres(scene, plan.waste()));
+        words += &match plan.price {
+            Some(sum) if sum > 0.0 => {
+                format!(" ({:.0} %, {})", share * 100.0, price(&saw.currency, sum * share))
+            }
+            _ => format!(" ({:.0} %)", share * 100.0),
+        };
+        let kept: f64 =
+            plan.bars.iter().map(|b| b.cut(&plan.timber, saw).kept).filter(|k| *k > 0.0).sum();
+        if kept > 0.0 {
+            words += &format!(", {} of it worth keeping", metres(scene, kept));
+        }
+    }
+    words + "."
+}
+
+/// Pieces that were cut before to another length.
+fn again_ui(ui: &mut Ui, scene: &Scene<'_>, plan: &SectionPlan) {
+    for (piece, was) in &plan.again {
+        let units = scene.job.units;
+        let name = piece_name(piece);
+        let words = format!(
+            "{name} was cut {} and is {} now: cut it again, and keep the old one for a shorter place.",
+            units.show(*was),
+            units.show(piece.length)
+        );
+        ui.add(Label::new(RichText::new(unbroken(&words)).color(scene.theme.mend)).wrap());
     }
 }
 
@@ -212,7 +303,15 @@ fn left_over_ui(ui: &mut Ui, scene: &Scene<'_>, plan: &SectionPlan, out: &mut Ve
     });
 }
 
-fn bar_ui(ui: &mut Ui, scene: &Scene<'_>, bar: &Bar, number: usize, longest: f64) {
+/// One bar drawn to length; true when its tick was changed. `ticked` is none where the tick cannot be taken back.
+fn bar_ui(
+    ui: &mut Ui,
+    scene: &Scene<'_>,
+    bar: &Bar,
+    number: usize,
+    longest: f64,
+    ticked: Option<bool>,
+) -> bool {
     let theme = scene.theme;
     let (rect, response) = ui.allocate_exact_size(vec2(ui.available_width(), 30.0), Sense::hover());
     let pieces: Vec<String> = bar
@@ -221,18 +320,30 @@ fn bar_ui(ui: &mut Ui, scene: &Scene<'_>, bar: &Bar, number: usize, longest: f64
         .map(|p| format!("{} {}", piece_name(p), scene.job.units.show(p.length)))
         .collect();
     let words = format!(
-        "Bar {number}, {}: {}; {} left",
+        "Bar {number}, {}{}: {}; {} left",
         scene.job.units.show(bar.stock),
+        if bar.owned { ", yours" } else { "" },
         pieces.join(", "),
         scene.job.units.show(bar.offcut)
     );
     response.widget_info(|| WidgetInfo::labeled(Role::ListItem, true, &words));
     if !ui.is_rect_visible(rect) {
-        return;
+        return false;
     }
+    let is_cut = ticked != Some(false);
+    let mut tick = is_cut;
+    let place = Rect::from_min_size(rect.min + vec2(0.0, 5.0), vec2(20.0, 20.0));
+    let name = format!("Bar {number} is cut");
+    let box_ui = |ui: &mut Ui| {
+        let response = ui.add_enabled(ticked.is_some(), Checkbox::without_text(&mut tick));
+        response
+            .widget_info(|| WidgetInfo::selected(Role::CheckBox, ticked.is_some(), is_cut, &name));
+        response.on_disabled_hover_text("Its offcut was cut up too: take that back first.");
+    };
+    ui.scope_builder(egui::UiBuilder::new().max_rect(place), box_ui);
     write(
         ui,
-        pos2(rect.left() + 22.0, rect.center().y),
+        pos2(rect.left() + 42.0, rect.center().y),
         Align2::RIGHT_CENTER,
         &number.to_string(),
         12.0,
@@ -240,14 +351,14 @@ fn bar_ui(ui: &mut Ui, scene: &Scene<'_>, bar: &Bar, number: usize, longest: f64
     );
     write(
         ui,
-        pos2(rect.left() + 72.0, rect.center().y),
+        pos2(rect.left() + 90.0, rect.center().y),
         Align2::RIGHT_CENTER,
         &scene.job.units.show(bar.stock),
         13.0,
-        theme.ink,
+        if bar.owned { theme.accent } else { theme.ink },
     );
     let room = Rect::from_min_max(
-        pos2(rect.left() + 84.0, rect.top() + 3.0),
+        pos2(rect.left() + 102.0, rect.top() + 3.0),
         pos2(rect.right() - 4.0, rect.bottom() - 3.0),
     );
     let px = f64::from(room.width()) / longest.max(1.0);
@@ -258,7 +369,8 @@ fn bar_ui(ui: &mut Ui, scene: &Scene<'_>, bar: &Bar, number: usize, longest: f64
     let mut x = scene.job.saw.trim;
     for piece in &bar.pieces {
         let part = Rect::from_x_y_ranges(along(x)..=along(x + piece.length), room.y_range());
-        ui.painter().rect(part, 0.0, theme.fill(Fill::Timber), edge, StrokeKind::Inside);
+        let fill = if is_cut { theme.sheet } else { theme.fill(Fill::Timber) };
+        ui.painter().rect(part, 0.0, fill, edge, StrokeKind::Inside);
         let mark = piece_name(piece);
         let long = format!("{mark}  {}", scene.job.units.show(piece.length));
         for text in [long, mark] {
@@ -281,7 +393,8 @@ fn bar_ui(ui: &mut Ui, scene: &Scene<'_>, bar: &Bar, number: usize, longest: f64
             theme.quiet,
         );
     }
-    response.on_hover_text(words);
+    response.on_hover_text(unbroken(&words));
+    tick != is_cut
 }
 
 fn piece_name(piece: &BarPiece) -> String {

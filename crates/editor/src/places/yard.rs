@@ -8,9 +8,9 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use egui::{Align, Label, Layout, Rect, RichText, ScrollArea, Stroke, Ui, pos2, vec2};
-use layout_core::document::{Edit, Stock, Timber};
+use layout_core::document::{Edit, Job, Stock, Timber};
 use layout_core::layout::Layout as JobLayout;
-use layout_core::pieces::{SectionPlan, cutting_plan};
+use layout_core::pieces::{Planning, SectionPlan};
 use layout_core::units::Units;
 use sheets::picture::Fill;
 
@@ -107,7 +107,13 @@ fn buy_ui(ui: &mut Ui, scene: &Scene<'_>) {
     }
     ui.label(quiet(
         theme,
-        "From the first plan: fits, not yet proven to be the least. Nothing is added for breakage.",
+        if scene.lists.planning() {
+            "From the plan so far; a better one is being looked for. Nothing is added for breakage."
+        } else if scene.lists.plans.iter().all(|p| p.proven) {
+            "From the cutting plan, which is proven: nothing cheaper will do. Nothing is added for breakage."
+        } else {
+            "From the cutting plan; Saw says how near it is to the least. Nothing is added for breakage."
+        },
     ));
     let widths = [104.0, 56.0, 70.0, 74.0, 62.0, 84.0];
     ui.add_space(4.0);
@@ -157,20 +163,24 @@ fn buy_ui(ui: &mut Ui, scene: &Scene<'_>) {
 /// “buy 4 of 4 800, 2 of 2 400”
 fn bars_by_length(units: Units, plan: &SectionPlan) -> String {
     let mut counts: BTreeMap<i64, usize> = BTreeMap::new();
-    for bar in &plan.bars {
+    for bar in plan.bought_bars() {
         *counts.entry(-((bar.stock * 100.0).round() as i64)).or_default() += 1;
     }
     let parts: Vec<String> = counts
         .iter()
         .map(|(length, count)| format!("{count} × {}", units.show(-*length as f64 / 100.0)))
         .collect();
+    let owned = plan.bars.iter().filter(|b| b.owned).count();
+    let owned = (owned > 0).then(|| format!("and {owned} of your own"));
+    let parts: Vec<String> = parts.into_iter().chain(owned).collect();
     if parts.is_empty() { "no bars".into() } else { parts.join("    ") }
 }
 
-/// Share of what is bought that is left as offcuts and saw cuts, per cent.
+/// Share of the bars that is left as offcuts and saw cuts, per cent.
 fn waste(plan: &SectionPlan) -> f64 {
-    let used: f64 = plan.bars.iter().flat_map(|b| &b.pieces).map(|p| p.length).sum();
-    if plan.bought > 0.0 { (1.0 - used / plan.bought) * 100.0 } else { 0.0 }
+    let bars = plan.bars.iter().chain(plan.done.iter().map(|(_, bar)| bar));
+    let whole: f64 = bars.map(|b| b.stock).sum();
+    if whole > 0.0 { plan.waste() / whole * 100.0 } else { 0.0 }
 }
 
 fn section_name(units: Units, timber: &Timber) -> String {
@@ -203,10 +213,11 @@ fn stock_ui(ui: &mut Ui, scene: &Scene<'_>, out: &mut Vec<Command>) {
     ui.label(strong("Timber that is sold, and what you have", 16.0));
     ui.label(quiet(
         theme,
-        "Price is for one bar. Leave “in stock” empty when there are as many as needed.",
+        "Price is for one bar. “In stock” is what the merchant has, empty for as many as needed; “yours” are here \
+         already, offcuts too, and cost nothing.",
     ));
     ui.add_space(4.0);
-    let widths = [104.0, 84.0, 92.0, 84.0, 28.0];
+    let widths = [104.0, 76.0, 80.0, 66.0, 60.0, 28.0];
     let price_head =
         if currency.is_empty() { "price".to_string() } else { format!("price {currency}") };
     columns_ui(
@@ -217,6 +228,7 @@ fn stock_ui(ui: &mut Ui, scene: &Scene<'_>, out: &mut Vec<Command>) {
             quiet(theme, "length"),
             quiet(theme, price_head),
             quiet(theme, "in stock"),
+            quiet(theme, "yours"),
             quiet(theme, ""),
         ],
     );
@@ -249,7 +261,7 @@ fn stock_line_ui(
     scene: &Scene<'_>,
     line: &Stock,
     index: usize,
-    widths: &[f32; 5],
+    widths: &[f32; 6],
 ) -> Option<Option<Stock>> {
     let theme = scene.theme;
     let mut asked = None;
@@ -289,6 +301,12 @@ fn stock_line_ui(
             field_ui(ui, theme, &format!("In stock of {of}"), &shown, inner(widths[3]), read_count);
         if let Some(available) = typed.value {
             asked = Some(Some(Stock { available, ..line.clone() }));
+        }
+        let shown = line.owned.map_or(String::new(), |n| n.to_string());
+        let typed =
+            field_ui(ui, theme, &format!("Yours of {of}"), &shown, inner(widths[4]), read_count);
+        if let Some(owned) = typed.value {
+            asked = Some(Some(Stock { owned, ..line.clone() }));
         }
         if icon_button_ui(ui, theme, Icon::Close, &format!("Take away {of}"), true).clicked() {
             asked = Some(None);
@@ -340,7 +358,13 @@ fn add_line_ui(ui: &mut Ui, scene: &Scene<'_>, out: &mut Vec<Command>) {
                 };
                 let length = LENGTHS.into_iter().find(|l| !has(*l)).unwrap_or(6000.0);
                 let mut stock = scene.job.stock.clone();
-                stock.push(Stock { timber: timber.clone(), length, price: None, available: None });
+                stock.push(Stock {
+                    timber: timber.clone(),
+                    length,
+                    price: None,
+                    available: None,
+                    owned: None,
+                });
                 stock.sort_by(|a, b| a.timber.cmp(&b.timber).then(a.length.total_cmp(&b.length)));
                 out.push(Command::Edit(Edit::SetStock(stock)));
             }
@@ -466,15 +490,19 @@ fn compare_ui(
 
 /// What each length would come to; lengths with which some piece cannot be made at all are left out.
 fn compare(scene: &Scene<'_>, layout: &JobLayout, timber: &Timber) -> Vec<Alone> {
-    let listed = || scene.job.stock.iter().filter(|s| s.timber == *timber);
+    let listed = || scene.job.stock.iter().filter(|s| s.timber == *timber && s.owned.is_none());
     let price_of =
         |length: f64| listed().filter(|s| (s.length - length).abs() < 1.0).find_map(|s| s.price);
     let one = |length: f64| {
-        let stock =
-            [Stock { timber: timber.clone(), length, price: price_of(length), available: None }];
-        let plan = cutting_plan(layout, &stock, &scene.job.saw)
-            .into_iter()
-            .find(|p| p.timber == *timber)?;
+        let stock = [Stock {
+            timber: timber.clone(),
+            length,
+            price: price_of(length),
+            available: None,
+            owned: None,
+        }];
+        let job = Job { stock: stock.into(), cut: Vec::new(), ..scene.job.clone() };
+        let plan = Planning::new(&job, layout).plans().into_iter().find(|p| p.timber == *timber)?;
         let mut alone = Alone {
             length,
             used: plan

@@ -9,9 +9,9 @@ use super::carried::{cut_corner, move_side, move_wall, remove, rename, reshape, 
 use super::names::free_name;
 use super::squared::fit_room;
 use super::{
-    Accepted, Beam, Corner, CrewCopy, Datum, Fitting, Gap, Job, Levels, MakeUp, Node, Opening,
-    Platform, PlatformHole, Point, Post, Reading, RoofPlane, Room, Route, Rows, RuleChoice,
-    SawSettings, SheetStock, Shift, Stock, Sundries, Survey, Wall,
+    Accepted, Beam, Corner, CrewCopy, CutBar, Datum, Fitting, Gap, Job, Levels, MakeUp, Node,
+    Opening, Platform, PlatformHole, Point, Post, Reading, RoofPlane, Room, Route, Rows,
+    RuleChoice, SawSettings, SheetStock, Shift, Stock, Sundries, Survey, Wall,
 };
 use crate::id::{ItemRef, Name, Surface};
 use crate::math::{ON_LINE, PlanPoint};
@@ -195,6 +195,10 @@ pub enum Edit {
     SetSheets(Vec<SheetStock>),
     /// Change how the saw cuts.
     SetSaw(SawSettings),
+    /// Tick bars off as cut: their pieces are not planned again, their offcuts go to the timber list.
+    CutBars(Vec<CutBar>),
+    /// Take back that a bar was cut: which of the record, from 0. Nothing changes once its offcut was cut up too.
+    UncutBar(usize),
     /// Says how boards are fixed and finished.
     SetSundries(Sundries),
     /// Let a snag stand, for a reason; of the same snag the reason is replaced.
@@ -264,6 +268,11 @@ impl Edit {
             Edit::SetStock(_) => "change the timber list".into(),
             Edit::SetSheets(_) => "change the board list".into(),
             Edit::SetSaw(_) => "change the saw".into(),
+            Edit::CutBars(bars) => match bars.len() {
+                1 => "tick a bar off as cut".into(),
+                n => format!("tick {n} bars off as cut"),
+            },
+            Edit::UncutBar(_) => "take back that a bar was cut".into(),
             Edit::SetSundries(_) => "change how boards are fixed".into(),
             Edit::Accept(a) => format!("accept {} of {}", a.code.id(), a.of.label()),
             Edit::Withdraw(a) => format!("no longer accept {} of {}", a.code.id(), a.of.label()),
@@ -388,6 +397,18 @@ impl Edit {
             Edit::SetStock(stock) => job.stock.clone_from(stock),
             Edit::SetSheets(sheets) => job.sheets.clone_from(sheets),
             Edit::SetSaw(saw) => job.saw.clone_from(saw),
+            Edit::CutBars(bars) => {
+                for bar in bars {
+                    bar.use_up(&mut job.stock);
+                    job.cut.push(bar.clone());
+                }
+            }
+            Edit::UncutBar(index) => {
+                // Not once its offcut was cut up as well.
+                if job.cut.get(*index).is_some_and(|bar| bar.can_be_taken_back(&job.stock)) {
+                    job.cut.remove(*index).give_back(&mut job.stock);
+                }
+            }
             Edit::SetSundries(sundries) => job.sundries.clone_from(sundries),
             Edit::Accept(accepted) => {
                 let other =

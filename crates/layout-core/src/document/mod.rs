@@ -61,7 +61,7 @@ pub use rules::{OwnRule, Rule, RuleChoice, RuleSet, RuleUnit};
 pub use shell::{Beam, Corner, Gap, Post, RoofPlane, Shell};
 pub use side::{Face, WallEnd};
 pub use splay::{CutCorner, set_backs};
-pub use stock::{CrewCopy, SawSettings, SheetStock, Stock};
+pub use stock::{CrewCopy, CutBar, SawSettings, SheetStock, Stock};
 pub use sundries::Sundries;
 pub use survey::{Measured, Measurement, Survey};
 pub use wall::{BoardedFirst, EndRule, GridFrom, Line, OddBay, Wall};
@@ -123,6 +123,9 @@ pub struct Job {
     /// How the saw cuts, and the knife.
     #[serde(default)]
     pub saw: SawSettings,
+    /// The bars that have been cut, in the order they were ticked off.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub cut: Vec<CutBar>,
     /// How boards are fixed and finished.
     #[serde(default, skip_serializing_if = "is_default")]
     pub sundries: Sundries,
@@ -175,6 +178,7 @@ impl Default for Job {
             stock: Stock::usual(),
             sheets: Vec::new(),
             saw: SawSettings::default(),
+            cut: Vec::new(),
             sundries: Sundries::default(),
             crew_copies: Vec::new(),
             accepted: Vec::new(),

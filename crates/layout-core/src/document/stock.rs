@@ -4,7 +4,7 @@ use serde::{Deserialize, Serialize};
 
 use super::Timber;
 use super::is_default;
-use crate::id::Name;
+use crate::id::{Mark, Name};
 
 /// One line of the timber list: a section in one length.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -20,9 +20,22 @@ pub struct Stock {
     /// How many there are; `None` for as many as needed.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub available: Option<u32>,
+    /// How many are here already and cost nothing, whole ones or offcuts; `None` for what is bought.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub owned: Option<u32>,
 }
 
 impl Stock {
+    /// What one costs: nothing when it is here already; `None` when not known.
+    pub fn price_paid(&self) -> Option<f64> {
+        if self.owned.is_some() { Some(0.0) } else { self.price }
+    }
+
+    /// The length that is bought with one, mm: none when it is here already.
+    pub fn length_bought(&self) -> f64 {
+        if self.owned.is_some() { 0.0 } else { self.length }
+    }
+
     /// The list a new job starts with: the default section in the lengths sawn softwood is
     /// usually sold in, 2.4 to 4.8 m in steps of 0.6 m. Common practice.
     pub fn usual() -> Vec<Stock> {
@@ -33,6 +46,7 @@ impl Stock {
                 length,
                 price: None,
                 available: None,
+                owned: None,
             })
             .collect()
     }
@@ -56,6 +70,20 @@ pub struct SheetStock {
     pub owned: Option<u32>,
 }
 
+/// Bars of lengths that differ by less are one line, mm.
+const SAME_LENGTH: f64 = 0.05;
+
+/// Offcuts of timber are kept from this length, mm: a noggin between studs at 400 comes out of it. Common practice.
+const KEEP_BAR: f64 = 400.0;
+
+const fn keep_bar() -> f64 {
+    KEEP_BAR
+}
+
+fn is_keep_bar(value: &f64) -> bool {
+    *value == KEEP_BAR
+}
+
 /// Offcuts of board are kept from this size of both sides, mm. Common practice.
 const KEEP: f64 = 300.0;
 
@@ -67,6 +95,80 @@ fn is_keep(value: &f64) -> bool {
     *value == KEEP
 }
 
+/// A bar that has been cut.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct CutBar {
+    /// Section and strength class.
+    pub timber: Timber,
+    /// Its length, mm.
+    pub length: f64,
+    /// True when it was here already: an offcut, or a bar that was not bought for this job.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub owned: bool,
+    /// What was cut from it: wall or platform, mark and length in mm.
+    pub pieces: Vec<(Name, Mark, f64)>,
+    /// The offcut that was kept and went back to the timber list, mm; 0 for none.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub kept: f64,
+}
+
+impl CutBar {
+    /// Takes the bar out of the timber list where it was owned, and puts its offcut there.
+    pub(super) fn use_up(&self, stock: &mut Vec<Stock>) {
+        if self.owned {
+            count_owned(stock, &self.timber, self.length, false);
+        }
+        if self.kept > 0.0 {
+            count_owned(stock, &self.timber, self.kept, true);
+        }
+    }
+
+    /// False once the offcut that was kept of it has been cut up too.
+    pub fn can_be_taken_back(&self, stock: &[Stock]) -> bool {
+        self.kept <= 0.0 || owned_line(stock, &self.timber, self.kept).is_some()
+    }
+
+    /// Undoes [`use_up`](Self::use_up).
+    pub(super) fn give_back(&self, stock: &mut Vec<Stock>) {
+        if self.kept > 0.0 {
+            count_owned(stock, &self.timber, self.kept, false);
+        }
+        if self.owned {
+            count_owned(stock, &self.timber, self.length, true);
+        }
+    }
+}
+
+/// Which line has owned bars of this length.
+fn owned_line(stock: &[Stock], timber: &Timber, length: f64) -> Option<usize> {
+    stock.iter().position(|s| {
+        s.owned.is_some() && s.timber == *timber && (s.length - length).abs() < SAME_LENGTH
+    })
+}
+
+/// One owned bar of this length more, or one less; a line of none goes.
+fn count_owned(stock: &mut Vec<Stock>, timber: &Timber, length: f64, more: bool) {
+    match owned_line(stock, timber, length) {
+        Some(i) => {
+            let n = stock[i].owned.unwrap_or(0);
+            let n = if more { n.saturating_add(1) } else { n.saturating_sub(1) };
+            stock[i].owned = Some(n);
+            if n == 0 {
+                stock.remove(i);
+            }
+        }
+        None if more => stock.push(Stock {
+            timber: timber.clone(),
+            length,
+            price: None,
+            available: None,
+            owned: Some(1),
+        }),
+        None => {}
+    }
+}
+
 /// How the saw cuts, and the knife.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -76,6 +178,13 @@ pub struct SawSettings {
     /// Trimmed off each bar before the first cut.
     #[serde(default, skip_serializing_if = "is_default")]
     pub trim: f64,
+    /// The least that can be held for the last cut of a bar, mm: its longest piece, cut last, and what is left behind
+    /// it come to no less. 0 where anything can be held.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub hold: f64,
+    /// An offcut of timber is kept, and used again, from this length, mm.
+    #[serde(default = "keep_bar", skip_serializing_if = "is_keep_bar")]
+    pub keep_bar: f64,
     /// Width of the cut in boards, mm; nothing when they are scored and snapped.
     #[serde(default, skip_serializing_if = "is_default")]
     pub board_kerf: f64,
@@ -89,7 +198,15 @@ pub struct SawSettings {
 
 impl Default for SawSettings {
     fn default() -> SawSettings {
-        SawSettings { kerf: 3.0, trim: 0.0, board_kerf: 0.0, keep: KEEP, currency: String::new() }
+        SawSettings {
+            kerf: 3.0,
+            trim: 0.0,
+            hold: 0.0,
+            keep_bar: KEEP_BAR,
+            board_kerf: 0.0,
+            keep: KEEP,
+            currency: String::new(),
+        }
     }
 }
 

@@ -125,6 +125,7 @@ fn stock(case: &Case) -> Vec<Vec<Try>> {
             length,
             price: None,
             available: None,
+            owned: None,
         }));
     }
     let label = format!("Put the usual lengths of {} in the timber list", named.join(", "));

@@ -433,18 +433,22 @@ pub(super) fn totals(job: &Job, layout: &Layout) -> Block {
 
 /// The cutting plan of each section: bars to length with their pieces.
 pub(super) fn bars(job: &Job, layout: &Layout, width: f64) -> Vec<Block> {
-    layout_core::pieces::cutting_plan(layout, &job.stock, &job.saw)
+    layout_core::pieces::cutting_plan(job, layout)
         .into_iter()
-        .filter(|plan| !plan.bars.is_empty() || !plan.left_over.is_empty())
+        .filter(|p| !p.bars.is_empty() || !p.left_over.is_empty() || !p.done.is_empty())
         .map(|plan| {
-            let proven =
-                if plan.proven { "proven shortest" } else { "first plan, not proven shortest" };
+            let proof = plan.bound_in_words(job.units, &job.saw.currency);
             let title = format!("Bars {} {}", plan.timber.size_in(job.units), plan.timber.grade());
             let mut head = vec![Row::heading(&title, width)];
             let price =
                 plan.price.map_or(String::new(), |p| format!(" · {}{p:.2}", job.saw.currency));
-            let about = format!("{} bars · {}{price}", plan.bars.len(), job.units.run(plan.bought));
-            for line in [about, proven.to_string()] {
+            let cut = match plan.done.len() {
+                0 => String::new(),
+                n => format!(" · {n} cut"),
+            };
+            let count = plan.bars.len() + plan.done.len();
+            let about = format!("{count} bars{cut} · {}{price}", job.units.run(plan.bought));
+            for line in std::iter::once(about).chain(Type::QUIET.wrap(&proof, width)) {
                 head.push(Row::line(Type::QUIET.fit(&line, width), Type::QUIET, 4.4));
             }
             let longest = plan.bars.iter().map(|b| b.stock).fold(0.0, f64::max);
@@ -474,13 +478,14 @@ fn alike(a: &layout_core::pieces::Bar, b: &layout_core::pieces::Bar) -> bool {
     let lengths = |bar: &layout_core::pieces::Bar| {
         bar.pieces.iter().map(|p| round_to(p.length * 10.0, 1.0) as i64).collect::<Vec<_>>()
     };
-    a.stock == b.stock && lengths(a) == lengths(b)
+    (a.stock, a.owned) == (b.stock, b.owned) && lengths(a) == lengths(b)
 }
 
 /// “3 × 2 400”.
 fn count_of(units: Units, run: &[layout_core::pieces::Bar]) -> String {
     let stock = run.first().map_or(0.0, |bar| bar.stock);
-    format!("{} × {}", run.len(), units.show(stock))
+    let yours = if run.first().is_some_and(|bar| bar.owned) { " yours" } else { "" };
+    format!("{} × {}{yours}", run.len(), units.show(stock))
 }
 
 /// Bars that are cut alike in one row: how many, and `left` of it one of them drawn to length, the lengths when

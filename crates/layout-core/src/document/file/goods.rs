@@ -1,7 +1,9 @@
-//! Limits of what goes with boards: screws, tape, beads, filler, insulation, the boards of the ceiling.
+//! Limits of what is bought and how it is cut: timber, boards, the saw, what goes with boards, the boards of the ceiling.
 
 use super::check::{Check, Checked, Limit};
-use crate::document::{CeilingBoards, Insulation, Sundries};
+use crate::document::{
+    CeilingBoards, CutBar, Insulation, Job, SawSettings, SheetStock, Stock, Sundries,
+};
 
 const SPACING: Limit = Limit(50.0, 1000.0, "mm");
 const SHORT: Limit = Limit(0.0, 200.0, "mm");
@@ -9,8 +11,54 @@ const SOLD: Limit = Limit(100.0, 1_000_000.0, "mm");
 const SLAB: Limit = Limit(100.0, 50_000.0, "mm");
 const KILOGRAMS: Limit = Limit(0.0, 1000.0, "kg");
 const PRICE: Limit = Limit(0.0, 1_000_000.0, "");
+const BAR: Limit = Limit(100.0, 100_000.0, "mm");
+const PART: Limit = Limit(0.0, 100_000.0, "mm");
+const LAYER: Limit = Limit(0.1, 100.0, "mm");
+const OFFCUT: Limit = Limit(10.0, 10_000.0, "mm");
+const KERF: Limit = Limit(0.0, 20.0, "mm");
+const TRIM: Limit = Limit(0.0, 1000.0, "mm");
 
 impl Check {
+    pub(super) fn yard(&mut self, job: &Job) -> Checked {
+        self.list("stock", &job.stock, 500, Check::stock)?;
+        self.list("sheets", &job.sheets, 500, Check::sheet)?;
+        self.field("saw", |c| c.saw(&job.saw))?;
+        self.list("cut", &job.cut, 20_000, Check::cut)
+    }
+
+    fn stock(&mut self, stock: &Stock) -> Checked {
+        self.field("timber", |c| c.timber(&stock.timber))?;
+        self.number("length", stock.length, BAR)?;
+        self.number("price", stock.price.unwrap_or(0.0), PRICE)
+    }
+
+    fn sheet(&mut self, sheet: &SheetStock) -> Checked {
+        self.field("kind", |c| c.name(sheet.kind.as_str()))?;
+        self.number("thickness", sheet.thickness, LAYER)?;
+        self.field("size", |c| c.numbers(&[sheet.size.0, sheet.size.1], OFFCUT))?;
+        self.number("price", sheet.price.unwrap_or(0.0), PRICE)
+    }
+
+    fn saw(&mut self, saw: &SawSettings) -> Checked {
+        self.number("kerf", saw.kerf, KERF)?;
+        self.number("trim", saw.trim, TRIM)?;
+        self.number("hold", saw.hold, TRIM)?;
+        self.number("keep_bar", saw.keep_bar, BAR)?;
+        self.number("board_kerf", saw.board_kerf, KERF)?;
+        self.number("keep", saw.keep, OFFCUT)?;
+        self.field("currency", |c| c.text(&saw.currency, 10))
+    }
+
+    fn cut(&mut self, bar: &CutBar) -> Checked {
+        self.field("timber", |c| c.timber(&bar.timber))?;
+        self.number("length", bar.length, BAR)?;
+        self.number("kept", bar.kept, PART)?;
+        self.list("pieces", &bar.pieces, 10_000, |c, (wall, _, length)| {
+            c.name(wall.as_str())?;
+            c.numbers(&[*length], PART)
+        })
+    }
+
     pub(super) fn sundries(&mut self, s: &Sundries) -> Checked {
         self.number("edge", s.edge, SPACING)?;
         self.number("field", s.field, SPACING)?;

@@ -20,7 +20,6 @@ const SECTION: Limit = Limit(5.0, 600.0, "mm");
 const LAYER: Limit = Limit(0.1, 100.0, "mm");
 const BUILD_UP: Limit = Limit(0.1, 5000.0, "mm");
 const SHEET: Limit = Limit(200.0, 10_000.0, "mm");
-const OFFCUT: Limit = Limit(10.0, 10_000.0, "mm");
 const MASS: Limit = Limit(0.1, 100.0, "kg");
 const SKIM: Limit = Limit(0.0, 50.0, "mm");
 const ALLOWANCE: Limit = Limit(0.0, 500.0, "mm");
@@ -30,8 +29,6 @@ const BORE: Limit = Limit(1.0, 500.0, "mm");
 const HOUSING: Limit = Limit(0.0, 200.0, "mm");
 const TURN: Limit = Limit(-360.0, 360.0, "degrees");
 const PITCH: Limit = Limit(0.0, 89.0, "degrees");
-const PRICE: Limit = Limit(0.0, 1_000_000.0, "");
-const KERF: Limit = Limit(0.0, 20.0, "mm");
 const TAPE_ERROR: Limit = Limit(0.1, 100.0, "mm");
 const OUT_OF_SQUARE: Limit = Limit(-900.0, 900.0, "mm in a metre");
 
@@ -86,24 +83,7 @@ impl Check {
         self.different("nodes", "nodes", job.nodes.iter().map(|n| &n.name))?;
         self.walls(job)?;
         self.platforms(job)?;
-        self.list("stock", &job.stock, 500, |c, stock| {
-            c.field("timber", |c| c.timber(&stock.timber))?;
-            c.number("length", stock.length, Limit(100.0, 100_000.0, "mm"))?;
-            c.number("price", stock.price.unwrap_or(0.0), PRICE)
-        })?;
-        self.list("sheets", &job.sheets, 500, |c, sheet| {
-            c.field("kind", |c| c.name(sheet.kind.as_str()))?;
-            c.number("thickness", sheet.thickness, LAYER)?;
-            c.field("size", |c| c.numbers(&[sheet.size.0, sheet.size.1], OFFCUT))?;
-            c.number("price", sheet.price.unwrap_or(0.0), PRICE)
-        })?;
-        self.field("saw", |c| {
-            c.number("kerf", job.saw.kerf, KERF)?;
-            c.number("trim", job.saw.trim, Limit(0.0, 1000.0, "mm"))?;
-            c.number("board_kerf", job.saw.board_kerf, KERF)?;
-            c.number("keep", job.saw.keep, OFFCUT)?;
-            c.field("currency", |c| c.text(&job.saw.currency, 10))
-        })?;
+        self.yard(job)?;
         self.list("accepted", &job.accepted, 5000, |c, a| {
             c.field("reason", |c| c.text(&a.reason, NOTES))
         })?;
@@ -257,7 +237,7 @@ impl Check {
         })
     }
 
-    fn timber(&mut self, timber: &Timber) -> Checked {
+    pub(super) fn timber(&mut self, timber: &Timber) -> Checked {
         self.number("thickness", timber.thickness(), SECTION)?;
         self.number("depth", timber.depth(), SECTION)?;
         self.field("grade", |c| c.name(timber.grade().as_str()))

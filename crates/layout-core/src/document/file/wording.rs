@@ -210,6 +210,7 @@ fn kind(name: &str) -> &str {
         "Stock" => "a stock line",
         "SheetStock" => "a line of the board list",
         "SawSettings" => "the saw",
+        "CutBar" => "a bar that was cut",
         "CrewCopy" => "a crew copy",
         other => other,
     }

@@ -1,0 +1,328 @@
+//! Cutting plans: which bars to buy and what to cut from each. What has been cut is not planned again.
+
+use std::collections::BTreeMap;
+
+use super::{sawn, tenths};
+use crate::document::{CutBar, Job, SawSettings, Stock, Timber};
+use crate::id::{Mark, Name};
+use crate::layout::Layout;
+use crate::math::SAME;
+use crate::units::Units;
+
+/// How often the planner asks whether to go on before its best plan is shown again, and then goes on: about
+/// a millisecond each. After the last it ends. Counted, not timed, so that the same job gives the same plan on every machine.
+const ASKS: [u32; 3] = [20, 150, 600];
+
+/// One piece on a bar.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BarPiece {
+    /// Its wall or platform.
+    pub wall: Name,
+    /// Its mark within that.
+    pub mark: Mark,
+    /// Length to cut, mm.
+    pub length: f64,
+}
+
+/// One bar of a cutting plan.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Bar {
+    /// Length of the bar as bought, mm.
+    pub stock: f64,
+    /// True when it is here already and is not bought.
+    pub owned: bool,
+    /// Its pieces in cutting order, longest first.
+    pub pieces: Vec<BarPiece>,
+    /// What is left after trim, pieces and cuts, mm.
+    pub offcut: f64,
+}
+
+impl Bar {
+    /// The record of this bar having been cut; its offcut is kept when it is as long as `saw` says.
+    pub fn cut(&self, timber: &Timber, saw: &SawSettings) -> CutBar {
+        let keep = self.offcut > 0.0 && self.offcut >= saw.keep_bar;
+        CutBar {
+            timber: timber.clone(),
+            length: self.stock,
+            owned: self.owned,
+            pieces: self.pieces.iter().map(|p| (p.wall.clone(), p.mark, p.length)).collect(),
+            kept: if keep { self.offcut.floor() } else { 0.0 },
+        }
+    }
+}
+
+/// A cutting plan for one section.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SectionPlan {
+    /// Section and strength class.
+    pub timber: Timber,
+    /// The bars still to be cut, like ones together.
+    pub bars: Vec<Bar>,
+    /// Pieces still to be cut that no bar in the list can give.
+    pub left_over: Vec<BarPiece>,
+    /// The bars that have been cut: where in the job's record, and which.
+    pub done: Vec<(usize, Bar)>,
+    /// Pieces to be cut that were cut before to another length, and that length, mm.
+    pub again: Vec<(BarPiece, f64)>,
+    /// Total length bought, of bars cut and to be cut, mm.
+    pub bought: f64,
+    /// Total price of those, when every one bought has a price.
+    pub price: Option<f64>,
+    /// True when the plan is by price, false when it is by length because not all prices are known.
+    pub priced: bool,
+    /// What the bars still to be cut cost at the least: money, or mm where it is by length.
+    pub least: f64,
+    /// What they do cost, in the same.
+    pub cost: f64,
+    /// True when it is proven that nothing cheaper will do.
+    pub proven: bool,
+    /// True when the planner has ended: what is not proven now will not be.
+    pub ended: bool,
+}
+
+impl SectionPlan {
+    /// How much more it costs than the least there could be, as a share of that; 0 when that is nothing.
+    pub fn gap(&self) -> f64 {
+        if self.least > 0.0 { (self.cost / self.least - 1.0).max(0.0) } else { 0.0 }
+    }
+
+    /// How near it is to the best there could be, in words.
+    pub fn bound_in_words(&self, units: Units, currency: &str) -> String {
+        if !self.left_over.is_empty() {
+            return "not every piece has a bar".into();
+        }
+        let dear = if self.priced { "cheaper" } else { "shorter" };
+        if self.proven {
+            return format!("proven: nothing {dear} will do");
+        }
+        let more = (self.cost - self.least).max(0.0);
+        let more = match self.priced {
+            true => format!("{currency}{more:.2}"),
+            false => units.run(more),
+        };
+        let so_far = if self.ended { "" } else { " so far" };
+        format!(
+            "at most {more} ({:.1} %) over the least there could be{so_far}",
+            self.gap() * 100.0
+        )
+    }
+
+    /// Bars to be bought, those that have been cut among them.
+    pub fn bought_bars(&self) -> impl Iterator<Item = &Bar> {
+        self.bars.iter().chain(self.done.iter().map(|(_, bar)| bar)).filter(|bar| !bar.owned)
+    }
+
+    /// What is sawn away or left of all bars, those kept included, mm.
+    pub fn waste(&self) -> f64 {
+        let of = |bar: &Bar| bar.stock - bar.pieces.iter().map(|p| p.length).sum::<f64>();
+        self.bars.iter().chain(self.done.iter().map(|(_, bar)| bar)).map(of).sum()
+    }
+}
+
+/// The lines of the timber list that give one section, and the problem of cutting pieces from them.
+pub(super) fn problem<'a>(
+    timber: &Timber,
+    lengths: &[u64],
+    stock: &'a [Stock],
+    saw: &SawSettings,
+) -> (Vec<&'a Stock>, saw::Problem) {
+    let lines: Vec<&Stock> =
+        stock.iter().filter(|s| s.timber == *timber && s.length > 0.0).collect();
+    let priced = all_priced(&lines);
+    let stock = lines.iter().map(|s| saw::StockLine {
+        length: tenths(s.length),
+        // Hundredths of the currency, or the length itself when prices are not all known.
+        cost: match s.price {
+            _ if s.owned.is_some() => 0,
+            Some(price) if priced => (price.clamp(0.0, 1e9) * 100.0).round() as u64,
+            _ => tenths(s.length),
+        },
+        available: s.owned.or(s.available),
+    });
+    let problem = saw::Problem {
+        kerf: tenths(saw.kerf),
+        trim: tenths(saw.trim),
+        hold: tenths(saw.hold),
+        stock: stock.collect(),
+        pieces: saw::demands(lengths),
+    };
+    (lines, problem)
+}
+
+fn all_priced(lines: &[&Stock]) -> bool {
+    lines.iter().all(|s| s.price_paid().is_some())
+}
+
+/// What has been cut of one section.
+#[derive(Default)]
+struct Done {
+    bars: Vec<(usize, Bar)>,
+    again: Vec<(BarPiece, f64)>,
+}
+
+/// The plan of one section under way.
+struct Section {
+    timber: Timber,
+    pieces: Vec<BarPiece>,
+    lines: Vec<Stock>,
+    problem: saw::Problem,
+    done: Done,
+    /// None where the numbers are too large to be reckoned with, and only a first plan is made.
+    planner: Option<saw::Planner>,
+}
+
+/// The cutting plans of a job, one for each section: first ones at once, better ones as long as it may go on.
+pub struct Planning {
+    sections: Vec<Section>,
+    /// How many times it went on.
+    turns: usize,
+}
+
+impl Planning {
+    /// First plans for each section the job uses, in order of section; ply comes in sheets and has none.
+    pub fn new(job: &Job, layout: &Layout) -> Planning {
+        let mut pieces: BTreeMap<Timber, Vec<BarPiece>> = BTreeMap::new();
+        for part in layout.framed() {
+            for member in sawn(part) {
+                let length = part.cut_length(member);
+                let piece = BarPiece { wall: part.name().clone(), mark: member.mark, length };
+                match pieces.get_mut(&member.timber) {
+                    Some(pieces) => pieces.push(piece),
+                    None => drop(pieces.insert(member.timber.clone(), vec![piece])),
+                }
+            }
+        }
+        for bar in &job.cut {
+            pieces.entry(bar.timber.clone()).or_default();
+        }
+        let sections = pieces.into_iter().map(|(timber, pieces)| Section::new(job, timber, pieces));
+        Planning { sections: sections.collect(), turns: 0 }
+    }
+
+    /// Goes on for a while, or until `go_on` says no; true when it has ended. It may be called again.
+    pub fn run(&mut self, go_on: &dyn Fn() -> bool) -> bool {
+        let Some(&asks) = ASKS.get(self.turns) else { return true };
+        for section in &mut self.sections {
+            if let Some(planner) = &mut section.planner {
+                let asked = std::cell::Cell::new(0);
+                planner.run(&|| {
+                    asked.set(asked.get() + 1);
+                    asked.get() <= asks && go_on()
+                });
+            }
+        }
+        self.turns += 1;
+        self.ended()
+    }
+
+    /// True when it has ended.
+    pub fn ended(&self) -> bool {
+        self.turns >= ASKS.len()
+            || self.sections.iter().all(|s| s.planner.as_ref().is_none_or(saw::Planner::done))
+    }
+
+    /// The plans as they are now.
+    pub fn plans(&self) -> Vec<SectionPlan> {
+        let ended = self.ended();
+        self.sections.iter().map(|s| s.plan(ended)).collect()
+    }
+}
+
+/// The cutting plan of each section, as good as it gets: [`Planning`] run to its end.
+pub fn cutting_plan(job: &Job, layout: &Layout) -> Vec<SectionPlan> {
+    let mut planning = Planning::new(job, layout);
+    while !planning.run(&|| true) {}
+    planning.plans()
+}
+
+impl Section {
+    fn new(job: &Job, timber: Timber, mut pieces: Vec<BarPiece>) -> Section {
+        let mut done = Done::default();
+        let of = job.cut.iter().enumerate().filter(|(_, bar)| bar.timber == timber);
+        for (index, bar) in of {
+            for (wall, mark, length) in &bar.pieces {
+                let is = |p: &BarPiece| p.wall == *wall && p.mark == *mark;
+                match pieces.iter().position(is) {
+                    Some(i) if (pieces[i].length - length).abs() < SAME => drop(pieces.remove(i)),
+                    Some(i) => done.again.push((pieces[i].clone(), *length)),
+                    None => {}
+                }
+            }
+            done.bars.push((index, was(bar, &job.saw)));
+        }
+        // What was cut to another length and then again to the right one is not to be cut again.
+        done.again.retain(|(piece, _)| pieces.contains(piece));
+        let lengths: Vec<u64> = pieces.iter().map(|p| tenths(p.length)).collect();
+        let (lines, mut problem) = problem(&timber, &lengths, &job.stock, &job.saw);
+        let lines: Vec<Stock> = lines.into_iter().cloned().collect();
+        for (line, had) in lines.iter().zip(&mut problem.stock) {
+            // Of what the merchant has so many are used up.
+            let used = done.bars.iter().filter(|(_, bar)| {
+                !bar.owned && line.owned.is_none() && (bar.stock - line.length).abs() < SAME
+            });
+            let used = u32::try_from(used.count()).unwrap_or(u32::MAX);
+            had.available = had.available.map(|n| n.saturating_sub(used));
+        }
+        let planner = saw::Planner::new(&problem).ok();
+        Section { timber, pieces, lines, problem, done, planner }
+    }
+
+    fn plan(&self, ended: bool) -> SectionPlan {
+        let first;
+        let patterns = match &self.planner {
+            Some(planner) => planner.best(),
+            None => {
+                first = saw::first_fit_patterns(&self.problem);
+                &first
+            }
+        };
+        let lengths: Vec<u64> = self.pieces.iter().map(|p| tenths(p.length)).collect();
+        let dealt = patterns.deal(&lengths);
+        let bar = |bar: &saw::CutBar| Bar {
+            stock: self.lines[bar.stock].length,
+            owned: self.lines[bar.stock].owned.is_some(),
+            pieces: bar.pieces.iter().map(|&i| self.pieces[i].clone()).collect(),
+            offcut: bar.left as f64 / 10.0,
+        };
+        let bars: Vec<Bar> = dealt.bars.iter().map(bar).collect();
+        let lines: Vec<&Stock> = self.lines.iter().collect();
+        let priced = all_priced(&lines);
+        // Hundredths of the currency or tenths of a millimetre.
+        let whole = |cost: u64| cost as f64 / if priced { 100.0 } else { 10.0 };
+        let cost = patterns.cost(&self.problem);
+        let done = || self.done.bars.iter().map(|(_, bar)| bar).filter(|bar| !bar.owned);
+        let price_of = |bar: &Bar| {
+            let is = |s: &&Stock| s.owned.is_none() && (s.length - bar.stock).abs() < SAME;
+            self.lines.iter().find(is).and_then(|s| s.price)
+        };
+        let todo = dealt.bars.iter().map(|bar| self.lines[bar.stock].price_paid());
+        let price = todo.chain(done().map(price_of)).sum::<Option<f64>>();
+        let todo = dealt.bars.iter().map(|bar| self.lines[bar.stock].length_bought());
+        SectionPlan {
+            timber: self.timber.clone(),
+            left_over: dealt.left_over.iter().map(|&i| self.pieces[i].clone()).collect(),
+            bought: todo.chain(done().map(|bar| bar.stock)).sum(),
+            price: price.filter(|_| !bars.is_empty() || !self.done.bars.is_empty()),
+            priced,
+            least: whole(self.planner.as_ref().map_or(0, saw::Planner::bound)),
+            cost: whole(cost),
+            proven: self.planner.as_ref().is_some_and(saw::Planner::proven),
+            ended: ended || self.planner.as_ref().is_none_or(saw::Planner::done),
+            done: self.done.bars.clone(),
+            again: self.done.again.clone(),
+            bars,
+        }
+    }
+}
+
+/// A bar that has been cut, as it was.
+fn was(bar: &CutBar, saw: &SawSettings) -> Bar {
+    let pieces: Vec<BarPiece> = bar
+        .pieces
+        .iter()
+        .map(|(wall, mark, length)| BarPiece { wall: wall.clone(), mark: *mark, length: *length })
+        .collect();
+    let sawn: f64 = pieces.iter().map(|p| p.length + saw.kerf).sum();
+    let offcut = (bar.length - saw.trim - sawn).max(0.0);
+    Bar { stock: bar.length, owned: bar.owned, pieces, offcut }
+}
