@@ -3,7 +3,7 @@
 
 use std::collections::BTreeMap;
 
-use layout_core::document::{CutBar, Edit, Job, Stock, Timber};
+use layout_core::document::{BarFrom, CutBar, Edit, Job, Stock, Timber};
 use layout_core::id::{Mark, Name};
 use layout_core::pieces::{batches, cutting_plan, totals};
 
@@ -93,7 +93,7 @@ fn pieces_kerfs_and_offcut_make_up_the_bar() {
                     if !job.stock.iter().any(|s| s.timber == plan.timber && s.length == bar.stock) {
                         wrong.push(format!("no bar of {} is to be had", bar.stock));
                     }
-                    bought += if bar.owned { 0.0 } else { bar.stock };
+                    bought += if bar.from == BarFrom::Bought { bar.stock } else { 0.0 };
                 }
                 if (bought - plan.bought).abs() > 0.01 {
                     wrong.push(format!("bought {bought}, said {}", plan.bought));

@@ -2,7 +2,7 @@
 
 use std::fmt::Write;
 
-use layout_core::document::Job;
+use layout_core::document::{BarFrom, Job};
 use layout_core::layout::Layout;
 use layout_core::pieces::{Bar, SectionPlan, cutting_plan};
 
@@ -51,6 +51,9 @@ fn proof(plan: &SectionPlan) -> String {
 
 fn line(bar: &Bar) -> String {
     let cuts: Vec<String> = bar.pieces.iter().map(|p| num(p.length)).collect();
-    let owned = if bar.owned { " owned" } else { "" };
-    format!("{}{owned}: {}  left {}", num(bar.stock), cuts.join(" "), num(bar.offcut))
+    let from = match bar.from {
+        BarFrom::Bought => String::new(),
+        from => format!(" {}", from.label()),
+    };
+    format!("{}{from}: {}  left {}", num(bar.stock), cuts.join(" "), num(bar.offcut))
 }

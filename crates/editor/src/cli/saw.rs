@@ -3,7 +3,7 @@
 use std::fmt::Write;
 
 use layout_core::board_plan::{BoardPlan, board_plans};
-use layout_core::document::Job;
+use layout_core::document::{BarFrom, Job};
 use layout_core::layout::Layout;
 use layout_core::pieces::{Bar, BarPiece, SectionPlan, cutting_plan};
 use serde::Serialize;
@@ -45,7 +45,7 @@ struct Section<'a> {
 #[derive(Serialize)]
 struct JsonBar {
     stock_length_mm: f64,
-    owned: bool,
+    from: &'static str,
     pieces: Vec<Piece>,
     offcut_mm: f64,
 }
@@ -91,7 +91,11 @@ fn section(plan: &SectionPlan) -> Section<'_> {
     let piece = |p: &BarPiece| Piece { mark: mark(p), length_mm: thousandth(p.length) };
     let bar = |b: &Bar| JsonBar {
         stock_length_mm: b.stock,
-        owned: b.owned,
+        from: match b.from {
+            BarFrom::Bought => "bought",
+            BarFrom::Owned => "owned",
+            BarFrom::Piece => "piece",
+        },
         pieces: b.pieces.iter().map(piece).collect(),
         offcut_mm: thousandth(b.offcut),
     };
@@ -167,9 +171,10 @@ fn text(job: &Job, plans: &[SectionPlan], sheets: &[BoardPlan]) -> String {
                 .collect();
             let _ = writeln!(
                 text,
-                "  {:>6}{}  {}  left {}",
+                "  {:>6}{}{}  {}  left {}",
                 job.units.show(bar.stock),
-                if bar.owned { " yours" } else { "" },
+                if bar.from == BarFrom::Bought { "" } else { " " },
+                bar.from.label(),
                 cuts.join(", "),
                 job.units.show(bar.offcut)
             );

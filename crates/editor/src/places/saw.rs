@@ -5,7 +5,7 @@ use egui::{
     Align, Align2, Checkbox, Label, Layout, Rect, RichText, ScrollArea, Sense, Stroke, StrokeKind,
     Ui, WidgetInfo, pos2, vec2,
 };
-use layout_core::document::Edit;
+use layout_core::document::{BarFrom, Edit};
 use layout_core::frame::EndCut;
 use layout_core::id::{Mark, Name};
 use layout_core::pieces::{Bar, BarPiece, Batch, SectionPlan};
@@ -265,7 +265,7 @@ fn again_ui(ui: &mut Ui, scene: &Scene<'_>, plan: &SectionPlan) {
         let units = scene.job.units;
         let name = piece_name(piece);
         let words = format!(
-            "{name} was cut {} and is {} now: cut it again, and keep the old one for a shorter place.",
+            "{name} was cut {} and is {} now. The old piece is planned as timber you have.",
             units.show(*was),
             units.show(piece.length)
         );
@@ -322,7 +322,7 @@ fn bar_ui(
     let words = format!(
         "Bar {number}, {}{}: {}; {} left",
         scene.job.units.show(bar.stock),
-        if bar.owned { ", yours" } else { "" },
+        if bar.from == BarFrom::Bought { String::new() } else { format!(", {}", bar.from.label()) },
         pieces.join(", "),
         scene.job.units.show(bar.offcut)
     );
@@ -332,7 +332,7 @@ fn bar_ui(
     }
     let is_cut = ticked != Some(false);
     let mut tick = is_cut;
-    let place = Rect::from_min_size(rect.min + vec2(0.0, 5.0), vec2(20.0, 20.0));
+    let place = Rect::from_min_size(rect.min + vec2(0.0, 2.0), vec2(20.0, 20.0));
     let name = format!("Bar {number} is cut");
     let box_ui = |ui: &mut Ui| {
         let response = ui.add_enabled(ticked.is_some(), Checkbox::without_text(&mut tick));
@@ -355,7 +355,7 @@ fn bar_ui(
         Align2::RIGHT_CENTER,
         &scene.job.units.show(bar.stock),
         13.0,
-        if bar.owned { theme.accent } else { theme.ink },
+        if bar.from == BarFrom::Bought { theme.ink } else { theme.accent },
     );
     let room = Rect::from_min_max(
         pos2(rect.left() + 102.0, rect.top() + 3.0),

@@ -8,7 +8,7 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use egui::{Align, Label, Layout, Rect, RichText, ScrollArea, Stroke, Ui, pos2, vec2};
-use layout_core::document::{Edit, Job, Stock, Timber};
+use layout_core::document::{BarFrom, Edit, Job, SawSettings, Stock, Timber};
 use layout_core::layout::Layout as JobLayout;
 use layout_core::pieces::{Planning, SectionPlan};
 use layout_core::units::Units;
@@ -170,7 +170,7 @@ fn bars_by_length(units: Units, plan: &SectionPlan) -> String {
         .iter()
         .map(|(length, count)| format!("{count} × {}", units.show(-*length as f64 / 100.0)))
         .collect();
-    let owned = plan.bars.iter().filter(|b| b.owned).count();
+    let owned = plan.bars.iter().filter(|b| b.from != BarFrom::Bought).count();
     let owned = (owned > 0).then(|| format!("and {owned} of your own"));
     let parts: Vec<String> = parts.into_iter().chain(owned).collect();
     if parts.is_empty() { "no bars".into() } else { parts.join("    ") }
@@ -382,10 +382,7 @@ fn saw_settings_ui(ui: &mut Ui, scene: &Scene<'_>, out: &mut Vec<Command>) {
         if let Some(kerf) =
             length_ui(ui, (theme, scene.job.units), "Width of the cut", saw.kerf, (0.0, 10.0), 48.0)
         {
-            out.push(Command::Edit(Edit::SetSaw(layout_core::document::SawSettings {
-                kerf,
-                ..saw.clone()
-            })));
+            out.push(Command::Edit(Edit::SetSaw(SawSettings { kerf, ..saw.clone() })));
         }
         ui.add_space(12.0);
         ui.label("Trimmed off each bar first");
@@ -397,10 +394,24 @@ fn saw_settings_ui(ui: &mut Ui, scene: &Scene<'_>, out: &mut Vec<Command>) {
             (0.0, 300.0),
             48.0,
         ) {
-            out.push(Command::Edit(Edit::SetSaw(layout_core::document::SawSettings {
-                trim,
-                ..saw.clone()
-            })));
+            out.push(Command::Edit(Edit::SetSaw(SawSettings { trim, ..saw.clone() })));
+        }
+        ui.add_space(12.0);
+        ui.label("Keep offcuts from");
+        let range = (100.0, 5000.0);
+        let units = (theme, scene.job.units);
+        if let Some(keep_bar) = length_ui(ui, units, "Keep offcuts from", saw.keep_bar, range, 56.0)
+        {
+            let saw = SawSettings { keep_bar, ..saw.clone() };
+            out.push(Command::Edit(Edit::SetSaw(saw)));
+        }
+    });
+    ui.horizontal(|ui| {
+        ui.label("Held for the last cut, at least");
+        let units = (theme, scene.job.units);
+        let name = "Held for the last cut, at least";
+        if let Some(hold) = length_ui(ui, units, name, saw.hold, (0.0, 1000.0), 56.0) {
+            out.push(Command::Edit(Edit::SetSaw(SawSettings { hold, ..saw.clone() })));
         }
         ui.add_space(12.0);
         ui.label("Prices in");
@@ -413,10 +424,7 @@ fn saw_settings_ui(ui: &mut Ui, scene: &Scene<'_>, out: &mut Vec<Command>) {
             }
         });
         if let Some(currency) = typed.value {
-            out.push(Command::Edit(Edit::SetSaw(layout_core::document::SawSettings {
-                currency,
-                ..saw.clone()
-            })));
+            out.push(Command::Edit(Edit::SetSaw(SawSettings { currency, ..saw.clone() })));
         }
     });
 }

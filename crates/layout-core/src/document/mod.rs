@@ -61,7 +61,7 @@ pub use rules::{OwnRule, Rule, RuleChoice, RuleSet, RuleUnit};
 pub use shell::{Beam, Corner, Gap, Post, RoofPlane, Shell};
 pub use side::{Face, WallEnd};
 pub use splay::{CutCorner, set_backs};
-pub use stock::{CrewCopy, CutBar, SawSettings, SheetStock, Stock};
+pub use stock::{BarFrom, CrewCopy, CutBar, SawSettings, SheetStock, Stock};
 pub use sundries::Sundries;
 pub use survey::{Measured, Measurement, Survey};
 pub use wall::{BoardedFirst, EndRule, GridFrom, Line, OddBay, Wall};

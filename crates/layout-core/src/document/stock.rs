@@ -95,6 +95,29 @@ fn is_keep(value: &f64) -> bool {
     *value == KEEP
 }
 
+/// Where a bar comes from.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+pub enum BarFrom {
+    /// It is bought.
+    #[default]
+    Bought,
+    /// It is here already: an offcut, or a bar that was not bought for this job.
+    Owned,
+    /// It is a piece that was cut for this job, to a length that is not wanted any more.
+    Piece,
+}
+
+impl BarFrom {
+    /// “”, “yours”, “cut before”.
+    pub fn label(self) -> &'static str {
+        match self {
+            BarFrom::Bought => "",
+            BarFrom::Owned => "yours",
+            BarFrom::Piece => "cut before",
+        }
+    }
+}
+
 /// A bar that has been cut.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -103,9 +126,9 @@ pub struct CutBar {
     pub timber: Timber,
     /// Its length, mm.
     pub length: f64,
-    /// True when it was here already: an offcut, or a bar that was not bought for this job.
+    /// Where it came from.
     #[serde(default, skip_serializing_if = "is_default")]
-    pub owned: bool,
+    pub from: BarFrom,
     /// What was cut from it: wall or platform, mark and length in mm.
     pub pieces: Vec<(Name, Mark, f64)>,
     /// The offcut that was kept and went back to the timber list, mm; 0 for none.
@@ -116,7 +139,7 @@ pub struct CutBar {
 impl CutBar {
     /// Takes the bar out of the timber list where it was owned, and puts its offcut there.
     pub(super) fn use_up(&self, stock: &mut Vec<Stock>) {
-        if self.owned {
+        if self.from == BarFrom::Owned {
             count_owned(stock, &self.timber, self.length, false);
         }
         if self.kept > 0.0 {
@@ -134,7 +157,7 @@ impl CutBar {
         if self.kept > 0.0 {
             count_owned(stock, &self.timber, self.kept, false);
         }
-        if self.owned {
+        if self.from == BarFrom::Owned {
             count_owned(stock, &self.timber, self.length, true);
         }
     }

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::{sawn, tenths};
-use crate::document::{CutBar, Job, SawSettings, Stock, Timber};
+use crate::document::{BarFrom, CutBar, Job, SawSettings, Stock, Timber};
 use crate::id::{Mark, Name};
 use crate::layout::Layout;
 use crate::math::SAME;
@@ -29,8 +29,8 @@ pub struct BarPiece {
 pub struct Bar {
     /// Length of the bar as bought, mm.
     pub stock: f64,
-    /// True when it is here already and is not bought.
-    pub owned: bool,
+    /// Where it comes from.
+    pub from: BarFrom,
     /// Its pieces in cutting order, longest first.
     pub pieces: Vec<BarPiece>,
     /// What is left after trim, pieces and cuts, mm.
@@ -44,7 +44,7 @@ impl Bar {
         CutBar {
             timber: timber.clone(),
             length: self.stock,
-            owned: self.owned,
+            from: self.from,
             pieces: self.pieces.iter().map(|p| (p.wall.clone(), p.mark, p.length)).collect(),
             kept: if keep { self.offcut.floor() } else { 0.0 },
         }
@@ -109,7 +109,10 @@ impl SectionPlan {
 
     /// Bars to be bought, those that have been cut among them.
     pub fn bought_bars(&self) -> impl Iterator<Item = &Bar> {
-        self.bars.iter().chain(self.done.iter().map(|(_, bar)| bar)).filter(|bar| !bar.owned)
+        self.bars
+            .iter()
+            .chain(self.done.iter().map(|(_, bar)| bar))
+            .filter(|bar| bar.from == BarFrom::Bought)
     }
 
     /// What is sawn away or left of all bars, those kept included, mm.
@@ -158,13 +161,48 @@ fn all_priced(lines: &[&Stock]) -> bool {
 struct Done {
     bars: Vec<(usize, Bar)>,
     again: Vec<(BarPiece, f64)>,
+    /// Lengths of pieces that were cut and are not wanted any more, mm.
+    spare: Vec<f64>,
+}
+
+impl Done {
+    /// Goes through the record and takes what has been cut out of `pieces`.
+    fn of(job: &Job, timber: &Timber, pieces: &mut Vec<BarPiece>) -> Done {
+        let mut done = Done::default();
+        let of = job.cut.iter().enumerate().filter(|(_, bar)| bar.timber == *timber);
+        for (index, bar) in of {
+            for (wall, mark, length) in &bar.pieces {
+                let is = |p: &BarPiece| p.wall == *wall && p.mark == *mark;
+                match pieces.iter().position(is) {
+                    Some(i) if (pieces[i].length - length).abs() < SAME => {
+                        pieces.remove(i);
+                        continue;
+                    }
+                    Some(i) => done.again.push((pieces[i].clone(), *length)),
+                    None => {}
+                }
+                done.spare.push(*length);
+            }
+            done.bars.push((index, was(bar, &job.saw)));
+        }
+        for (_, bar) in done.bars.iter().filter(|(_, bar)| bar.from == BarFrom::Piece) {
+            let used = done.spare.iter().position(|length| (length - bar.stock).abs() < SAME);
+            if let Some(i) = used {
+                done.spare.swap_remove(i);
+            }
+        }
+        // What was cut to another length and then again to the right one is not to be cut again.
+        done.again.retain(|(piece, _)| pieces.contains(piece));
+        done
+    }
 }
 
 /// The plan of one section under way.
 struct Section {
     timber: Timber,
     pieces: Vec<BarPiece>,
-    lines: Vec<Stock>,
+    /// What it can be cut from, and where that comes from.
+    lines: Vec<(Stock, BarFrom)>,
     problem: saw::Problem,
     done: Done,
     /// None where the numbers are too large to be reckoned with, and only a first plan is made.
@@ -237,31 +275,32 @@ pub fn cutting_plan(job: &Job, layout: &Layout) -> Vec<SectionPlan> {
 
 impl Section {
     fn new(job: &Job, timber: Timber, mut pieces: Vec<BarPiece>) -> Section {
-        let mut done = Done::default();
-        let of = job.cut.iter().enumerate().filter(|(_, bar)| bar.timber == timber);
-        for (index, bar) in of {
-            for (wall, mark, length) in &bar.pieces {
-                let is = |p: &BarPiece| p.wall == *wall && p.mark == *mark;
-                match pieces.iter().position(is) {
-                    Some(i) if (pieces[i].length - length).abs() < SAME => drop(pieces.remove(i)),
-                    Some(i) => done.again.push((pieces[i].clone(), *length)),
-                    None => {}
-                }
-            }
-            done.bars.push((index, was(bar, &job.saw)));
-        }
-        // What was cut to another length and then again to the right one is not to be cut again.
-        done.again.retain(|(piece, _)| pieces.contains(piece));
+        let done = Done::of(job, &timber, &mut pieces);
         let lengths: Vec<u64> = pieces.iter().map(|p| tenths(p.length)).collect();
         let (lines, mut problem) = problem(&timber, &lengths, &job.stock, &job.saw);
-        let lines: Vec<Stock> = lines.into_iter().cloned().collect();
         for (line, had) in lines.iter().zip(&mut problem.stock) {
             // Of what the merchant has so many are used up.
             let used = done.bars.iter().filter(|(_, bar)| {
-                !bar.owned && line.owned.is_none() && (bar.stock - line.length).abs() < SAME
+                bar.from == BarFrom::Bought
+                    && line.owned.is_none()
+                    && (bar.stock - line.length).abs() < SAME
             });
             let used = u32::try_from(used.count()).unwrap_or(u32::MAX);
             had.available = had.available.map(|n| n.saturating_sub(used));
+        }
+        let from = |s: &Stock| if s.owned.is_some() { BarFrom::Owned } else { BarFrom::Bought };
+        let mut lines: Vec<(Stock, BarFrom)> =
+            lines.into_iter().map(|s| (s.clone(), from(s))).collect();
+        let mut spare = done.spare.clone();
+        spare.sort_by(f64::total_cmp);
+        for alike in spare.chunk_by(|a, b| (a - b).abs() < SAME) {
+            let (length, count) = (alike[0], u32::try_from(alike.len()).unwrap_or(u32::MAX));
+            let (price, available) = (None, None);
+            let stock =
+                Stock { timber: timber.clone(), length, price, available, owned: Some(count) };
+            let (length, available) = (tenths(length), Some(count));
+            problem.stock.push(saw::StockLine { length, cost: 0, available });
+            lines.push((stock, BarFrom::Piece));
         }
         let planner = saw::Planner::new(&problem).ok();
         Section { timber, pieces, lines, problem, done, planner }
@@ -279,25 +318,26 @@ impl Section {
         let lengths: Vec<u64> = self.pieces.iter().map(|p| tenths(p.length)).collect();
         let dealt = patterns.deal(&lengths);
         let bar = |bar: &saw::CutBar| Bar {
-            stock: self.lines[bar.stock].length,
-            owned: self.lines[bar.stock].owned.is_some(),
+            stock: self.lines[bar.stock].0.length,
+            from: self.lines[bar.stock].1,
             pieces: bar.pieces.iter().map(|&i| self.pieces[i].clone()).collect(),
             offcut: bar.left as f64 / 10.0,
         };
         let bars: Vec<Bar> = dealt.bars.iter().map(bar).collect();
-        let lines: Vec<&Stock> = self.lines.iter().collect();
+        let lines: Vec<&Stock> = self.lines.iter().map(|(line, _)| line).collect();
         let priced = all_priced(&lines);
         // Hundredths of the currency or tenths of a millimetre.
         let whole = |cost: u64| cost as f64 / if priced { 100.0 } else { 10.0 };
         let cost = patterns.cost(&self.problem);
-        let done = || self.done.bars.iter().map(|(_, bar)| bar).filter(|bar| !bar.owned);
+        let done = self.done.bars.iter().map(|(_, bar)| bar);
+        let done = || done.clone().filter(|bar| bar.from == BarFrom::Bought);
         let price_of = |bar: &Bar| {
             let is = |s: &&Stock| s.owned.is_none() && (s.length - bar.stock).abs() < SAME;
-            self.lines.iter().find(is).and_then(|s| s.price)
+            lines.iter().copied().find(is).and_then(|s| s.price)
         };
-        let todo = dealt.bars.iter().map(|bar| self.lines[bar.stock].price_paid());
+        let todo = dealt.bars.iter().map(|bar| lines[bar.stock].price_paid());
         let price = todo.chain(done().map(price_of)).sum::<Option<f64>>();
-        let todo = dealt.bars.iter().map(|bar| self.lines[bar.stock].length_bought());
+        let todo = dealt.bars.iter().map(|bar| lines[bar.stock].length_bought());
         SectionPlan {
             timber: self.timber.clone(),
             left_over: dealt.left_over.iter().map(|&i| self.pieces[i].clone()).collect(),
@@ -324,5 +364,5 @@ fn was(bar: &CutBar, saw: &SawSettings) -> Bar {
         .collect();
     let sawn: f64 = pieces.iter().map(|p| p.length + saw.kerf).sum();
     let offcut = (bar.length - saw.trim - sawn).max(0.0);
-    Bar { stock: bar.length, owned: bar.owned, pieces, offcut }
+    Bar { stock: bar.length, from: bar.from, pieces, offcut }
 }

@@ -478,14 +478,14 @@ fn alike(a: &layout_core::pieces::Bar, b: &layout_core::pieces::Bar) -> bool {
     let lengths = |bar: &layout_core::pieces::Bar| {
         bar.pieces.iter().map(|p| round_to(p.length * 10.0, 1.0) as i64).collect::<Vec<_>>()
     };
-    (a.stock, a.owned) == (b.stock, b.owned) && lengths(a) == lengths(b)
+    (a.stock, a.from) == (b.stock, b.from) && lengths(a) == lengths(b)
 }
 
 /// “3 × 2 400”.
 fn count_of(units: Units, run: &[layout_core::pieces::Bar]) -> String {
     let stock = run.first().map_or(0.0, |bar| bar.stock);
-    let yours = if run.first().is_some_and(|bar| bar.owned) { " yours" } else { "" };
-    format!("{} × {}{yours}", run.len(), units.show(stock))
+    let from = run.first().map_or("", |bar| bar.from.label());
+    format!("{} × {} {from}", run.len(), units.show(stock)).trim_end().to_string()
 }
 
 /// Bars that are cut alike in one row: how many, and `left` of it one of them drawn to length, the lengths when

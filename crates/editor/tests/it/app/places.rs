@@ -208,9 +208,10 @@ fn the_prints_are_written_as_they_are_shown() {
     let each = w.job().walls.len() + services + w.job().platforms.len();
     let titled = |word: &str| pages.pages.iter().filter(|p| p.title.starts_with(word)).count();
     let (boards, snags, yard) = (titled("Boards"), titled("Snags"), titled("Yard"));
+    let cutting = titled("Cutting list");
     let parts = "a plan, each wall and what goes into it, each platform, a cutting list, boards, yard, snags";
-    assert!(boards > 0 && snags > 0 && yard > 0, "{parts}");
-    assert_eq!(pages.pages.len() - 2 - boards - snags - yard, each, "{parts}");
+    assert!(cutting > 0 && boards > 0 && snags > 0 && yard > 0, "{parts}");
+    assert_eq!(pages.pages.len() - 1 - cutting - boards - snags - yard, each, "{parts}");
     w.click(&format!("Page 2: {}", pages.pages[1].title));
     assert!(w.find(&format!("Print: {}", pages.pages[1].title)).is_some());
     let pdf = folder.path().join("all.pdf");
@@ -235,4 +236,26 @@ fn prints_follow_the_job_and_the_paper() {
     let after = w.ui.state().derived().prints.clone().expect("prints");
     assert_eq!(*after.of, *w.job());
     assert!(after.pages.len() < prints.pages.len());
+}
+
+#[test]
+fn bars_are_ticked_off_as_they_are_cut_and_taken_back() {
+    let mut w = Window::fresh();
+    w.ask(Command::Go(Where::Saw));
+    w.settle();
+    let before = w.job().clone();
+    let lists = before.stock.len();
+    w.ui.get_all_by_label("Bar 1 is cut").next().expect("a bar to tick").click();
+    w.settle();
+    assert_eq!(w.session().history.undo_label(), Some("tick a bar off as cut"));
+    assert_eq!(w.job().cut.len(), 1);
+    assert!(!w.job().cut[0].pieces.is_empty());
+    assert!(w.job().stock.len() >= lists, "an offcut is a line more");
+    // Those that are cut are counted first: the same box takes it back.
+    w.ui.get_all_by_label("Bar 1 is cut").next().expect("the bar that is ticked").click();
+    w.settle();
+    assert!(w.job().cut.is_empty());
+    w.press(Modifiers::COMMAND, Key::Z);
+    w.press(Modifiers::COMMAND, Key::Z);
+    assert_eq!(*w.job(), before);
 }
