@@ -239,6 +239,16 @@ fn standing(scene: &Scene<'_>, plan: &SectionPlan) -> String {
     let saw = &scene.job.saw;
     let proof = plan.bound_in_words(scene.job.units, &saw.currency);
     let mut words = sentence(&proof);
+    if plan.patterns > 0 {
+        let ways = match plan.patterns {
+            1 => "cut one way".into(),
+            n => format!("cut {n} ways"),
+        };
+        words += &format!(
+            ". Bars like one another follow each other: {ways}, the stop set {} times",
+            plan.settings
+        );
+    }
     let bars = || plan.bars.iter().chain(plan.done.iter().map(|(_, bar)| bar));
     let whole: f64 = bars().map(|b| b.stock).sum();
     if whole > 0.0 {

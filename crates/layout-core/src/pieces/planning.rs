@@ -13,6 +13,9 @@ use crate::units::Units;
 /// a millisecond each. After the last it ends. Counted, not timed, so that the same job gives the same plan on every machine.
 const ASKS: [u32; 3] = [20, 150, 600];
 
+/// Steps of the search for as cheap a plan with fewer patterns, once nothing cheaper is looked for: some 20 ms.
+const TIDY: usize = 400_000;
+
 /// One piece on a bar.
 #[derive(Clone, Debug, PartialEq)]
 pub struct BarPiece {
@@ -31,7 +34,7 @@ pub struct Bar {
     pub stock: f64,
     /// Where it comes from.
     pub from: BarFrom,
-    /// Its pieces in cutting order, longest first.
+    /// Its pieces in the order they are cut.
     pub pieces: Vec<BarPiece>,
     /// What is left after trim, pieces and cuts, mm.
     pub offcut: f64,
@@ -56,7 +59,7 @@ impl Bar {
 pub struct SectionPlan {
     /// Section and strength class.
     pub timber: Timber,
-    /// The bars still to be cut, like ones together.
+    /// The bars still to be cut, like ones together, in an order in which the stop is set few times.
     pub bars: Vec<Bar>,
     /// Pieces still to be cut that no bar in the list can give.
     pub left_over: Vec<BarPiece>,
@@ -76,6 +79,10 @@ pub struct SectionPlan {
     pub cost: f64,
     /// True when it is proven that nothing cheaper will do.
     pub proven: bool,
+    /// How many different ways bars are cut.
+    pub patterns: usize,
+    /// How often the stop is set when they are cut in their order.
+    pub settings: usize,
     /// True when the planner has ended: what is not proven now will not be.
     pub ended: bool,
 }
@@ -207,6 +214,8 @@ struct Section {
     done: Done,
     /// None where the numbers are too large to be reckoned with, and only a first plan is made.
     planner: Option<saw::Planner>,
+    /// Fewer patterns were looked for, after which nothing more is.
+    tidied: bool,
 }
 
 /// The cutting plans of a job, one for each section: first ones at once, better ones as long as it may go on.
@@ -240,13 +249,18 @@ impl Planning {
     /// Goes on for a while, or until `go_on` says no; true when it has ended. It may be called again.
     pub fn run(&mut self, go_on: &dyn Fn() -> bool) -> bool {
         let Some(&asks) = ASKS.get(self.turns) else { return true };
+        let last = self.turns + 1 == ASKS.len();
         for section in &mut self.sections {
-            if let Some(planner) = &mut section.planner {
+            if let Some(planner) = section.planner.as_mut().filter(|_| !section.tidied) {
                 let asked = std::cell::Cell::new(0);
                 planner.run(&|| {
                     asked.set(asked.get() + 1);
                     asked.get() <= asks && go_on()
                 });
+                if last || planner.done() || planner.proven() {
+                    planner.tidy(TIDY, go_on);
+                    section.tidied = true;
+                }
             }
         }
         self.turns += 1;
@@ -255,8 +269,7 @@ impl Planning {
 
     /// True when it has ended.
     pub fn ended(&self) -> bool {
-        self.turns >= ASKS.len()
-            || self.sections.iter().all(|s| s.planner.as_ref().is_none_or(saw::Planner::done))
+        self.turns >= ASKS.len() || self.sections.iter().all(|s| s.planner.is_none() || s.tidied)
     }
 
     /// The plans as they are now.
@@ -303,7 +316,7 @@ impl Section {
             lines.push((stock, BarFrom::Piece));
         }
         let planner = saw::Planner::new(&problem).ok();
-        Section { timber, pieces, lines, problem, done, planner }
+        Section { timber, pieces, lines, problem, done, planner, tidied: false }
     }
 
     fn plan(&self, ended: bool) -> SectionPlan {
@@ -316,6 +329,7 @@ impl Section {
             }
         };
         let lengths: Vec<u64> = self.pieces.iter().map(|p| tenths(p.length)).collect();
+        let patterns = patterns.in_sawing_order(&self.problem);
         let dealt = patterns.deal(&lengths);
         let bar = |bar: &saw::CutBar| Bar {
             stock: self.lines[bar.stock].0.length,
@@ -347,7 +361,9 @@ impl Section {
             least: whole(self.planner.as_ref().map_or(0, saw::Planner::bound)),
             cost: whole(cost),
             proven: self.planner.as_ref().is_some_and(saw::Planner::proven),
-            ended: ended || self.planner.as_ref().is_none_or(saw::Planner::done),
+            patterns: patterns.patterns.len(),
+            settings: patterns.stop_settings(),
+            ended: ended || self.tidied || self.planner.is_none(),
             done: self.done.bars.clone(),
             again: self.done.again.clone(),
             bars,
