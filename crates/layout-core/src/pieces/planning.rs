@@ -1,5 +1,6 @@
 //! Cutting plans: which bars to buy and what to cut from each. What has been cut is not planned again.
 
+use std::cell::Cell;
 use std::collections::BTreeMap;
 
 use super::{sawn, tenths};
@@ -13,8 +14,9 @@ use crate::units::Units;
 /// a millisecond each. After the last it ends. Counted, not timed, so that the same job gives the same plan on every machine.
 const ASKS: [u32; 3] = [20, 150, 600];
 
-/// Steps of the search for as cheap a plan with fewer patterns, once nothing cheaper is looked for: some 20 ms.
-const TIDY: usize = 400_000;
+/// Steps of the search for as cheap a plan with fewer patterns, once nothing cheaper is looked for, and how often it may
+/// ask whether to go on: large jobs get on slowly.
+const TIDY: (usize, u32) = (400_000, 40);
 
 /// One piece on a bar.
 #[derive(Clone, Debug, PartialEq)]
@@ -252,13 +254,9 @@ impl Planning {
         let last = self.turns + 1 == ASKS.len();
         for section in &mut self.sections {
             if let Some(planner) = section.planner.as_mut().filter(|_| !section.tidied) {
-                let asked = std::cell::Cell::new(0);
-                planner.run(&|| {
-                    asked.set(asked.get() + 1);
-                    asked.get() <= asks && go_on()
-                });
+                planner.run(&counted(asks, go_on));
                 if last || planner.done() || planner.proven() {
-                    planner.tidy(TIDY, go_on);
+                    planner.tidy(TIDY.0, &counted(TIDY.1, go_on));
                     section.tidied = true;
                 }
             }
@@ -276,6 +274,15 @@ impl Planning {
     pub fn plans(&self) -> Vec<SectionPlan> {
         let ended = self.ended();
         self.sections.iter().map(|s| s.plan(ended)).collect()
+    }
+}
+
+/// Says yes so many times, as long as `go_on` does.
+fn counted(asks: u32, go_on: &dyn Fn() -> bool) -> impl Fn() -> bool {
+    let asked = Cell::new(0);
+    move || {
+        asked.set(asked.get() + 1);
+        asked.get() <= asks && go_on()
     }
 }
 
