@@ -119,7 +119,8 @@ impl<'b> Form<'_, 'b> {
     ) -> Option<f64> {
         self.row_with(label, NUMBER, |ui, scene| {
             ui.label(quiet(scene.theme, unit));
-            let shown = format!("{}", (value * 100.0).round() / 100.0);
+            // Never “-0”, which is what no thicknesses add up to.
+            let shown = format!("{}", (value * 100.0).round() / 100.0 + 0.0);
             let typed = field_ui(ui, scene.theme, label, &shown, 88.0, |text| {
                 let read: Result<f64, _> = text.trim().parse();
                 match read {

@@ -141,3 +141,10 @@ fn the_tool_is_found_by_a_word_and_its_pieces_can_be_read() {
     w.click("Platform LC1");
     assert_eq!(w.session().picked, Some(ItemRef::Platform("LC1".into())));
 }
+
+#[test]
+fn no_boards_are_nought_thick() {
+    let w = with_ceiling();
+    let above = w.ui.get_by_label("Boards above").value();
+    assert_eq!(above.as_deref(), Some("0"));
+}
