@@ -430,7 +430,7 @@ impl Code {
 }
 
 /// The beginning of a sentence: “Hatch” for “hatch”.
-pub(crate) fn capital(text: &str) -> String {
+pub fn capital(text: &str) -> String {
     let mut letters = text.chars();
     letters.next().map(|c| c.to_uppercase().chain(letters).collect()).unwrap_or_default()
 }

@@ -24,6 +24,7 @@ struct Pass {
     copies: u64,
 }
 
+#[derive(Default)]
 pub(crate) struct Knapsack {
     /// Steps of the model in one of the table.
     quantum: u64,
@@ -45,28 +46,12 @@ impl Knapsack {
             .map(|i| u64::from(u64::BITS - i.count.min(most / i.need).leading_zeros()))
             .sum();
         let quantum = (passes * (most + 1)).div_ceil(MOST_CELLS).max(1);
-        Knapsack {
-            quantum,
-            rooms: Vec::new(),
-            passes: Vec::new(),
-            taken: Vec::new(),
-            best: Vec::new(),
-            next: Vec::new(),
-            needs: Vec::new(),
-        }
+        Knapsack { quantum, ..Knapsack::default() }
     }
 
     /// An empty table of the same steps.
     pub(crate) fn like(&self) -> Knapsack {
-        Knapsack {
-            quantum: self.quantum,
-            rooms: Vec::new(),
-            passes: Vec::new(),
-            taken: Vec::new(),
-            best: Vec::new(),
-            next: Vec::new(),
-            needs: Vec::new(),
-        }
+        Knapsack { quantum: self.quantum, ..Knapsack::default() }
     }
 
     /// True when it takes long to fill, beside a pivot or two.

@@ -9,8 +9,7 @@ use serde::{Deserialize, Serialize};
 use serde_json::Number;
 
 use super::csv::{self, Table};
-use super::{Exit, Failure, Form, Outcome, out};
-use crate::files;
+use super::{Exit, Failure, Form, Outcome, bare_problem, out};
 
 /// How long better plans are looked for when nothing else is asked, seconds.
 pub(super) const SECONDS: f64 = 3.0;
@@ -189,18 +188,7 @@ pub(super) fn run(file: &Path, seconds: f64, form: Form) -> Outcome {
         let line = format!("--seconds {seconds} is not between 0 and 86400. See baywright --help");
         return Err(Failure::input(line));
     }
-    let text = if file == Path::new("-") {
-        files::read_input(std::io::stdin().lock(), "-")
-    } else {
-        files::read_text(file)
-    };
-    let text = text.map_err(Failure::input)?;
-    let asked: Asked = serde_json::from_str(&text).map_err(|e| {
-        let line = e.to_string();
-        let what = line.rsplit_once(" at line ").map_or(line.as_str(), |(what, _)| what);
-        let what = what.replace("expected f64", "expected a number");
-        Failure::input(format!("{shown}:{}:{}: {what}", e.line(), e.column()))
-    })?;
+    let asked: Asked = bare_problem(file)?;
     let fault = |line: String| Failure::input(format!("{shown}: {line}"));
     let counted = counted(&asked).map_err(fault)?;
     let start = Instant::now();

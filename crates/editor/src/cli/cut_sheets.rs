@@ -6,8 +6,7 @@ use std::path::Path;
 use ::saw::sheets::{Blank, Pattern, Plan, Problem, Rect, Sheet, plan};
 use serde::{Deserialize, Serialize};
 
-use super::{Exit, Failure, Outcome, out};
-use crate::files;
+use super::{Exit, Failure, Outcome, bare_problem, out};
 
 /// Sides and kerf may be so long, mm.
 const LONGEST: f64 = 100_000.0;
@@ -188,17 +187,7 @@ fn problem(asked: &Asked) -> Result<Problem, String> {
 
 pub(super) fn run(file: &Path, json: bool) -> Outcome {
     let shown = file.display();
-    let text = if file == Path::new("-") {
-        files::read_input(std::io::stdin().lock(), "-")
-    } else {
-        files::read_text(file)
-    };
-    let text = text.map_err(Failure::input)?;
-    let asked: Asked = serde_json::from_str(&text).map_err(|e| {
-        let line = e.to_string();
-        let what = line.rsplit_once(" at line ").map_or(line.as_str(), |(what, _)| what);
-        Failure::input(format!("{shown}:{}:{}: {what}", e.line(), e.column()))
-    })?;
+    let asked: Asked = bare_problem(file)?;
     let problem = problem(&asked).map_err(|e| Failure::input(format!("{shown}: {e}")))?;
     let plan = plan(&problem);
     if json {

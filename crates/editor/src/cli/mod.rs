@@ -24,6 +24,7 @@ use std::path::{Path, PathBuf};
 
 use clap::{CommandFactory, Parser, Subcommand, ValueEnum};
 use layout_core::document::{Job, read};
+use serde::de::DeserializeOwned;
 
 use crate::files;
 
@@ -261,6 +262,22 @@ fn job_from(file: &Path) -> Result<Job, Failure> {
         return read(&text).map_err(|e| Failure::input(format!("-:{e}")));
     }
     files::read_job(file).map_err(Failure::input)
+}
+
+/// A bare problem to be cut, as JSON from a file or standard input.
+fn bare_problem<T: DeserializeOwned>(file: &Path) -> Result<T, Failure> {
+    let text = if file == Path::new("-") {
+        files::read_input(stdin().lock(), "-")
+    } else {
+        files::read_text(file)
+    };
+    let text = text.map_err(Failure::input)?;
+    serde_json::from_str(&text).map_err(|e| {
+        let line = e.to_string();
+        let what = line.rsplit_once(" at line ").map_or(line.as_str(), |(what, _)| what);
+        let what = what.replace("expected f64", "expected a number");
+        Failure::input(format!("{}:{}:{}: {what}", file.display(), e.line(), e.column()))
+    })
 }
 
 /// A first word that is followed by more is meant as a command; the line that says there is none

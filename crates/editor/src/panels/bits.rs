@@ -112,12 +112,6 @@ pub fn unbroken(text: &str) -> String {
     text.replace('\u{2009}', "\u{a0}")
 }
 
-/// With a capital: “Proven” for “proven”.
-pub fn sentence(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map(|c| c.to_uppercase().chain(letters).collect()).unwrap_or_default()
-}
-
 /// A price with its currency in front.
 pub fn price(currency: &str, value: f64) -> String {
     if currency.chars().count() > 1 {

@@ -9,12 +9,13 @@ use layout_core::document::{BarFrom, Edit};
 use layout_core::frame::EndCut;
 use layout_core::id::{Mark, Name};
 use layout_core::pieces::{Bar, BarPiece, Batch, SectionPlan};
+use layout_core::snag::capital;
 use sheets::picture::Fill;
 
 use crate::command::Command;
 use crate::icons::Icon;
 use crate::panels::bits::{
-    empty_ui, hairline_ui, heading_ui, metres, price, quiet, sentence, strong, unbroken, write,
+    empty_ui, hairline_ui, heading_ui, metres, price, quiet, strong, unbroken, write,
 };
 use crate::scene::Scene;
 use crate::session::Where;
@@ -238,7 +239,7 @@ fn time(ms: f64) -> String {
 fn standing(scene: &Scene<'_>, plan: &SectionPlan) -> String {
     let saw = &scene.job.saw;
     let proof = plan.bound_in_words(scene.job.units, &saw.currency);
-    let mut words = sentence(&proof);
+    let mut words = capital(&proof);
     if plan.patterns > 0 {
         let ways = match plan.patterns {
             1 => "cut one way".into(),

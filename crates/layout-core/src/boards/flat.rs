@@ -8,9 +8,9 @@ use super::backing::Backing;
 use super::joints::Band;
 use super::screws::{Spacing, merged, on};
 use super::shapes::clipped;
-use super::{BARE, FacePoint, Joint, Layer, On, Piece, Shape, cells, sheet_of};
+use super::{FacePoint, Joint, Layer, On, Piece, Shape, cells, sheet_of};
 use crate::document::{Board, Lay, Sundries};
-use crate::math::{BOUND_EDGE, EDGE_BEARING, SAME};
+use crate::math::{BOUND_EDGE, SAME};
 use crate::span::Span;
 
 /// Rows beyond this are not counted: what is left is one.
@@ -139,14 +139,7 @@ impl Flat<'_> {
         let there = |at: f64| parts.iter().flat_map(|p| p.upright_at(at)).collect::<Vec<Span>>();
         let bearing = |at: f64| {
             let on = there(at);
-            let carries = |half: f64| timber.bare(Span::about(at, 2.0 * half), &on) <= BARE;
-            if carries(EDGE_BEARING) {
-                EDGE_BEARING
-            } else if carries(BOUND_EDGE) {
-                BOUND_EDGE
-            } else {
-                0.0
-            }
+            super::bearing(|half| timber.bare(Span::about(at, 2.0 * half), &on))
         };
         let middles = timber.middles(along, 100.0);
         let grid = longest_first(along, step, &middles);

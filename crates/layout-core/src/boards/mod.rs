@@ -160,6 +160,13 @@ pub fn board(spec: &WallSpec, frame: &Frame) -> Boarding {
     Boarding { layers, strips: strips::strips(spec, frame) }
 }
 
+/// What timber bears of either edge at a joint: as much as is wanted, what a bound edge does with, or nothing. `bare` says how
+/// much of the joint has none behind it when each edge is to have so much.
+fn bearing(bare: impl Fn(f64) -> f64) -> f64 {
+    let carries = |half: &f64| bare(*half) <= BARE;
+    [EDGE_BEARING, BOUND_EDGE].into_iter().find(carries).unwrap_or(0.0)
+}
+
 /// A layer being laid.
 struct Laid<'a> {
     spec: &'a WallSpec,
@@ -272,16 +279,7 @@ impl Laid<'_> {
             })
             .flat_map(|h| [h.doorway().low, h.doorway().high])
             .collect();
-        let bearing = |at: f64| {
-            let carries = |half: f64| self.bare_at(at, heights, half) <= BARE;
-            if carries(EDGE_BEARING) {
-                EDGE_BEARING
-            } else if carries(BOUND_EDGE) {
-                BOUND_EDGE
-            } else {
-                0.0
-            }
-        };
+        let bearing = |at: f64| bearing(|half| self.bare_at(at, heights, half));
         let grid = board_joints(spec, WallEnd::Start);
         let joints = Band {
             along,
