@@ -209,3 +209,5 @@ def test_a_mistake_in_the_problem_is_told_with_its_place():
     assert done.stderr.decode().startswith("-:2:8: unknown field `blank`")
     done = baywright("saw", "--sheets", "-", input=b'{"sheets": [{"width_mm": 0, "length_mm": 9}], "blanks": []}')
     assert done.stderr.decode() == "-: sheets[0].width_mm: 0 is not between 0.1 and 100000\n"
+    done = baywright("saw", "--sheets", "-", input=b'{"sheets": [{"width_mm": "9", "length_mm": 9}], "blanks": []}')
+    assert "expected a number" in done.stderr.decode()
