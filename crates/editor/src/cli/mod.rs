@@ -160,7 +160,7 @@ enum Command {
         /// Only these sheets: plan, saw, boards, wall-A, platform-LC1 …
         #[arg(long, value_name = "SHEET", value_delimiter = ',')]
         only: Vec<String>,
-        /// One PDF of all sheets, or an SVG of each
+        /// What to write
         #[arg(long = "as", value_enum, value_delimiter = ',', default_values_t = [Kind::Pdf])]
         kinds: Vec<Kind>,
     },
@@ -196,8 +196,12 @@ enum Paper {
 
 #[derive(Clone, Copy, PartialEq, Eq, ValueEnum)]
 enum Kind {
+    /// All sheets in one file
     Pdf,
+    /// A file for each sheet
     Svg,
+    /// The whole job as a building model
+    Ifc,
 }
 
 /// Runs the program with `arguments`, its own name first.

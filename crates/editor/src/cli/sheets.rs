@@ -5,7 +5,7 @@ use std::path::Path;
 
 use layout_core::document::Job;
 use layout_core::layout::Layout;
-use sheets::export::{Meta, pdf, svg};
+use sheets::export::{Meta, ifc, pdf, svg};
 use sheets::page::{Page, Part, PrintOptions, print_set};
 
 use super::{Exit, Failure, Kind, Outcome, Paper, out};
@@ -39,6 +39,10 @@ pub(super) fn run(
     if kinds.contains(&Kind::Svg) {
         let name = |page: &Page| format!("{}.svg", files::safe_name(&page.name));
         made.extend(pages.iter().map(|page| (name(page), svg(page).into_bytes())));
+    }
+    if kinds.contains(&Kind::Ifc) {
+        let name = format!("{}.ifc", files::safe_name(&job.title));
+        made.push((name, ifc(job, &layout).into_bytes()));
     }
     std::fs::create_dir_all(folder).map_err(|e| {
         Failure::output(format!("The folder {} cannot be made: {e}", folder.display()))

@@ -1,8 +1,9 @@
-//! Pages and pictures as files: PDF, SVG, and plain text for tests.
+//! Pages and pictures as files: PDF, SVG, and plain text for tests; the whole job as a building model.
 
 mod pdf;
 mod svg;
 mod text;
+mod ifc;
 
 use std::iter::Peekable;
 use std::slice::Iter;
@@ -10,6 +11,7 @@ use std::slice::Iter;
 use crate::page::Mark;
 use crate::picture::{Fill, Pen};
 
+pub use ifc::ifc;
 pub use pdf::{Meta, pdf};
 pub use svg::svg;
 pub use text::text;
