@@ -74,6 +74,7 @@ fn crates_depend_downwards_only() {
                 "csv",
                 "dejavu",
                 "krilla",
+                "rust_xlsxwriter",
                 "nalgebra",
                 "serde",
                 "serde_json",

@@ -8,6 +8,7 @@ use layout_core::units::Units;
 
 use crate::command::Command;
 use crate::derived::About;
+use crate::exchange::Form;
 use crate::prefs::Preference;
 use crate::scene::Scene;
 use crate::session::{Dialog, Tool, View, Where};
@@ -424,6 +425,30 @@ pub static ALL: &[Action] = &[
         "The whole set in one file, to true scale.",
         always,
         |_| { Command::ExportPdf(None) }
+    ),
+    action!(
+        Print,
+        "Write the plan as DXF…",
+        None,
+        "A drawing for other programs, in millimetres of the building. Elevations are written in Sheets, page by page.",
+        always,
+        |_| { Command::ExportFor(Form::Drawing("plan".into()), None) }
+    ),
+    action!(
+        Print,
+        "Write all lists as a workbook…",
+        None,
+        "Timber, bars, boards, openings, first fix, the order and the snags, a sheet each.",
+        always,
+        |_| { Command::ExportFor(Form::Workbook, None) }
+    ),
+    action!(
+        Print,
+        "Write a building model (IFC)…",
+        None,
+        "Every wall, piece, board, opening and door as a solid, for other programs.",
+        always,
+        |_| { Command::ExportFor(Form::Model, None) }
     ),
     action!(
         Window,

@@ -8,6 +8,7 @@ use layout_core::id::{ItemRef, Name};
 use layout_core::snag::Snag;
 
 use crate::derived::{Compared, Planned, Prints};
+use crate::exchange::Form;
 use crate::files::Recovery;
 use crate::gesture::Gesture;
 use crate::prefs::Preference;
@@ -68,6 +69,8 @@ pub enum Command {
     ExportPdf(Option<PathBuf>),
     /// Write one page of the set, counted from 0, as SVG, asking for a path when none is given.
     ExportSvg(usize, Option<PathBuf>),
+    /// Write a file for another program, asking for a path when none is given.
+    ExportFor(Form, Option<PathBuf>),
     /// Show a file in whatever the system shows such files with.
     ShowFile(PathBuf),
     /// Ask something in front of everything else.

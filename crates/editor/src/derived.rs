@@ -59,16 +59,20 @@ pub struct Prints {
 impl Prints {
     /// Draws the print set of `job`.
     pub fn of(job: Arc<Job>, layout: &Layout, paper: PaperChoice) -> Prints {
-        let options = PrintOptions {
-            paper: match paper {
-                PaperChoice::A4 => Paper::A4,
-                PaperChoice::A3 => Paper::A3,
-            },
-            date: crate::files::today(),
-            only: Vec::new(),
-        };
-        let pages = print_set(&job, layout, &options);
+        let pages = print_set(&job, layout, &print_options(paper));
         Prints { of: job, paper, pages }
+    }
+}
+
+/// The whole print set, on this paper, today.
+pub fn print_options(paper: PaperChoice) -> PrintOptions {
+    PrintOptions {
+        paper: match paper {
+            PaperChoice::A4 => Paper::A4,
+            PaperChoice::A3 => Paper::A3,
+        },
+        date: crate::files::today(),
+        only: Vec::new(),
     }
 }
 

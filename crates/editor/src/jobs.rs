@@ -23,7 +23,7 @@ pub enum Kind {
     Compare,
     /// Better cutting plans are looked for.
     Plan,
-    /// Prints are written to a file.
+    /// Prints, or something for another program, are written to a file.
     Export,
     /// The system is asked to show a file.
     Show,
@@ -37,7 +37,7 @@ impl Kind {
             Kind::Plan => None,
             Kind::Open => Some("Opening…"),
             Kind::Save => Some("Saving…"),
-            Kind::Export => Some("Writing prints…"),
+            Kind::Export => Some("Writing…"),
         }
     }
 }

@@ -13,6 +13,8 @@ pub mod files;
 pub mod assets;
 pub mod cli;
 
+pub mod exchange;
+
 pub mod command;
 pub mod session;
 pub mod history;

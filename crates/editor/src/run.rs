@@ -11,11 +11,12 @@ use sheets::export::{Meta, pdf, svg};
 
 use crate::assets;
 use crate::command::{Command, Finished};
-use crate::derived::Prints;
+use crate::derived::{Prints, print_options};
+use crate::exchange::Form;
 use crate::files::{self, Recovery};
 use crate::jobs::{Jobs, Kind};
 use crate::keep::{self, Due, Keeper};
-use crate::prefs::{Preference, Prefs};
+use crate::prefs::{PaperChoice, Preference, Prefs};
 use crate::session::{Dialog, Message, PathAsk, Session, Tool, Where};
 
 /// An answer to a file question that comes sooner than this was not given by a person.
@@ -85,11 +86,15 @@ impl Desk {
             Command::SaveAsThen(path, then) => self.save_to(path, Some(then)),
             Command::ExportPdf(None) => self.ask(PathAsk::Pdf),
             Command::ExportSvg(page, None) => self.ask(PathAsk::Svg(page)),
-            Command::ExportPdf(Some(path)) => self.export(path, |prints| {
+            Command::ExportFor(form, None) => self.ask(PathAsk::For(form)),
+            Command::ExportFor(form, Some(path)) => self.export(path, move |job, layout, paper| {
+                form.made(job, layout, &print_options(paper))
+            }),
+            Command::ExportPdf(Some(path)) => self.export_prints(path, |prints| {
                 let meta = Meta { title: prints.of.title.clone(), date: files::today() };
                 pdf(&prints.pages, &meta)
             }),
-            Command::ExportSvg(page, Some(path)) => self.export(path, move |prints| {
+            Command::ExportSvg(page, Some(path)) => self.export_prints(path, move |prints| {
                 let page = prints.pages.get(page).ok_or("There is no such page any more.")?;
                 Ok(svg(page).into_bytes())
             }),
@@ -169,17 +174,26 @@ impl Desk {
     }
 
     /// Draws the prints of the committed job and writes what `make` makes of them.
-    fn export(
+    fn export_prints(
         &mut self,
         path: PathBuf,
         make: impl FnOnce(&Prints) -> Result<Vec<u8>, String> + Send + 'static,
+    ) {
+        self.export(path, |job, layout, paper| make(&Prints::of(job.clone(), layout, paper)));
+    }
+
+    /// Writes what `make` makes of the committed job for the paper that is chosen.
+    fn export(
+        &mut self,
+        path: PathBuf,
+        make: impl FnOnce(&Arc<Job>, &Layout, PaperChoice) -> Result<Vec<u8>, String> + Send + 'static,
     ) {
         self.session.dialog = None;
         let (job, paper) = (self.session.history.job().clone(), self.prefs.paper);
         let started = self.jobs.start(Kind::Export, move || {
             let layout = Layout::of(&job);
-            let written = make(&Prints::of(job, &layout, paper))
-                .and_then(|bytes| files::save_bytes(&path, &bytes));
+            let written =
+                make(&job, &layout, paper).and_then(|bytes| files::save_bytes(&path, &bytes));
             match written {
                 Ok(_) => Finished::Exported(path),
                 Err(line) => Finished::Failed(line),
@@ -385,6 +399,7 @@ impl Desk {
             PathAsk::Save(then) => self.save_to(path, then),
             PathAsk::Pdf => self.run(Command::ExportPdf(Some(path))),
             PathAsk::Svg(page) => self.run(Command::ExportSvg(page, Some(path))),
+            PathAsk::For(form) => self.run(Command::ExportFor(form, Some(path))),
         }
     }
 }
@@ -410,6 +425,8 @@ pub fn suggested_name(session: &Session, ask: &PathAsk) -> String {
         }
         PathAsk::Pdf => format!("{stem}.pdf"),
         PathAsk::Svg(page) => format!("{stem}, page {}.svg", page + 1),
+        PathAsk::For(Form::Drawing(name)) => format!("{stem}, {name}.dxf"),
+        PathAsk::For(form) => format!("{stem}.{}", form.ending()),
     }
 }
 
@@ -561,7 +578,7 @@ pub fn system_asker() -> Asker {
                 .add_filter(kind, &[ending])
                 .save_file()
         };
-        match question.ask {
+        match &question.ask {
             PathAsk::Open => dialog
                 .set_title("Open a job")
                 .add_filter("Baywright jobs", &[EXTENSION])
@@ -570,6 +587,7 @@ pub fn system_asker() -> Asker {
             PathAsk::Save(_) => writing("Save the job as", "Baywright jobs", EXTENSION),
             PathAsk::Pdf => writing("Write the prints as PDF", "PDF", "pdf"),
             PathAsk::Svg(_) => writing("Write this page as SVG", "SVG", "svg"),
+            PathAsk::For(form) => writing(form.question(), form.kind(), form.ending()),
         }
     })
 }

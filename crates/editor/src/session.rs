@@ -9,6 +9,7 @@ use layout_core::id::{ItemRef, Name};
 use layout_core::snag::Snag;
 
 use crate::command::Command;
+use crate::exchange::Form;
 use crate::files::Recovery;
 use crate::gesture::Gesture;
 use crate::history::History;
@@ -92,6 +93,8 @@ pub enum PathAsk {
     Pdf,
     /// Where to write this page as SVG.
     Svg(usize),
+    /// Where to write a file for another program.
+    For(Form),
 }
 
 /// The tool in the hand in Draw.

@@ -8,6 +8,8 @@ use ::saw::{Demand, LONGEST, MOST_PIECES, Pattern, Patterns, Planner, Problem, S
 use serde::{Deserialize, Serialize};
 use serde_json::Number;
 
+use sheets::export::Cell;
+
 use super::csv::{self, Table};
 use super::{Exit, Failure, Form, Outcome, bare_problem, out};
 
@@ -274,16 +276,16 @@ fn table(counted: &Counted, plan: &Patterns) -> String {
     for (i, pattern) in plan.patterns.iter().enumerate() {
         for &(length, each) in &pattern.cuts {
             table.line(&[
-                (i + 1).to_string(),
-                pattern.bars.to_string(),
+                csv::count(i + 1),
+                Cell::Number(pattern.bars as f64),
                 mm(counted.problem.stock[pattern.stock].length),
                 mm(length),
-                each.to_string(),
+                Cell::Number(each as f64),
                 mm(pattern.left),
             ]);
         }
     }
-    table.into_text()
+    csv::written(&table)
 }
 
 fn text_of(asked: &Asked, counted: &Counted, planner: &Planner) -> String {

@@ -16,6 +16,7 @@ mod setout;
 mod sheets;
 mod snags;
 mod survey;
+mod workbook;
 mod yard;
 
 use std::ffi::OsString;
@@ -27,6 +28,7 @@ use layout_core::document::{Job, read};
 use serde::de::DeserializeOwned;
 
 use crate::files;
+pub(crate) use workbook::tables;
 
 /// How a command ended.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -200,6 +202,10 @@ enum Kind {
     Pdf,
     /// A file for each sheet
     Svg,
+    /// The plan, each elevation and each platform as a drawing for other programs
+    Dxf,
+    /// Every list as a sheet of one workbook
+    Xlsx,
     /// The whole job as a building model
     Ifc,
 }

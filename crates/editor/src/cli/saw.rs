@@ -7,6 +7,7 @@ use layout_core::document::{BarFrom, Job};
 use layout_core::layout::Layout;
 use layout_core::pieces::{Bar, BarPiece, SectionPlan, cutting_plan};
 use serde::Serialize;
+use sheets::export::Cell;
 
 use super::csv::{self, Table};
 use super::out::{self, thousandth};
@@ -60,7 +61,7 @@ pub(super) fn run(job: &Job, form: Form) -> Outcome {
     let layout = Layout::of(job);
     let plans = cutting_plan(job, &layout);
     if form.csv {
-        out::print(&table(&plans))?;
+        out::print(&csv::written(&table(&plans)))?;
         return Ok(Exit::Done);
     }
     let sheets = board_plans(job, &layout);
@@ -115,11 +116,12 @@ fn section(plan: &SectionPlan) -> Section<'_> {
     }
 }
 
-fn table(plans: &[SectionPlan]) -> String {
+/// The bars still to be cut as a table.
+pub(super) fn table(plans: &[SectionPlan]) -> Table {
     let mut table =
         Table::new(&["section", "grade", "bar", "stock_length_mm", "mark", "length_mm"]);
     for plan in plans {
-        let mut line = |bar: String, stock: String, piece: &BarPiece| {
+        let mut line = |bar: Cell, stock: Cell, piece: &BarPiece| {
             table.line(&[
                 csv::text(&plan.timber.size()),
                 csv::text(plan.timber.grade().as_str()),
@@ -131,14 +133,14 @@ fn table(plans: &[SectionPlan]) -> String {
         };
         for (i, bar) in plan.bars.iter().enumerate() {
             for piece in &bar.pieces {
-                line((i + 1).to_string(), csv::number(bar.stock), piece);
+                line(csv::count(i + 1), csv::number(bar.stock), piece);
             }
         }
         for piece in &plan.left_over {
-            line(String::new(), String::new(), piece);
+            line(Cell::Empty, Cell::Empty, piece);
         }
     }
-    table.into_text()
+    table
 }
 
 fn text(job: &Job, plans: &[SectionPlan], sheets: &[BoardPlan]) -> String {

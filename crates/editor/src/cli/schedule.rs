@@ -14,6 +14,7 @@ use layout_core::pieces;
 use layout_core::platform::on_board;
 use layout_core::resolve::Place;
 use serde::Serialize;
+use sheets::export::Cell;
 
 use super::csv::{self, Table};
 use super::out::{self, thousandth};
@@ -172,7 +173,7 @@ pub(super) fn run(job: &Job, form: Form) -> Outcome {
     if form.json {
         out::print_json(&answer(job, &layout, &totals))?;
     } else if form.csv {
-        out::print(&table(&layout))?;
+        out::print(&csv::written(&table(&layout)))?;
     } else {
         out::print(&text(job, &layout, &totals))?;
     }
@@ -462,7 +463,8 @@ fn bored(wall: &WallLayout) -> impl Iterator<Item = Bored<'_>> {
     })
 }
 
-fn table(layout: &Layout) -> String {
+/// Every piece as a table.
+pub(super) fn table(layout: &Layout) -> Table {
     let mut table = Table::new(&[
         "mark",
         "wall",
@@ -500,14 +502,14 @@ fn table(layout: &Layout) -> String {
                 csv::number(degrees(one.mitre)),
                 csv::number(degrees(two.bevel)),
                 csv::number(degrees(two.mitre)),
-                member.measure_in_place.to_string(),
+                Cell::Truth(member.measure_in_place),
                 csv::number(member.solid.stations().low),
                 csv::number(member.solid.heights().low),
                 csv::text(platform),
             ]);
         }
     }
-    table.into_text()
+    table
 }
 
 fn text(job: &Job, layout: &Layout, totals: &[frame::Total]) -> String {

@@ -5,10 +5,10 @@ use std::path::Path;
 
 use layout_core::document::Job;
 use layout_core::layout::Layout;
-use sheets::export::{Meta, ifc, pdf, svg};
+use sheets::export::{Meta, drawings, dxf, ifc, pdf, svg, xlsx};
 use sheets::page::{Page, Part, PrintOptions, print_set};
 
-use super::{Exit, Failure, Kind, Outcome, Paper, out};
+use super::{Exit, Failure, Kind, Outcome, Paper, out, tables};
 use crate::files;
 
 /// Writes the print set of `job` to the folder `folder`, and prints the path of each file.
@@ -28,11 +28,25 @@ pub(super) fn run(
         date: files::today(),
         only: only.iter().map(|name| parts(name, &layout)).collect::<Result<Vec<_>, _>>()?.concat(),
     };
-    let pages = print_set(job, &layout, &options);
+    let printed = [Kind::Pdf, Kind::Svg].iter().any(|kind| kinds.contains(kind));
+    let pages = if printed { print_set(job, &layout, &options) } else { Vec::new() };
     // Everything is made before anything is written.
     let mut made: Vec<(String, Vec<u8>)> = Vec::new();
+    if kinds.contains(&Kind::Dxf) {
+        let drawn = drawings(job, &layout, &options);
+        if drawn.is_empty() {
+            let line = "There is no drawing among these sheets; plan, walls and platforms have one";
+            return Err(Failure::input(line));
+        }
+        let name = |name: &str| format!("{}.dxf", files::safe_name(name));
+        made.extend(drawn.iter().map(|d| (name(&d.name), dxf(&d.picture, d.scale).into_bytes())));
+    }
+    if kinds.contains(&Kind::Xlsx) {
+        let bytes = xlsx(&tables(job, &layout), &job.title).map_err(Failure::output)?;
+        made.push((format!("{}.xlsx", files::safe_name(&job.title)), bytes));
+    }
     if kinds.contains(&Kind::Pdf) {
-        let meta = Meta { title: job.title.clone(), date: options.date };
+        let meta = Meta { title: job.title.clone(), date: options.date.clone() };
         let bytes = pdf(&pages, &meta).map_err(Failure::output)?;
         made.push((format!("{}.pdf", files::safe_name(&job.title)), bytes));
     }

@@ -10,6 +10,7 @@ use layout_core::layout::{Layout, PlatformLayout, WallLayout};
 use layout_core::pieces::{SectionPlan, cutting_plan};
 use layout_core::sundries::{Need, insulated, of_ceiling, of_platform, of_wall, order};
 use serde::Serialize;
+use sheets::export::Cell;
 
 use super::csv::{self, Table};
 use super::out::{self, thousandth};
@@ -29,7 +30,7 @@ struct Answer<'a> {
 
 /// One line of the order.
 #[derive(Serialize)]
-struct Line {
+pub(super) struct Line {
     kind: &'static str,
     what: String,
     needed: f64,
@@ -81,7 +82,7 @@ pub(super) fn run(job: &Job, form: Form) -> Outcome {
     let layout = Layout::of(job);
     let lines = lines(job, &layout);
     if form.csv {
-        out::print(&table(&lines))?;
+        out::print(&csv::written(&table(&lines)))?;
     } else if form.json {
         out::print_json(&Answer {
             format: "baywright-yard",
@@ -102,7 +103,7 @@ pub(super) fn run(job: &Job, form: Form) -> Outcome {
     Ok(Exit::Done)
 }
 
-fn lines(job: &Job, layout: &Layout) -> Vec<Line> {
+pub(super) fn lines(job: &Job, layout: &Layout) -> Vec<Line> {
     let bars = cutting_plan(job, layout);
     let sheets = board_plans(job, layout);
     let timber = bars.iter().flat_map(|plan| timber(job, plan));
@@ -237,25 +238,26 @@ fn strips(wall: &WallLayout) -> impl Iterator<Item = Sheet> {
     sheets.into_iter()
 }
 
-fn table(lines: &[Line]) -> String {
+/// The order as a table.
+pub(super) fn table(lines: &[Line]) -> Table {
     let mut table = Table::new(&[
         "kind", "what", "needed", "unit", "buy", "of", "price", "estimate", "rule", "source",
     ]);
     for line in lines {
         table.line(&[
-            line.kind.to_string(),
+            Cell::Word(line.kind),
             csv::text(&line.what),
             csv::number(line.needed),
-            line.unit.to_string(),
-            line.buy.to_string(),
+            Cell::Word(line.unit),
+            csv::count(line.buy),
             csv::text(&line.of),
-            line.price.map_or(String::new(), |p| format!("{p:.2}")),
-            line.estimate.to_string(),
+            line.price.map_or(Cell::Empty, Cell::Money),
+            Cell::Truth(line.estimate),
             csv::text(&line.rule),
             csv::text(line.source),
         ]);
     }
-    table.into_text()
+    table
 }
 
 fn text(job: &Job, layout: &Layout, lines: &[Line]) -> String {

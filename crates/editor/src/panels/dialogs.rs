@@ -100,6 +100,7 @@ fn path_ui(
         PathAsk::Save(_) => ("Save the job as", "Save"),
         PathAsk::Pdf => ("Write the prints as PDF", "Write"),
         PathAsk::Svg(_) => ("Write this page as SVG", "Write"),
+        PathAsk::For(form) => (form.question(), "Write"),
     };
     question_ui(ctx, scene.theme, name, out, |ui, out| {
         if let Some(why) = why {
@@ -135,6 +136,7 @@ fn path_ui(
                     PathAsk::Save(Some(then)) => Command::SaveAsThen(path, then.clone()),
                     PathAsk::Pdf => Command::ExportPdf(Some(path)),
                     PathAsk::Svg(page) => Command::ExportSvg(*page, Some(path)),
+                    PathAsk::For(form) => Command::ExportFor(form.clone(), Some(path)),
                 });
             } else if entered {
                 field.request_focus();

@@ -8,6 +8,7 @@ use egui::{
 use sheets::page::Page;
 
 use crate::command::Command;
+use crate::exchange::Form;
 use crate::icons::Icon;
 use crate::panels::bits::{
     empty_ui, focus_ring, icon_button_ui, main_button, quiet, strong, write,
@@ -102,6 +103,7 @@ fn list_ui(
     if ui.add_enabled(!pages.is_empty(), one).clicked() {
         out.push(Command::ExportSvg(state.page, None));
     }
+    others_ui(ui, pages.get(state.page), out);
     ui.add(
         Label::new(quiet(theme, "Print at 100 %, not “fit to page”, and measure the 100 mm line."))
             .wrap(),
@@ -116,6 +118,28 @@ fn list_ui(
             if row_ui(ui, scene, page, i, i == state.page).clicked() {
                 state.page = i;
                 state.eye = None;
+            }
+        }
+    });
+}
+
+/// What is written for other programs, behind one button.
+fn others_ui(ui: &mut Ui, page: Option<&Page>, out: &mut Vec<Command>) {
+    let button = Button::new("For other programs…").min_size(vec2(LIST - 12.0, 30.0));
+    egui::containers::menu::MenuButton::from_button(button).ui(ui, |ui| {
+        let drawing = page.and_then(|page| Form::of_page(&page.name));
+        let words = "The drawing on this page as DXF…";
+        if ui.add_enabled(drawing.is_some(), Button::new(words)).clicked() {
+            out.extend(drawing.map(|form| Command::ExportFor(form, None)));
+            ui.close();
+        }
+        for (words, form) in [
+            ("All lists as a workbook (XLSX)…", Form::Workbook),
+            ("The job as a building model (IFC)…", Form::Model),
+        ] {
+            if ui.button(words).clicked() {
+                out.push(Command::ExportFor(form, None));
+                ui.close();
             }
         }
     });

@@ -1,9 +1,13 @@
-//! Pages and pictures as files: PDF, SVG, and plain text for tests; the whole job as a building model.
+//! Pages and pictures as files: PDF, SVG, and plain text for tests; drawings as DXF, tables as a
+//! workbook, the whole job as a building model.
 
 mod pdf;
 mod svg;
 mod text;
 mod ifc;
+mod drawings;
+mod dxf;
+mod xlsx;
 
 use std::iter::Peekable;
 use std::slice::Iter;
@@ -11,10 +15,13 @@ use std::slice::Iter;
 use crate::page::Mark;
 use crate::picture::{Fill, Pen};
 
+pub use drawings::{Drawing, drawings};
+pub use dxf::dxf;
 pub use ifc::ifc;
 pub use pdf::{Meta, pdf};
 pub use svg::svg;
 pub use text::text;
+pub use xlsx::{Cell, Table, is_like_a_formula, one_line, xlsx};
 
 /// The lines that follow a line of the same pen: they make one path with it. Areas stay on their own, so
 /// that the later cover the earlier.

@@ -372,7 +372,7 @@ fn circle(centre: [f64; 2], radius: f64, from: f64, to: f64) -> Vec<[f64; 2]> {
 }
 
 /// The lines of a hatch that fall inside a convex outline, given either way round.
-fn hatched(outline: &[[f64; 2]], hatch: theme::Hatch) -> Vec<[[f64; 2]; 2]> {
+pub(crate) fn hatched(outline: &[[f64; 2]], hatch: theme::Hatch) -> Vec<[[f64; 2]; 2]> {
     let (sin, cos) = hatch.angle.to_radians().sin_cos();
     // Along and across the lines of the hatch; the page's y runs down.
     let (along, across) = ([cos, -sin], [sin, cos]);

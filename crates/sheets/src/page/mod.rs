@@ -32,6 +32,7 @@ use layout_core::layout::{Layout, WallLayout};
 
 use crate::picture::{Align, Picture, Rect};
 
+pub(crate) use ink::hatched;
 pub use ink::{Ink, Mark, Type};
 pub use strip::Paper;
 
@@ -304,6 +305,6 @@ fn caption(ink: &mut Ink, area: Rect, name: &str, about: &str) {
 const CAPTION: f64 = 7.0;
 
 /// A name as part of a file name: letters, digits and dashes only.
-fn file_name(name: &str) -> String {
+pub(crate) fn file_name(name: &str) -> String {
     name.chars().map(|c| if c.is_alphanumeric() { c } else { '-' }).take(40).collect()
 }

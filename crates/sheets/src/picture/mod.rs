@@ -17,6 +17,11 @@ pub use label::{Label, readable};
 pub use rect::Rect;
 pub use spread::spread;
 
+/// Width of a line of lettering on paper, mm.
+pub(crate) fn width(size: Lettering, text: &str) -> f64 {
+    rect::weight(size).width(text, size.height())
+}
+
 /// A point of a picture.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct At {

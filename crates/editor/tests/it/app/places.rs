@@ -2,6 +2,7 @@
 
 use editor::app::{Start, nobody};
 use editor::command::Command;
+use editor::exchange::Form;
 use editor::prefs::PaperChoice;
 use editor::session::Where;
 use editor::theme::Look;
@@ -222,6 +223,29 @@ fn the_prints_are_written_as_they_are_shown() {
     w.ask(Command::ExportSvg(1, Some(svg.clone())));
     let written = std::fs::read_to_string(&svg).expect("written");
     assert_eq!(written, sheets::export::svg(&pages.pages[1]));
+}
+
+#[test]
+fn files_for_other_programs_are_written_from_sheets() {
+    let folder = tempfile::tempdir().expect("a folder for the test");
+    let mut w = Window::fresh();
+    w.click_on("Sheets");
+    w.click("For other programs…");
+    assert!(w.find("All lists as a workbook (XLSX)…").is_some());
+    assert!(w.find("The drawing on this page as DXF…").is_some());
+    let pages = w.ui.state().derived().prints.clone().expect("prints are drawn off the frame");
+    let drawing = Form::of_page(&pages.pages[1].name).expect("the second page is an elevation");
+    let begins: [(Form, &[u8]); 3] =
+        [(Form::Model, b"ISO-10303-21;"), (Form::Workbook, b"PK"), (drawing, b"0\nSECTION\n")];
+    for (form, begins_with) in begins {
+        let path = folder.path().join(format!("file.{}", form.ending()));
+        w.ask(Command::ExportFor(form, Some(path.clone())));
+        assert!(std::fs::read(&path).expect("written").starts_with(begins_with));
+        assert_eq!(w.session().message.as_ref().and_then(|m| m.file.clone()), Some(path));
+    }
+    let gone = folder.path().join("gone.dxf");
+    w.ask(Command::ExportFor(Form::Drawing("wall-none".into()), Some(gone.clone())));
+    assert!(!gone.exists(), "a drawing that is not there leaves no file");
 }
 
 #[test]
