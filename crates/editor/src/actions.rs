@@ -110,6 +110,7 @@ fn removable<'a>(scene: &Scene<'a>) -> Option<&'a ItemRef> {
                 | ItemRef::Corner(_)
                 | ItemRef::Platform(_)
                 | ItemRef::PlatformHole(_)
+                | ItemRef::Underlay
                 | ItemRef::Reading { .. }
         )
     })
@@ -401,6 +402,24 @@ pub static ALL: &[Action] = &[
         "See the wall from its other side.",
         has_wall,
         |_| { Command::OtherFace }
+    ),
+    action!(
+        See,
+        "Put a drawing or picture under the plan…",
+        None,
+        "A DXF, a scanned plan or a photo of a sketch, to draw over; its closed outlines can be the room.",
+        always,
+        |_| { Command::PlaceUnder(None) }
+    ),
+    action!(
+        See,
+        "What lies under the plan",
+        None,
+        "How strong it is, where it lies and how large it is.",
+        |s| s.job.underlay.is_some(),
+        |_| {
+            Command::Each(vec![Command::Go(Where::Draw), Command::Pick(Some(ItemRef::Underlay))])
+        }
     ),
     action!(
         See,

@@ -313,6 +313,7 @@ impl eframe::App for App {
         self.closing(ctx);
         self.hush(ctx);
         self.run_queue(ctx);
+        self.desk.look_under();
         if let Some(wait) = self.desk.keep(Instant::now()) {
             ctx.request_repaint_after(wait);
         }

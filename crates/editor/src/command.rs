@@ -5,6 +5,7 @@ use std::sync::Arc;
 
 use layout_core::document::{Edit, Job};
 use layout_core::id::{ItemRef, Name};
+use layout_core::math::PlanPoint;
 use layout_core::snag::Snag;
 
 use crate::derived::{Compared, Planned, Prints};
@@ -13,6 +14,7 @@ use crate::files::Recovery;
 use crate::gesture::Gesture;
 use crate::prefs::Preference;
 use crate::session::{Dialog, Message, PathAsk, Tool, View, Where};
+use crate::under::Under;
 
 /// One request. Views push these; [`crate::run`] carries them out.
 #[derive(Clone, Debug, PartialEq)]
@@ -45,6 +47,12 @@ pub enum Command {
     Compare(bool),
     /// Compare the ways to lay a wall's boards, or the places for its odd bay.
     CompareBoards(bool),
+    /// Put a drawing or a picture under the plan, asking for it when no path is given.
+    PlaceUnder(Option<PathBuf>),
+    /// Click two points of what lies under the plan, or no longer.
+    MarkUnder(bool),
+    /// One of them was clicked.
+    Marked(PlanPoint),
     /// Change the document, as one step.
     Edit(Edit),
     /// Start or carry on a drag.
@@ -110,6 +118,13 @@ pub enum Finished {
         job: Arc<Job>,
         /// Unsaved work on it, when there is some.
         found: Option<Box<Recovery>>,
+    },
+    /// What lies under the plan was read.
+    Under {
+        /// True when it was put there just now.
+        placed: bool,
+        /// What was read.
+        under: Arc<Under>,
     },
     /// Unsaved work was found.
     Found(Box<Recovery>),

@@ -25,6 +25,8 @@ pub enum Kind {
     Plan,
     /// Prints, or something for another program, are written to a file.
     Export,
+    /// What lies under the plan is read.
+    Under,
     /// The system is asked to show a file.
     Show,
 }
@@ -37,6 +39,7 @@ impl Kind {
             Kind::Plan => None,
             Kind::Open => Some("Opening…"),
             Kind::Save => Some("Saving…"),
+            Kind::Under => Some("Reading what lies under the plan…"),
             Kind::Export => Some("Writing…"),
         }
     }

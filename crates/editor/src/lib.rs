@@ -10,6 +10,8 @@
 static ALLOCATOR: mimalloc::MiMalloc = mimalloc::MiMalloc;
 
 pub mod files;
+pub mod drawing;
+pub mod under;
 pub mod assets;
 pub mod cli;
 

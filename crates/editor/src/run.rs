@@ -1,5 +1,7 @@
 //! Carries commands out: the only writer of the session, of the settings and of files.
 
+mod under;
+
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::time::{Duration, Instant};
@@ -86,6 +88,8 @@ impl Desk {
             Command::SaveAsThen(path, then) => self.save_to(path, Some(then)),
             Command::ExportPdf(None) => self.ask(PathAsk::Pdf),
             Command::ExportSvg(page, None) => self.ask(PathAsk::Svg(page)),
+            Command::PlaceUnder(None) => self.ask(PathAsk::Under),
+            Command::PlaceUnder(Some(path)) => self.place_under(path),
             Command::ExportFor(form, None) => self.ask(PathAsk::For(form)),
             Command::ExportFor(form, Some(path)) => self.export(path, move |job, layout, paper| {
                 form.made(job, layout, &print_options(paper))
@@ -164,8 +168,14 @@ impl Desk {
     fn save_to(&mut self, path: PathBuf, then: Option<Box<Command>>) {
         self.session.dialog = None;
         let job = self.session.history.job().clone();
+        let under = self.session.under.as_ref().map(|u| u.path.clone());
         let started = self.jobs.start(Kind::Save, move || match files::save_job(&path, &job) {
-            Ok(remark) => Finished::Saved { path, job, remark, then },
+            Ok(remark) => {
+                if let Some(under) = under {
+                    crate::under::follow(&under, &path);
+                }
+                Finished::Saved { path, job, remark, then }
+            }
             Err(line) => Finished::Failed(line),
         });
         if !started {
@@ -275,6 +285,7 @@ impl Desk {
                     self.found(*found);
                 }
             }
+            Finished::Under { placed, under } => self.under_read(under, placed),
             Finished::Found(found) => self.found(*found),
             Finished::Saved { path, job, remark, then } => {
                 self.prefs.used(&path);
@@ -400,6 +411,7 @@ impl Desk {
             PathAsk::Pdf => self.run(Command::ExportPdf(Some(path))),
             PathAsk::Svg(page) => self.run(Command::ExportSvg(page, Some(path))),
             PathAsk::For(form) => self.run(Command::ExportFor(form, Some(path))),
+            PathAsk::Under => self.run(Command::PlaceUnder(Some(path))),
         }
     }
 }
@@ -419,7 +431,7 @@ pub fn suggested_name(session: &Session, ask: &PathAsk) -> String {
         title => title,
     };
     match ask {
-        PathAsk::Open => String::new(),
+        PathAsk::Open | PathAsk::Under => String::new(),
         PathAsk::Save(_) => {
             session.path.as_deref().map_or_else(|| format!("{stem}.{EXTENSION}"), file_name)
         }
@@ -446,7 +458,7 @@ pub fn run(session: &mut Session, command: Command) {
             session.place = place;
         }
         Command::Take(tool) => {
-            session.gesture = None;
+            (session.gesture, session.marking) = (None, None);
             session.place = Where::Draw;
             session.tool = tool;
         }
@@ -483,6 +495,14 @@ pub fn run(session: &mut Session, command: Command) {
                 session.place = Where::Draw;
             }
         }
+        Command::MarkUnder(on) => {
+            session.gesture = None;
+            session.marking = on.then(Vec::new);
+            if on {
+                (session.place, session.tool) = (Where::Draw, Tool::Pick);
+            }
+        }
+        Command::Marked(at) => under::marked(session, at),
         Command::View(view) => session.view = (session.view.0 + 1, view),
         Command::Edit(edit) => {
             let job = edit.apply(session.history.job());
@@ -505,6 +525,7 @@ pub fn run(session: &mut Session, command: Command) {
             }
         }
         Command::Cancel if session.gesture.is_some() => session.gesture = None,
+        Command::Cancel if session.marking.is_some() => session.marking = None,
         Command::Cancel => session.tool = Tool::Pick,
         Command::Undo => {
             session.gesture = None;
@@ -582,6 +603,11 @@ pub fn system_asker() -> Asker {
             PathAsk::Open => dialog
                 .set_title("Open a job")
                 .add_filter("Baywright jobs", &[EXTENSION])
+                .add_filter("All files", &["*"])
+                .pick_file(),
+            PathAsk::Under => dialog
+                .set_title("Put a drawing or a picture under the plan")
+                .add_filter("Drawings and pictures", &["dxf", "png", "jpg", "jpeg"])
                 .add_filter("All files", &["*"])
                 .pick_file(),
             PathAsk::Save(_) => writing("Save the job as", "Baywright jobs", EXTENSION),

@@ -6,6 +6,7 @@ use std::sync::Arc;
 
 use layout_core::document::{Edit, Face, Job};
 use layout_core::id::{ItemRef, Name};
+use layout_core::math::PlanPoint;
 use layout_core::snag::Snag;
 
 use crate::command::Command;
@@ -13,6 +14,7 @@ use crate::exchange::Form;
 use crate::files::Recovery;
 use crate::gesture::Gesture;
 use crate::history::History;
+use crate::under::Under;
 
 /// The five places of the window.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
@@ -95,6 +97,15 @@ pub enum PathAsk {
     Svg(usize),
     /// Where to write a file for another program.
     For(Form),
+    /// A drawing or a picture to put under the plan.
+    Under,
+}
+
+impl PathAsk {
+    /// True for a file that has to be there already.
+    pub fn is_to_read(&self) -> bool {
+        matches!(self, PathAsk::Open | PathAsk::Under)
+    }
 }
 
 /// The tool in the hand in Draw.
@@ -193,6 +204,10 @@ pub struct Session {
     pub accepting: Option<Snag>,
     /// What is shown done while it is pointed at.
     pub preview: Option<Edit>,
+    /// What lies under the plan, as it was read.
+    pub under: Option<Arc<Under>>,
+    /// The points of it that were clicked, at most two, while they are asked for.
+    pub marking: Option<Vec<PlanPoint>>,
     /// True while choices for what is picked stand under the elevation.
     pub comparing: bool,
     /// True when it is the boards of a wall's make-up that are compared, not its odd bay.
@@ -250,6 +265,8 @@ impl Session {
             mending: None,
             accepting: None,
             preview: None,
+            under: None,
+            marking: None,
             comparing: false,
             comparing_boards: false,
             view: (0, View::Fit),
@@ -280,6 +297,9 @@ impl Session {
         if self.picked.as_ref().is_some_and(|item| !has(&job, item)) {
             self.picked = None;
         }
+        if job.underlay.as_ref().is_none_or(|u| u.locked) {
+            self.marking = None;
+        }
         if self.wall.as_ref().is_none_or(|wall| job.wall(wall).is_none()) {
             self.wall = job.walls.first().map(|w| w.name.clone());
         }
@@ -290,6 +310,7 @@ impl Session {
 pub fn has(job: &Job, item: &ItemRef) -> bool {
     match item {
         ItemRef::Job | ItemRef::Datum | ItemRef::Survey => true,
+        ItemRef::Underlay => job.underlay.is_some(),
         ItemRef::Node(name) => job.node(name).is_some(),
         ItemRef::Wall(name) | ItemRef::NogginRow { wall: name, .. } => job.wall(name).is_some(),
         ItemRef::Member { wall: name, .. } => {

@@ -174,6 +174,8 @@ pub enum ItemRef {
     Side(usize),
     /// What was measured of the room.
     Survey,
+    /// What lies under the plan.
+    Underlay,
     /// A post in the shell.
     Post(Name),
     /// A beam in the shell.
@@ -219,6 +221,7 @@ impl ItemRef {
             ItemRef::Corner(i) => format!("room corner {}", i + 1),
             ItemRef::Side(i) => format!("room side {}", i + 1),
             ItemRef::Survey => "the measured room".into(),
+            ItemRef::Underlay => "what lies under the plan".into(),
             ItemRef::Post(n) => format!("post {n}"),
             ItemRef::Beam(n) => format!("beam {n}"),
             ItemRef::Roof(n) => format!("roof plane {n}"),

@@ -117,6 +117,8 @@ fn give_back(scene: &Scene<'_>, state: &mut DrawState, hold: &mut Hold, out: &mu
     } else if state.drawn.pop().is_some() || hold.gesture.as_ref().is_some_and(|g| !g.grip.is_new())
     {
         hold.gesture = None;
+    } else if scene.session.marking.is_some() {
+        out.push(Command::MarkUnder(false));
     } else if scene.session.tool != Tool::Pick {
         hold.gesture = None;
         out.push(Command::Take(Tool::Pick));

@@ -13,6 +13,7 @@ mod overlay;
 mod paint;
 mod pane;
 mod rulers;
+mod under;
 mod survey;
 mod target;
 mod tools;

@@ -272,7 +272,14 @@ fn rank(item: &ItemRef, space: Space) -> u8 {
         (ItemRef::Wall(_), _) => 8,
         (ItemRef::Beam(_), _) => 9,
         (ItemRef::Side(_), _) => 10,
-        (ItemRef::Roof(_) | ItemRef::MakeUp(_) | ItemRef::Survey | ItemRef::Job, _) => 11,
+        (
+            ItemRef::Roof(_)
+            | ItemRef::MakeUp(_)
+            | ItemRef::Survey
+            | ItemRef::Underlay
+            | ItemRef::Job,
+            _,
+        ) => 11,
         // As large as a room: whatever is in it lies over it.
         (ItemRef::Platform(_), _) => 12,
     }

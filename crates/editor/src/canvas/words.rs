@@ -152,6 +152,13 @@ pub fn hint(scene: &Scene<'_>, state: &DrawState) -> String {
     if let Some(gesture) = &scene.session.gesture {
         return holding(gesture, state);
     }
+    match scene.session.marking.as_deref() {
+        Some([]) => {
+            return "Click the first of two points whose distance you know. Esc gives up.".into();
+        }
+        Some([_]) => return "Click the second point.".into(),
+        _ => {}
+    }
     let first = state.drawn.is_empty();
     match scene.session.tool {
         Tool::Pick => match &state.hovered {

@@ -171,6 +171,8 @@ enum Command {
         /// The starter to begin from
         #[arg(long, value_name = "NAME", default_value = "empty-room")]
         from: String,
+        #[command(flatten)]
+        room: new::RoomFrom,
         /// Replace a file that is already there
         #[arg(long)]
         force: bool,
@@ -249,7 +251,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> Exit {
         Command::Sheets { file, out, paper, only, kinds } => {
             job_from(&file).and_then(|job| sheets::run(&job, &out, paper, &only, &kinds))
         }
-        Command::New { from, force, file } => new::run(&from, force, &file),
+        Command::New { from, room, force, file } => new::run(&from, &room, force, &file),
     })
 }
 

@@ -23,6 +23,19 @@ pub fn read_job(path: &Path) -> Result<Job, String> {
 /// # Errors
 /// One line: why it cannot be read.
 pub fn read_text(path: &Path) -> Result<String, String> {
+    text_of(open(path, "A job")?, &path.display().to_string())
+}
+
+/// Reads the bytes of the file at `path`: a drawing or a picture.
+///
+/// # Errors
+/// One line: why it cannot be read.
+pub fn read_bytes(path: &Path) -> Result<Vec<u8>, String> {
+    bytes_of(open(path, "A drawing or a picture")?, &path.display().to_string())
+}
+
+/// Opens an ordinary file that is not too large; `what` is what it is read as.
+fn open(path: &Path, what: &str) -> Result<File, String> {
     let shown = path.display();
     let failed = |e: &std::io::Error| match e.kind() {
         ErrorKind::NotFound => format!("There is no file {shown}"),
@@ -31,9 +44,9 @@ pub fn read_text(path: &Path) -> Result<String, String> {
     };
     // Looked at before it is opened, because opening a pipe would wait; and after, because what a
     // name stands for can change in between.
-    let not_a_file = |what: &std::fs::Metadata| {
-        let kind = if what.is_dir() { "a folder" } else { "not an ordinary file" };
-        format!("A job is a file; this is {kind}: {shown}")
+    let not_a_file = |found: &std::fs::Metadata| {
+        let kind = if found.is_dir() { "a folder" } else { "not an ordinary file" };
+        format!("{what} is a file; this is {kind}: {shown}")
     };
     let metadata = std::fs::metadata(path).map_err(|e| failed(&e))?;
     if !metadata.is_file() {
@@ -47,7 +60,7 @@ pub fn read_text(path: &Path) -> Result<String, String> {
     if metadata.len() > LARGEST {
         return Err(too_large(&shown.to_string()));
     }
-    text_of(file, &shown.to_string())
+    Ok(file)
 }
 
 /// Reads all of an open input, such as the standard one; `name` is what messages call it.
@@ -58,7 +71,7 @@ pub fn read_input(input: impl Read, name: &str) -> Result<String, String> {
     text_of(input, name)
 }
 
-fn text_of(input: impl Read, name: &str) -> Result<String, String> {
+fn bytes_of(input: impl Read, name: &str) -> Result<Vec<u8>, String> {
     let mut bytes = Vec::new();
     input
         .take(LARGEST + 1)
@@ -67,6 +80,11 @@ fn text_of(input: impl Read, name: &str) -> Result<String, String> {
     if bytes.len() as u64 > LARGEST {
         return Err(too_large(name));
     }
+    Ok(bytes)
+}
+
+fn text_of(input: impl Read, name: &str) -> Result<String, String> {
+    let bytes = bytes_of(input, name)?;
     String::from_utf8(bytes).map_err(|e| {
         let good = e.utf8_error().valid_up_to();
         let line = e.as_bytes()[..good].iter().filter(|b| **b == b'\n').count() + 1;

@@ -215,7 +215,11 @@ impl Grip {
             ItemRef::Platform(n) => Some(Grip::Platform(n.clone())),
             ItemRef::PlatformHole(n) => Some(Grip::PlatformHole(n.clone())),
             ItemRef::Reading { .. } => Grip::reading(item),
-            ItemRef::Job | ItemRef::MakeUp(_) | ItemRef::Survey | ItemRef::Route(_) => None,
+            ItemRef::Job
+            | ItemRef::MakeUp(_)
+            | ItemRef::Survey
+            | ItemRef::Underlay
+            | ItemRef::Route(_) => None,
         }
     }
 

@@ -101,6 +101,7 @@ fn path_ui(
         PathAsk::Pdf => ("Write the prints as PDF", "Write"),
         PathAsk::Svg(_) => ("Write this page as SVG", "Write"),
         PathAsk::For(form) => (form.question(), "Write"),
+        PathAsk::Under => ("Put a drawing or a picture under the plan", "Put it there"),
     };
     question_ui(ctx, scene.theme, name, out, |ui, out| {
         if let Some(why) = why {
@@ -117,7 +118,7 @@ fn path_ui(
         }
         let path = PathBuf::from(expand_home(typed.text.trim()));
         let trouble = trouble(ask, &path);
-        let remark = match (&trouble, *ask != PathAsk::Open && path.is_file()) {
+        let remark = match (&trouble, !ask.is_to_read() && path.is_file()) {
             (Some(trouble), _) => trouble.as_str(),
             (None, true) => "There is a file of that name. It will be replaced.",
             (None, false) => "~ stands for your own folder",
@@ -137,6 +138,7 @@ fn path_ui(
                     PathAsk::Pdf => Command::ExportPdf(Some(path)),
                     PathAsk::Svg(page) => Command::ExportSvg(*page, Some(path)),
                     PathAsk::For(form) => Command::ExportFor(form.clone(), Some(path)),
+                    PathAsk::Under => Command::PlaceUnder(Some(path)),
                 });
             } else if entered {
                 field.request_focus();
@@ -160,7 +162,7 @@ fn near_ui(
     field: &egui::Response,
 ) {
     if typed.looked.as_ref() != Some(&typed.text) {
-        typed.near = near(&typed.text, *ask == PathAsk::Open);
+        typed.near = near(&typed.text, endings(ask));
         typed.looked = Some(typed.text.clone());
     }
     let mut taken = None;
@@ -182,13 +184,24 @@ fn near_ui(
     }
 }
 
-/// Names in the folder of `text` that go on as it does: folders with a slash, and jobs when one is
-/// to be opened. At most six.
-fn near(text: &str, jobs: bool) -> Vec<String> {
+/// What the names of files that may be read end in.
+fn endings(ask: &PathAsk) -> &'static [&'static str] {
+    match ask {
+        PathAsk::Open => &[EXTENSION],
+        PathAsk::Under => &["dxf", "png", "jpg", "jpeg"],
+        _ => &[],
+    }
+}
+
+/// Names in the folder of `text` that go on as it does: folders with a slash, and files that may be read. At most six.
+fn near(text: &str, endings: &[&str]) -> Vec<String> {
     let text = expand_home(text);
     let (folder, begun) = text.rsplit_once('/').unwrap_or((".", &text));
     let folder = if folder.is_empty() { "/" } else { folder };
-    let is_job = |name: &str| name.ends_with(&format!(".{EXTENSION}"));
+    let may_be = |name: &str| {
+        let ending = name.rsplit_once('.').map(|(_, ending)| ending.to_lowercase());
+        ending.is_some_and(|ending| endings.contains(&ending.as_str()))
+    };
     let mut names: Vec<String> = std::fs::read_dir(folder)
         .into_iter()
         .flatten()
@@ -197,7 +210,7 @@ fn near(text: &str, jobs: bool) -> Vec<String> {
         .filter(|(name, _)| name.starts_with(begun) && name != begun && !name.starts_with('.'))
         .filter_map(|(name, folder)| match folder {
             true => Some(format!("{name}/")),
-            false => Some(name).filter(|name| jobs && is_job(name)),
+            false => Some(name).filter(|name| may_be(name)),
         })
         .collect();
     names.sort_by_key(|name| (name.ends_with('/'), name.clone()));
@@ -215,7 +228,7 @@ fn to_the_end(ui: &Ui, id: Id, text: &str) {
 
 /// Why a typed path will not do, or what it will do beyond what was asked.
 fn trouble(ask: &PathAsk, path: &std::path::Path) -> Option<String> {
-    let opening = *ask == PathAsk::Open;
+    let opening = ask.is_to_read();
     if path.as_os_str().is_empty() {
         return Some("Type a path".into());
     }

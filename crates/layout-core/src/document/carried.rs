@@ -282,6 +282,7 @@ pub(super) fn remove(job: &mut Job, item: &ItemRef) {
         }
     };
     match item {
+        ItemRef::Underlay => job.underlay = None,
         ItemRef::Wall(name) => {
             job.walls.retain(|w| w.name != *name);
             drop_loose_nodes(job);

@@ -11,7 +11,7 @@ use super::squared::fit_room;
 use super::{
     Accepted, Beam, Corner, CrewCopy, CutBar, Datum, Fitting, Gap, Job, Levels, MakeUp, Node,
     Opening, Platform, PlatformHole, Point, Post, Reading, RoofPlane, Room, Route, Rows,
-    RuleChoice, SawSettings, SheetStock, Shift, Stock, Sundries, Survey, Wall,
+    RuleChoice, SawSettings, SheetStock, Shift, Stock, Sundries, Survey, Underlay, Wall,
 };
 use crate::id::{ItemRef, Name, Surface};
 use crate::math::{ON_LINE, PlanPoint};
@@ -51,6 +51,8 @@ pub enum Edit {
         /// The new ones: distance from its start node and level.
         readings: Vec<(f64, f64)>,
     },
+    /// Put something under the plan, change how it lies, or take it away.
+    SetUnderlay(Option<Underlay>),
     /// Replace the outline of the room.
     SetOutline(Vec<Corner>),
     /// Move one corner of the room.
@@ -233,6 +235,7 @@ impl Edit {
             Edit::SetWallReadings { wall, surface, .. } => {
                 format!("change the {} readings of wall {wall}", surface.label())
             }
+            Edit::SetUnderlay(_) => "change what lies under the plan".into(),
             Edit::SetOutline(_) => "draw the room".into(),
             Edit::MoveCorner { corner, .. } => format!("move room corner {}", corner + 1),
             Edit::MoveSide { side, .. } => format!("move room side {}", side + 1),
@@ -309,6 +312,7 @@ impl Edit {
                     Arc::make_mut(w).readings_mut(*surface).clone_from(readings);
                 }
             }
+            Edit::SetUnderlay(underlay) => job.underlay.clone_from(underlay),
             Edit::SetOutline(outline) => job.shell.outline.clone_from(outline),
             Edit::MoveCorner { corner, to } => {
                 let mut outline = job.shell.outline.clone();

@@ -12,6 +12,7 @@ mod rules;
 mod levels;
 mod survey;
 mod shell;
+mod underlay;
 mod noggins;
 mod makeup;
 mod door;
@@ -64,6 +65,7 @@ pub use splay::{CutCorner, set_backs};
 pub use stock::{BarFrom, CrewCopy, CutBar, SawSettings, SheetStock, Stock};
 pub use sundries::Sundries;
 pub use survey::{Measured, Measurement, Survey};
+pub use underlay::{Underlay, not_a_file_name};
 pub use wall::{BoardedFirst, EndRule, GridFrom, Line, OddBay, Wall};
 
 use crate::id::{ItemRef, Name};
@@ -99,6 +101,9 @@ pub struct Job {
     /// What already stands.
     #[serde(default)]
     pub shell: Shell,
+    /// What lies under the plan, to be drawn over.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub underlay: Option<Underlay>,
     /// Names of the rooms, where they are written on the plan.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub rooms: Vec<Room>,
@@ -170,6 +175,7 @@ impl Default for Job {
             levels: Levels::default(),
             rules: RuleChoice::default(),
             shell: Shell::default(),
+            underlay: None,
             rooms: Vec::new(),
             makeups: vec![Arc::new(MakeUp::default())],
             nodes: Vec::new(),

@@ -5,7 +5,7 @@ use layout_core::id::ItemRef;
 use layout_core::math::PlanPoint;
 
 use super::{Ask, Mark, View};
-use crate::canvas::tools;
+use crate::canvas::{tools, under};
 use crate::command::Command;
 use crate::gesture::{Gesture, Grip, Snapping, Space};
 use crate::session::Tool;
@@ -38,6 +38,10 @@ impl View<'_> {
             held_off,
         };
         let at = self.side.point(&self.sight, hand);
+        let marking = self.scene.session.marking.as_ref().is_some_and(|m| m.len() < 2);
+        if marking && self.side.space == Space::Plan {
+            return self.mark_under(ask, at);
+        }
         if self.scene.session.tool == Tool::Pick {
             self.take_hold(ask, at);
             self.pan(ask);
@@ -46,6 +50,16 @@ impl View<'_> {
             return None;
         }
         self.use_tool(ask, at, &snapping)
+    }
+
+    /// A point of what lies under the plan is looked for; a click takes it.
+    fn mark_under(&self, ask: &mut Ask<'_>, at: PlanPoint) -> Mark {
+        let at = under::corner_near(self.scene, at, self.sight.mm(SNAP)).unwrap_or(at);
+        if self.response.clicked_by(PointerButton::Primary) {
+            ask.out.push(Command::Marked(at));
+        }
+        self.ui.ctx().set_cursor_icon(CursorIcon::Crosshair);
+        Some((at, None))
     }
 
     /// Where the button went down, as a point of the drag's own space.

@@ -9,6 +9,7 @@ use crate::canvas::overlay;
 use crate::canvas::paint::{Emphasis, paint};
 use crate::canvas::rulers::{Zero, rulers};
 use crate::canvas::survey;
+use crate::canvas::under;
 use crate::gesture::{Gesture, Grip, Space};
 use crate::session::Tool;
 
@@ -63,6 +64,9 @@ impl View<'_> {
                 Emphasis::None
             }
         };
+        if !in_elevation {
+            under::paint(canvas, sight, scene);
+        }
         let running = self.running(canvas);
         let taken = running.iter().flat_map(overlay::Running::covers).collect();
         paint(canvas, sight, &self.picture, theme, taken, emphasis);
@@ -79,6 +83,7 @@ impl View<'_> {
             running.paint(canvas, theme);
         }
         overlay::nodes(canvas, sight, scene, emphasis);
+        under::paint_marks(canvas, sight, scene);
         if let (Some(ItemRef::Survey), Some(measuring)) = (picked, &ask.state.measuring) {
             survey::paint(canvas, sight, (theme, self.scene.job.units), measuring);
         }
@@ -153,11 +158,17 @@ impl View<'_> {
     fn paint_empty(&self, canvas: &Painter) {
         let job = self.scene.job;
         let lines: &[&str] = match self.side.space {
-            Space::Plan if job.walls.is_empty() && job.shell.outline.is_empty() => &[
-                "An empty sheet",
-                "Room draws what stands, corner by corner.",
-                "Wall draws a partition.",
-            ],
+            Space::Plan
+                if job.walls.is_empty()
+                    && job.shell.outline.is_empty()
+                    && job.underlay.is_none() =>
+            {
+                &[
+                    "An empty sheet",
+                    "Room draws what stands, corner by corner.",
+                    "Wall draws a partition.",
+                ]
+            }
             Space::Elevation if self.side.wall.is_none() => {
                 &["No wall to show", "Draw a wall on the plan: its elevation comes here."]
             }

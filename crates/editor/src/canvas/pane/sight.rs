@@ -7,7 +7,7 @@ use layout_core::survey::Solved;
 
 use super::Side;
 use crate::canvas::eye::{Extent, Eye};
-use crate::canvas::{Fitted, PaneState};
+use crate::canvas::{Fitted, PaneState, under};
 use crate::gesture::Space;
 use crate::scene::Scene;
 
@@ -29,6 +29,7 @@ impl Side<'_> {
             scene.job.nodes.iter().for_each(|n| extent.include(n.at.x, n.at.y, 8.0));
             scene.job.shell.outline.iter().for_each(|c| extent.include(c.at.x, c.at.y, 8.0));
             measured(scene).iter().for_each(|p| extent.include(p.x, p.y, 8.0));
+            under::corners(scene).iter().for_each(|p| extent.include(p.x, p.y, 8.0));
         } else if let Some(wall) = self.wall {
             let x = |s: f64| if self.mirrored { -s } else { s };
             let along = wall.spec.along();
@@ -53,6 +54,7 @@ impl Side<'_> {
             scene.job.nodes.iter().for_each(|n| include(n.at.x, n.at.y));
             scene.job.shell.outline.iter().for_each(|c| include(c.at.x, c.at.y));
             measured(scene).iter().for_each(|p| include(p.x, p.y));
+            under::corners(scene).iter().for_each(|p| include(p.x, p.y));
         } else if let Some(wall) = self.wall {
             let along = wall.spec.along();
             include(along.low, wall.spec.floor.lowest());

@@ -15,6 +15,7 @@ mod limits;
 mod levels;
 mod platform;
 mod survey;
+mod underlay;
 mod piece;
 mod job;
 mod next;
@@ -74,6 +75,7 @@ pub fn particulars_ui(
 fn item_page(form: &mut Form<'_, '_>, item: &ItemRef) {
     match item {
         ItemRef::Job | ItemRef::Datum | ItemRef::Survey => job::page(form),
+        ItemRef::Underlay => underlay::page(form),
         ItemRef::Roof(name) => shell::roof_page(form, name),
         ItemRef::Wall(name) => wall::page(form, name),
         ItemRef::Opening(name) => opening::page(form, name),

@@ -9,6 +9,7 @@ mod particulars;
 mod platforms;
 mod readings;
 mod survey;
+mod under;
 mod tools;
 
 use std::sync::Arc;

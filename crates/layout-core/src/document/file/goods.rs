@@ -1,8 +1,10 @@
-//! Limits of what is bought and how it is cut: timber, boards, the saw, what goes with boards, the boards of the ceiling.
+//! Limits of what is bought and how it is cut: timber, boards, the saw, what goes with boards, the boards of the ceiling;
+//! and of what lies under the plan.
 
 use super::check::{Check, Checked, Limit};
 use crate::document::{
-    CeilingBoards, CutBar, Insulation, Job, SawSettings, SheetStock, Stock, Sundries,
+    CeilingBoards, CutBar, Insulation, Job, SawSettings, SheetStock, Stock, Sundries, Underlay,
+    not_a_file_name,
 };
 
 const SPACING: Limit = Limit(50.0, 1000.0, "mm");
@@ -84,6 +86,20 @@ impl Check {
             c.number("first", of.first, Limit(0.0, 2000.0, "mm"))?;
             c.number("width", of.width, Limit(5.0, 600.0, "mm"))
         })
+    }
+
+    pub(super) fn underlay(&mut self, under: Option<&Underlay>) -> Checked {
+        let Some(under) = under else { return Ok(()) };
+        let outer = std::mem::replace(&mut self.of, "what lies under the plan".into());
+        self.field("underlay", |c| {
+            c.field("file", |c| not_a_file_name(&under.file).map_or(Ok(()), |why| c.fault(why)))?;
+            c.point("at", under.at)?;
+            c.number("unit_mm", under.unit_mm, Limit(1e-6, 1e6, "mm"))?;
+            c.number("turn_deg", under.turn_deg, Limit(-360.0, 360.0, "degrees"))?;
+            c.number("strength", under.strength, Limit(5.0, 100.0, "%"))
+        })?;
+        self.of = outer;
+        Ok(())
     }
 
     pub(super) fn insulation(&mut self, insulation: Option<&Insulation>) -> Checked {

@@ -69,6 +69,7 @@ impl Check {
         })?;
         self.field("rules", |c| c.rules(&job.rules))?;
         self.field("shell", |c| c.shell(job))?;
+        self.underlay(job.underlay.as_ref())?;
         self.list("rooms", &job.rooms, 1000, |c, room| {
             c.named("room", &room.name, |c| c.point("at", room.at))
         })?;

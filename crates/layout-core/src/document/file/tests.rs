@@ -56,6 +56,24 @@ fn what_is_shipped_reads_and_comes_back_the_same() {
 }
 
 #[test]
+fn what_lies_under_the_plan_comes_back_and_names_a_file_beside_the_job() {
+    let under = |file: &str, more: &str| {
+        job_with(&format!("underlay: (file: \"{file}\", at: (120, -40), unit_mm: 25.4{more}),"))
+    };
+    let job = read(&under("plan of 1962.png", ", turn_deg: -1.5, locked: true")).unwrap();
+    let found = job.underlay.as_ref().expect("it has one");
+    assert_eq!((found.unit_mm, found.turn_deg, found.strength), (25.4, -1.5, 45.0));
+    assert!(found.locked && !found.hidden);
+    assert_eq!(read(&write(&job)).unwrap(), job);
+    for file in ["../secret.png", "/etc/passwd", "a/b.dxf", ".plan.png", ""] {
+        let error = read(&under(file, "")).unwrap_err().to_string();
+        assert!(error.starts_with("3:") && error.contains("under the plan"), "{file}: {error}");
+    }
+    assert!(read(&under("plan.png", ", strength: 400")).is_err());
+    assert!(read(&under("plan.png", ", turn_deg: 1e9")).is_err());
+}
+
+#[test]
 fn the_board_list_comes_back_and_its_mistakes_are_told_with_their_place() {
     let job = |sheet: &str| format!("(version: 1, title: \"T\",\n  sheets: [({sheet})],\n)");
     let text = job("kind: \"standard\", thickness: 12.5, size: (900, 700), owned: 2");

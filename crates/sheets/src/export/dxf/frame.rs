@@ -30,10 +30,10 @@ pub(super) fn line_type(pen: Pen) -> &'static str {
 }
 
 /// The whole file round `entities`, which gave out the highest handles.
-pub(super) fn file(entities: Tags, layers: &[Layer], scale: f64, extent: Rect) -> String {
+pub(super) fn file(entities: Tags, layers: &[Layer], scale: f64, covered: Option<Rect>) -> String {
     let seed = entities.free_handle();
     let mut tags = Tags::new();
-    header(&mut tags, &seed, extent);
+    header(&mut tags, &seed, covered);
     section(&mut tags, "CLASSES", |_| {});
     section(&mut tags, "TABLES", |tags| tables(tags, layers, scale));
     section(&mut tags, "BLOCKS", blocks);
@@ -54,9 +54,8 @@ fn section(tags: &mut Tags, name: &str, body: impl FnOnce(&mut Tags)) {
     tags.text(0, "ENDSEC");
 }
 
-fn header(tags: &mut Tags, seed: &str, extent: Rect) {
-    let is_empty = extent.min[0] > extent.max[0];
-    let extent = if is_empty { Rect { min: [0.0; 2], max: [1.0; 2] } } else { extent };
+fn header(tags: &mut Tags, seed: &str, covered: Option<Rect>) {
+    let extent = covered.unwrap_or(Rect { min: [0.0; 2], max: [1.0; 2] });
     section(tags, "HEADER", |tags| {
         let name = |tags: &mut Tags, name: &str| tags.text(9, name);
         name(tags, "$ACADVER");

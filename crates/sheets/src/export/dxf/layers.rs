@@ -27,7 +27,7 @@ impl Layer {
     /// The layer of a part of a drawing that is `of` something.
     pub(super) fn of(of: Option<&ItemRef>, part: Part) -> Layer {
         let element = match of {
-            None | Some(ItemRef::Job | ItemRef::MakeUp(_)) => "GENERL",
+            None | Some(ItemRef::Job | ItemRef::MakeUp(_) | ItemRef::Underlay) => "GENERL",
             Some(ItemRef::Wall(_)) => "WALL--",
             Some(ItemRef::Member { .. } | ItemRef::NogginRow { .. }) => "TIMBER",
             Some(ItemRef::Opening(_)) => "OPENIN",

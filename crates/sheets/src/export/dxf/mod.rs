@@ -11,7 +11,7 @@ mod frame;
 use std::f64::consts::TAU;
 
 use crate::page::hatched;
-use crate::picture::{Align, At, Fill, Item, Lettering, Pen, Picture, Shape};
+use crate::picture::{Align, At, Fill, Item, Lettering, Pen, Picture, Rect, Shape};
 use crate::theme;
 
 use layers::{Layer, Part};
@@ -26,7 +26,10 @@ pub fn dxf(picture: &Picture, scale: f64) -> String {
     let Drawing { tags, mut layers, .. } = drawing;
     layers.sort_unstable();
     layers.dedup();
-    frame::file(tags, &layers, scale, picture.extent())
+    let covered = picture
+        .bounds(scale)
+        .map(|r| Rect { min: r.min.map(|v| v * scale), max: r.max.map(|v| v * scale) });
+    frame::file(tags, &layers, scale, covered)
 }
 
 /// The entities so far, and the layers they are on.
