@@ -72,7 +72,7 @@ pub fn print_options(paper: PaperChoice) -> PrintOptions {
             PaperChoice::A3 => Paper::A3,
         },
         date: crate::files::today(),
-        only: Vec::new(),
+        ..PrintOptions::default()
     }
 }
 

@@ -281,7 +281,7 @@ fn sheets_are_written_to_a_folder() {
         &run(&["sheets", &asset("one-wall-with-door.ron"), "-o", &to, "--only", "wall-Z"]),
         dir.path(),
         2,
-        "There is no sheet wall-Z; there are plan, wall-A, saw, boards-A-right, boards-A-left, boards, yard, snags",
+        "There is no sheet wall-Z; there are plan, setting-out, wall-A, marks, rod-A, saw, labels, boards-A-right, boards-A-left, boards, yard, snags",
     );
     // Both faces of a wall, or one of them.
     let pages = |only: &str| {

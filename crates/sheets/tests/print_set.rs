@@ -15,7 +15,7 @@ use sheets::page::{Mark, Page, Paper, Part, PrintOptions, print_set};
 use sheets::picture::{Fill, Pen, Rect};
 
 fn options(paper: Paper) -> PrintOptions {
-    PrintOptions { paper, date: "2026-05-04".into(), only: Vec::new() }
+    PrintOptions { paper, date: "2026-05-04".into(), ..PrintOptions::default() }
 }
 
 fn pages(job: &Job, paper: Paper) -> Vec<Page> {
@@ -289,7 +289,8 @@ fn drawings_are_at_a_scale_that_a_ruler_has() {
             assert!(page.ink.marks.iter().any(is_said));
         }
     }
-    let wall = &pages(&job, Paper::A4)[1];
+    let set = pages(&job, Paper::A4);
+    let wall = set.iter().find(|p| p.title.starts_with("Wall")).unwrap();
     let scale = wall.scale.unwrap();
     let stud = 46.0 / scale;
     let uprights = wall.ink.marks.iter().filter(|m| {

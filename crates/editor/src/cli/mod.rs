@@ -27,6 +27,8 @@ use clap::{CommandFactory, Parser, Subcommand, ValueEnum};
 use layout_core::document::{Job, read};
 use serde::de::DeserializeOwned;
 
+use ::sheets::page::LabelSheet;
+
 use crate::files;
 pub(crate) use workbook::tables;
 
@@ -159,9 +161,12 @@ enum Command {
         /// Size of the sheets
         #[arg(long, value_enum, default_value_t = Paper::A3)]
         paper: Paper,
-        /// Only these sheets: plan, saw, boards, wall-A, platform-LC1 …
+        /// These sheets, in this order: plan, setting-out, marks, saw, boards, wall-A, rod-A, rods, labels …
         #[arg(long, value_name = "SHEET", value_delimiter = ',')]
         only: Vec<String>,
+        /// Labels by their dimensions, mm: 99.1x38.1, 63.5x38.1, 70x35, or 60x30,3x9,LEFT+TOP,GAPxGAP
+        #[arg(long, value_name = "SIZE", default_value = "99.1x38.1", value_parser = LabelSheet::read)]
+        labels: LabelSheet,
         /// What to write
         #[arg(long = "as", value_enum, value_delimiter = ',', default_values_t = [Kind::Pdf])]
         kinds: Vec<Kind>,
@@ -248,8 +253,9 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> Exit {
         }
         Command::Compare { file, wall, opening, json, .. } => job_from(&file)
             .and_then(|job| compare::run(&job, wall.as_deref(), opening.as_deref(), json)),
-        Command::Sheets { file, out, paper, only, kinds } => {
-            job_from(&file).and_then(|job| sheets::run(&job, &out, paper, &only, &kinds))
+        Command::Sheets { file, out, paper, only, labels, kinds } => {
+            let asked = sheets::Asked { paper, only, labels, kinds };
+            job_from(&file).and_then(|job| sheets::run(&job, &out, &asked))
         }
         Command::New { from, room, force, file } => new::run(&from, &room, force, &file),
     })

@@ -6,28 +6,33 @@ use std::path::Path;
 use layout_core::document::Job;
 use layout_core::layout::Layout;
 use sheets::export::{Meta, drawings, dxf, ifc, pdf, svg, xlsx};
-use sheets::page::{Page, Part, PrintOptions, print_set};
+use sheets::page::{LabelSheet, Page, Part, PrintOptions, print_set};
 
 use super::{Exit, Failure, Kind, Outcome, Paper, out, tables};
 use crate::files;
 
+/// What is asked of the print set.
+pub(super) struct Asked {
+    pub(super) paper: Paper,
+    pub(super) only: Vec<String>,
+    pub(super) labels: LabelSheet,
+    pub(super) kinds: Vec<Kind>,
+}
+
 /// Writes the print set of `job` to the folder `folder`, and prints the path of each file.
-pub(super) fn run(
-    job: &Job,
-    folder: &Path,
-    paper: Paper,
-    only: &[String],
-    kinds: &[Kind],
-) -> Outcome {
+pub(super) fn run(job: &Job, folder: &Path, asked: &Asked) -> Outcome {
     let layout = Layout::of(job);
+    let only = asked.only.iter().map(|name| parts(name, &layout)).collect::<Result<Vec<_>, _>>()?;
     let options = PrintOptions {
-        paper: match paper {
+        paper: match asked.paper {
             Paper::A4 => sheets::page::Paper::A4,
             Paper::A3 => sheets::page::Paper::A3,
         },
         date: files::today(),
-        only: only.iter().map(|name| parts(name, &layout)).collect::<Result<Vec<_>, _>>()?.concat(),
+        only: only.concat(),
+        labels: asked.labels,
     };
+    let kinds = &asked.kinds;
     let printed = [Kind::Pdf, Kind::Svg].iter().any(|kind| kinds.contains(kind));
     let pages = if printed { print_set(job, &layout, &options) } else { Vec::new() };
     // Everything is made before anything is written.
@@ -72,12 +77,13 @@ pub(super) fn run(
     out::print(&written).map(|()| Exit::Done)
 }
 
-/// The parts of the print set called `name`. A wall or a platform may be called by its name alone, and `boards-A` is both
-/// faces of wall A.
+/// The parts of the print set called `name`. A wall or a platform may be called by its name alone, `boards-A` is both
+/// faces of wall A, and `rods` those of every wall.
 fn parts(name: &str, layout: &Layout) -> Result<Vec<Part>, Failure> {
     let mut all = Part::all(layout);
     let is_it = |part: &Part| match part {
         Part::Wall(own) | Part::Platform(own) => own.as_str() == name || part.name() == name,
+        Part::Rod(_) => name == "rods" || part.name() == name,
         Part::Face(wall, _) => format!("boards-{wall}") == name || part.name() == name,
         _ => part.name() == name,
     };

@@ -39,6 +39,16 @@ pub(super) fn of_wall(job: &Job, layout: &Layout, wall: &WallLayout) -> Vec<Stri
     cautions
 }
 
+/// Cautions for setting out on the floor.
+pub(super) fn of_floor() -> Vec<String> {
+    vec![
+        "Prove the room before you set out in it: if its diagonals are not as listed, ask before you snap a line. Before drilling \
+         or fixing into the floor, find out what runs in it: pipes, heating, cables, membranes. Mark sole and head together, \
+         plumb the head line up from the snapped line at both ends."
+            .into(),
+    ]
+}
+
 /// Cautions for the first fix of a wall.
 pub(super) fn of_first_fix() -> Vec<String> {
     vec![

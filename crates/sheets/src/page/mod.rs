@@ -25,15 +25,22 @@ mod snag_sheet;
 mod cut_sheet;
 mod board_sheet;
 mod yard_sheet;
+mod setout_sheet;
+mod marks_sheet;
+mod rod_sheet;
+mod label_sheet;
+mod part;
+mod set;
 
-use layout_core::document::{Face, Job};
-use layout_core::id::Name;
-use layout_core::layout::{Layout, WallLayout};
+use layout_core::document::Job;
 
 use crate::picture::{Align, Picture, Rect};
 
 pub(crate) use ink::hatched;
 pub use ink::{Ink, Mark, Type};
+pub use label_sheet::LabelSheet;
+pub use part::Part;
+pub use set::{PrintOptions, Progress, print_set, print_set_telling};
 pub use strip::Paper;
 
 /// One page, ready for paper or screen.
@@ -57,147 +64,6 @@ pub struct Page {
     pub ink: Ink,
 }
 
-/// A part of the print set.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Part {
-    /// The plan with its lists.
-    Plan,
-    /// The elevation of one wall.
-    Wall(Name),
-    /// The first fix of one wall, bay by bay.
-    FirstFix(Name),
-    /// The boards of one face of a wall, layer by layer.
-    Face(Name, Face),
-    /// The joist plan of one platform.
-    Platform(Name),
-    /// The cutting list.
-    Saw,
-    /// What is open, and what is accepted.
-    Snags,
-    /// How the sheets of board are cut.
-    Boards,
-    /// What goes with boards: the order, and insulation bay by bay.
-    Yard,
-}
-
-/// What is printed, and on what.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct PrintOptions {
-    /// The size of the sheets.
-    pub paper: Paper,
-    /// The day as it is printed, year-month-day. The core reads no clock.
-    pub date: String,
-    /// The parts to print, in the usual order; everything when empty.
-    pub only: Vec<Part>,
-}
-
-impl Part {
-    /// The parts of the print set of a job, in the order they are printed: plan, walls, what goes into them, platforms, cutting
-    /// list, boards of walls, how boards are cut from sheets, what goes with them, snags.
-    pub fn all(layout: &Layout) -> Vec<Part> {
-        let walls = || layout.walls.iter();
-        let name = |wall: &WallLayout| wall.name().clone();
-        let mut parts = vec![Part::Plan];
-        parts.extend(walls().map(|w| Part::Wall(name(w))));
-        let fixed = walls().filter(|w| first_fix_sheet::has_some(w));
-        parts.extend(fixed.map(|w| Part::FirstFix(name(w))));
-        parts.extend(layout.platforms.iter().map(|p| Part::Platform(p.name().clone())));
-        parts.push(Part::Saw);
-        for wall in walls() {
-            let faces = [Face::Right, Face::Left].into_iter();
-            let boarded = faces.filter(|face| face_sheet::is_boarded(wall, *face));
-            parts.extend(boarded.map(|face| Part::Face(name(wall), face)));
-        }
-        parts.extend([Part::Boards, Part::Yard, Part::Snags]);
-        parts
-    }
-
-    /// What it is called where parts are asked for: `plan`, `wall-A`, `first-fix-A`, `boards-A-left`, `platform-LC1`.
-    pub fn name(&self) -> String {
-        match self {
-            Part::Plan => "plan".into(),
-            Part::Wall(wall) => format!("wall-{wall}"),
-            Part::FirstFix(wall) => format!("first-fix-{wall}"),
-            Part::Platform(platform) => format!("platform-{platform}"),
-            Part::Saw => "saw".into(),
-            Part::Face(wall, face) => format!("boards-{wall}-{}", face.label()),
-            Part::Boards => "boards".into(),
-            Part::Yard => "yard".into(),
-            Part::Snags => "snags".into(),
-        }
-    }
-}
-
-/// The whole print set, or the parts of it that are wanted: see [`Part::all`]. Lists that are too long run on to further sheets.
-/// Never empty unless `only` names nothing the job has.
-pub fn print_set(job: &Job, layout: &Layout, options: &PrintOptions) -> Vec<Page> {
-    let paper = options.paper;
-    let mut sheets = Vec::new();
-    // Lists that found no room beside their drawing share sheets of their own.
-    let (mut pieces, mut fixed, mut boards) = (Vec::new(), Vec::new(), Vec::new());
-    let mut parts = Part::all(layout);
-    if !options.only.is_empty() {
-        parts.retain(|part| options.only.contains(part));
-    }
-    // Snags come last, so that what is left over has been printed by then whatever is wanted.
-    let ends = parts.into_iter().map(Some).chain([None]);
-    for part in ends {
-        let of_frames = matches!(
-            part,
-            Some(Part::Plan | Part::Wall(_) | Part::FirstFix(_) | Part::Platform(_))
-        );
-        if !of_frames {
-            let list = ("pieces", "Pieces");
-            sheets.extend(run_on(list, std::mem::take(&mut pieces), wall_sheet::LISTS, paper));
-            let list = ("first-fix", "First fix");
-            sheets.extend(run_on(list, std::mem::take(&mut fixed), first_fix_sheet::LISTS, paper));
-        }
-        if !of_frames && !matches!(part, Some(Part::Saw | Part::Face(..))) {
-            let list = ("boards-of-walls", "Boards of walls");
-            sheets.extend(run_on(list, std::mem::take(&mut boards), face_sheet::LISTS, paper));
-        }
-        let Some(part) = part else { break };
-        let wall = |name: &Name| layout.wall(name);
-        match &part {
-            Part::Plan => sheets.extend(plan_sheet::sheets(job, layout, paper)),
-            Part::Wall(name) => {
-                let made = wall(name).map(|w| wall_sheet::sheet(job, layout, w, paper));
-                let (sheet, rest) = made.unzip();
-                sheets.extend(sheet);
-                pieces.extend(rest.into_iter().flatten());
-            }
-            Part::FirstFix(name) => {
-                let made = wall(name).map(|w| first_fix_sheet::sheet(job, layout, w, paper));
-                let (sheet, rest) = made.unzip();
-                sheets.extend(sheet);
-                fixed.extend(rest.into_iter().flatten());
-            }
-            Part::Platform(name) => {
-                let laid = layout.platform(name);
-                let (sheet, rest) = laid.map(|p| platform_sheet::sheet(job, p, paper)).unzip();
-                sheets.extend(sheet);
-                pieces.extend(rest.into_iter().flatten());
-            }
-            Part::Saw => sheets.extend(saw_sheet::sheets(job, layout, paper)),
-            Part::Face(name, face) => {
-                let made = wall(name).map(|w| face_sheet::sheets(job, w, *face, paper));
-                let (of_face, rest) = made.unwrap_or_default();
-                sheets.extend(of_face);
-                boards.extend(rest);
-            }
-            Part::Boards => sheets.extend(board_sheet::sheets(job, layout, paper)),
-            Part::Yard => sheets.extend(yard_sheet::sheets(job, layout, paper)),
-            Part::Snags => sheets.extend(snag_sheet::sheets(job, layout, paper)),
-        }
-    }
-    let count = sheets.len();
-    sheets
-        .into_iter()
-        .enumerate()
-        .map(|(i, sheet)| sheet.page(job, options, (i + 1, count)))
-        .collect()
-}
-
 /// Scales a drawing may have: ISO 5455, and the 1:25 that timber frames are often drawn at.
 const SCALES: [f64; 13] =
     [10.0, 20.0, 25.0, 50.0, 100.0, 200.0, 500.0, 1e3, 2e3, 5e3, 1e4, 1e5, 1e6];
@@ -209,6 +75,8 @@ struct Sheet {
     scale: Option<f64>,
     parts: Vec<Rect>,
     ink: Ink,
+    /// Width and height of a sheet without border and title strip: a sheet of labels.
+    bare: Option<(f64, f64)>,
 }
 
 impl Sheet {
@@ -219,6 +87,7 @@ impl Sheet {
             scale: None,
             parts: Vec::new(),
             ink: Ink::default(),
+            bare: None,
         }
     }
 
@@ -248,9 +117,11 @@ impl Sheet {
             page,
             units: job.units,
         };
-        strip::draw(&mut self.ink, paper, &title);
-        self.parts.push(paper.strip());
-        let (width, height) = paper.size();
+        if self.bare.is_none() {
+            strip::draw(&mut self.ink, paper, &title);
+            self.parts.push(paper.strip());
+        }
+        let (width, height) = self.bare.unwrap_or(paper.size());
         Page {
             name: format!("{}-{}", page.0, self.name),
             title: self.title,

@@ -133,16 +133,20 @@ pub(super) fn draw(ink: &mut Ink, paper: Paper, title: &Title) {
 /// A bar of a round length, halved, with its length in metres beside it.
 fn scale_bar(ink: &mut Ink, units: Units, scale: f64, x: f64, y: f64) {
     const ROOM: f64 = 28.0;
-    let rounds = [0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0];
+    let rounds = [0.02, 0.05, 0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0];
     let (one, called) = match units {
         Units::Millimetres => (1000.0, "m"),
         Units::FeetInches => (304.8, "ft"),
     };
-    let count = rounds.into_iter().rev().find(|m| m * one / scale <= ROOM).unwrap_or(0.05);
+    let count = rounds.into_iter().rev().find(|m| m * one / scale <= ROOM).unwrap_or(0.02);
     let length = count * one / scale;
     let half = length / 2.0;
     ink.rect(Rect::new(x, y, half, 1.6), Pen::Outline, Fill::Existing);
     ink.rect(Rect::new(x + half, y, half, 1.6), Pen::Outline, Fill::Paper);
     ink.text(x, y + 6.4, "0", Type::SMALL, Align::Centre);
-    ink.text(x + length, y + 6.4, format!("{count} {called}"), Type::SMALL, Align::Centre);
+    let far = match units {
+        Units::Millimetres if count < 0.1 => format!("{} mm", round_to(count * one, 1.0)),
+        _ => format!("{count} {called}"),
+    };
+    ink.text(x + length, y + 6.4, far, Type::SMALL, Align::Centre);
 }

@@ -210,9 +210,14 @@ fn the_prints_are_written_as_they_are_shown() {
     let titled = |word: &str| pages.pages.iter().filter(|p| p.title.starts_with(word)).count();
     let (boards, snags, yard) = (titled("Boards"), titled("Snags"), titled("Yard"));
     let cutting = titled("Cutting list");
-    let parts = "a plan, each wall and what goes into it, each platform, a cutting list, boards, yard, snags";
-    assert!(cutting > 0 && boards > 0 && snags > 0 && yard > 0, "{parts}");
-    assert_eq!(pages.pages.len() - 1 - cutting - boards - snags - yard, each, "{parts}");
+    let setting_out = titled("Setting out") + titled("Marks, rods and stops");
+    let parts = "a plan, setting out, each wall and what goes into it, each platform, a cutting list, boards, yard, snags";
+    assert!(setting_out > 1 && cutting > 0 && boards > 0 && snags > 0 && yard > 0, "{parts}");
+    assert_eq!(
+        pages.pages.len() - 1 - setting_out - cutting - boards - snags - yard,
+        each,
+        "{parts}"
+    );
     w.click(&format!("Page 2: {}", pages.pages[1].title));
     assert!(w.find(&format!("Print: {}", pages.pages[1].title)).is_some());
     let pdf = folder.path().join("all.pdf");

@@ -6,7 +6,10 @@ mod boards;
 mod platform;
 mod opening;
 mod running;
+mod floor;
 mod readings;
+
+pub use floor::floor;
 
 use layout_core::document::Job;
 use layout_core::id::ItemRef;

@@ -35,7 +35,7 @@ pub(super) fn shift(wall: &WallLayout, along: f64, left: f64) -> (f64, f64) {
 
 /// Outlines of the frame between its openings and breaks, as it is cut, `across` wide: stations of each
 /// end on the right and on the left.
-fn solids(wall: &WallLayout) -> Vec<[[f64; 2]; 2]> {
+pub(super) fn solids(wall: &WallLayout) -> Vec<[[f64; 2]; 2]> {
     let holes: Vec<Span> = wall.spec.holes.iter().map(Hole::doorway).collect();
     let runs = wall.spec.runs();
     let parts = runs.into_iter().flat_map(|[start, end]| {

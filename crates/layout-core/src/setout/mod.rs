@@ -1,5 +1,9 @@
-//! What the crew sets a wall out by: its levels off the laser line, the diagonals of its frame, which soles run
-//! on through a doorway, and what its plates lose as they dry.
+//! What the crew sets out by: the lines of the frames on the floor ([`floor`]), the marks on their plates ([`marks`]), the
+//! levels of a wall off the laser line, the diagonals of its frame, which soles run on through a doorway, and what its plates
+//! lose as they dry.
+
+pub mod floor;
+pub mod marks;
 
 use crate::document::{Job, Moisture, Sole};
 use crate::frame::Role;
@@ -98,6 +102,18 @@ pub fn diagonals(spec: &WallSpec) -> [f64; 2] {
     let along = spec.along();
     let (low, high) = (spec.bed.over(along), spec.head.over(along));
     [(high.1 - low.0).hypot(along.length()), (high.0 - low.1).hypot(along.length())]
+}
+
+/// By how much the two diagonals of a frame `length` long and `height` high differ when its head stands `rack` further along
+/// than its sole: what a tape shows of a frame that has racked.
+///
+/// ```
+/// // Pythagoras, by hand: √(2405² + 2400²) − √(2395² + 2400²) = 3 397.65 − 3 390.58.
+/// let differ = layout_core::setout::racked(2400.0, 2400.0, 5.0);
+/// assert!((differ - 7.07).abs() < 0.01);
+/// ```
+pub fn racked(length: f64, height: f64, rack: f64) -> f64 {
+    (length + rack).hypot(height) - (length - rack).hypot(height)
 }
 
 /// What becomes of the soles at one opening.
