@@ -1,6 +1,7 @@
 """Drawings of other programs, written by an independent library (ezdxf), read as the room of a new job."""
 
 import math
+import random
 import re
 
 import ezdxf
@@ -175,3 +176,49 @@ def test_what_is_no_drawing_gets_one_plain_line(tmp_path, text):
     assert done.returncode == 2 and done.stdout == b"", said
     assert said.count("\n") == 1 and "bad.dxf" in said and "panicked" not in said and len(said) < 300, said
     assert not (tmp_path / "job.ron").exists()
+
+
+WORDS = ["nan", "inf", "-1e400", "1e308", "", "0", "-1", "9" * 20, "SECTION", "INSERT", "a", "1e9", "VERTEX", "SEQEND", "POLYLINE"]
+
+
+def test_damaged_drawings_give_a_room_or_one_plain_line(tmp_path):
+    """Two hundred sound drawings with a few of their pairs changed, doubled, swapped or gone: always the same two hundred."""
+    document, space = drawn("R2010")
+    space.add_lwpolyline([(0, 0, 0), (5000, 0, 1), (5000, 4000, 0), (0, 4000, 0)], format="xyb", close=True)
+    block = document.blocks.new("a")
+    block.add_line((0, 0), (3000, 0))
+    block.add_arc((0, 0), 500, 0, 200)
+    block.add_circle((1, 1), 300)
+    space.add_blockref("a", (10, 10), dxfattribs={"rotation": 20})
+    space.add_spline([(0, 0), (1, 1), (2, 0)])
+    path = tmp_path / "in.dxf"
+    document.saveas(path)
+    lines = path.read_text().split("\n")
+    pairs = list(zip(lines[::2], lines[1::2]))
+    values = [value.strip() for _, value in pairs]
+    low, high = values.index("BLOCKS"), values.index("OBJECTS")
+    chance = random.Random(7)
+    ends = set()
+    for _ in range(200):
+        changed = list(pairs)
+        for _ in range(chance.randint(1, 5)):
+            at, what = chance.randrange(low, high), chance.random()
+            if what < 0.4:
+                changed[at] = (changed[at][0], chance.choice(WORDS))
+            elif what < 0.5:
+                changed[at] = (chance.choice(["0", "10", "42", "70", "67", "230", "2"]), changed[at][1])
+            elif what < 0.7:
+                changed.insert(at, changed[chance.randrange(low, high)])
+            elif what < 0.85:
+                other = chance.randrange(low, high)
+                changed[at], changed[other] = changed[other], changed[at]
+            else:
+                del changed[at]
+                changed.append(("0", "EOF"))
+        path.write_text("\n".join(line for pair in changed for line in pair))
+        done = baywright("new", "--room", path, "--unit-mm", "1", "-")
+        said = done.stderr.decode()
+        assert done.returncode in (0, 2) and "panicked" not in said, said
+        assert said.count("\n") == (1 if done.returncode else 0) and len(said) < 400, said
+        ends.add(done.returncode)
+    assert ends == {0, 2}, "some are still sound, some are not"

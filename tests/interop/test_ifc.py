@@ -1,11 +1,13 @@
 """The building model, judged by the open IFC toolkit: its validator with the rules of the schema (ISO 16739-1), and its
 geometry kernel, which knows nothing of how the solids were worked out. Positions and volumes come from `schedule --json`."""
 
+import json
 from collections import Counter
 
 import ifcopenshell
 import ifcopenshell.geom
 import ifcopenshell.util.element as element
+import ifcopenshell.util.placement as placement
 import ifcopenshell.util.shape as shape
 import ifcopenshell.validate
 import numpy as np
@@ -13,6 +15,7 @@ import pytest
 from scipy.spatial import ConvexHull
 
 from conftest import FOUR_METRES, ROOT, baywright
+from test_schedule import depth_of_overlap
 
 # Places are compared to a hundredth of a millimetre.
 NEAR = 0.01
@@ -78,7 +81,7 @@ def test_the_validator_bites(path, tmp_path):
     """A validator that finds nothing in a damaged file would prove nothing in a sound one."""
     text = path.read_text()
     damaged = {
-        "a wall without its type": text.replace("IFCBUILDINGSTOREY('", "IFCBUILDINGSTOREY('x", 1),
+        "an identity too long": text.replace("IFCBUILDINGSTOREY('", "IFCBUILDINGSTOREY('x", 1),
         "a unit of the wrong kind": text.replace(".LENGTHUNIT.,.MILLI.,.METRE.", ".LENGTHUNIT.,.MILLI.,.GRAM.", 1),
     }
     for what, bad in damaged.items():
@@ -247,3 +250,106 @@ def test_what_did_not_change_keeps_its_identity(tmp_path):
     assert len(shared) > 100 and all(before[k] == after[k] for k in shared)
     counted = Counter(r.GlobalId for r in ifcopenshell.open(str(one)).by_type("IfcRoot"))
     assert max(counted.values()) == 1
+
+
+def changed(tmp_path, old, new):
+    """The job of one wall with a door, with something put in the place of something."""
+    text = FOUR_METRES.read_text()
+    assert old in text
+    job = tmp_path / "job.ron"
+    job.write_text(text.replace(old, new, 1))
+    done = baywright("schedule", job, "--json")
+    assert done.returncode == 0, done.stderr.decode()
+    model = ifcopenshell.open(str(written(job, tmp_path / "out")))
+    logger = ifcopenshell.validate.json_logger()
+    ifcopenshell.validate.validate(model, logger, express_rules=True)
+    assert logger.statements == [], logger.statements[:3]
+    return json.loads(done.stdout), model
+
+
+def boxes(product):
+    """Each solid of a product by its eight corners, in job coordinates, from the file itself."""
+    place = placement.get_local_placement(product.ObjectPlacement)
+    for item in product.Representation.Representations[0].Items:
+        points = np.array(item.Coordinates.CoordList)
+        assert len(points) == 8, product.Name
+        yield points @ place[:3, :3].T + place[:3, 3]
+
+
+def run_into(one, other):
+    """How far two six-sided solids run into each other: looked at closely only where the boxes round them do."""
+    depth = (np.minimum(one.max(axis=0), other.max(axis=0)) - np.maximum(one.min(axis=0), other.min(axis=0))).min()
+    return depth_of_overlap(one, other) if depth > NEAR else depth
+
+
+DOORS = {
+    "opens right": ("opens: Right", "SINGLE_SWING_RIGHT"),
+    "opens left": ("opens: Left", "SINGLE_SWING_LEFT"),
+    "hung at the end": ("opens: Left, hinge: End", "SINGLE_SWING_RIGHT"),
+    "rebated": ("opens: Right, lining: (thickness: 32, rebate: 12)", "SINGLE_SWING_RIGHT"),
+    "pair": ("opens: Right, style: Double, lining: (thickness: 32, rebate: 12)", "DOUBLE_DOOR_SINGLE_SWING"),
+    "sliding": ("opens: Left, style: Sliding, lap: 20", "SLIDING_TO_LEFT"),
+    "sliding right": ("opens: Right, style: Sliding", "SLIDING_TO_RIGHT"),
+    "pocket": ("opens: Left, style: Pocket, lap: 30", "SLIDING_TO_LEFT"),
+    "no lining": ("opens: Left, lining: (thickness: 0)", "SINGLE_SWING_LEFT"),
+}
+
+
+@pytest.mark.parametrize("kind", DOORS)
+def test_every_kind_of_door_stands_free_of_timber_and_of_itself(tmp_path, kind):
+    """Leaves and lining run into no timber, no board and not into each other; the leaf has its size; the door says how it moves."""
+    more, moves = DOORS[kind]
+    schedule, model = changed(tmp_path, "opens: Left", more)
+    (door,) = model.by_type("IfcDoor")
+    assert door.OperationType == moves
+    parts = list(boxes(door))
+    leaves = 2 if kind == "pair" else 1
+    for leaf in parts[:leaves]:
+        assert sorted(np.ptp(leaf, axis=0)) == pytest.approx([35, 762, 1981], abs=NEAR)
+    for i, one in enumerate(parts):
+        for other in parts[i + 1 :]:
+            assert run_into(one, other) <= NEAR
+        for member in schedule["members"]:
+            assert run_into(one, np.array(member["corners"])) <= NEAR, member["mark"]
+    # The leaf is at the face it opens to, or on it, or in the middle of the frame.
+    (wall,) = {m["wall"] for m in schedule["members"]}
+    frame = np.array([c for m in schedule["members"] for c in m["corners"]])[:, 1]
+    leaf = parts[0][:, 1]
+    if kind == "pocket":
+        assert leaf.mean() == pytest.approx((frame.min() + frame.max()) / 2, abs=NEAR), wall
+    elif "Left" in more:
+        assert leaf.max() >= frame.max() - NEAR
+    else:
+        assert leaf.min() <= frame.min() + NEAR
+    # Seen the way it opens (the y axis of the door), hinges on the left are where x is least.
+    place = placement.get_local_placement(door.ObjectPlacement)
+    assert place[:3, 1] @ [0, 1, 0] == pytest.approx(1 if "Left" in more else -1)
+
+
+def test_no_lining_no_boxes_but_the_leaf(tmp_path):
+    _, model = changed(tmp_path, "opens: Left", "opens: Left, lining: (thickness: 0)")
+    (door,) = model.by_type("IfcDoor")
+    assert len(list(boxes(door))) == 1
+
+
+@pytest.mark.parametrize("turn", ["BeforePartitions", "AfterPartitions"])
+def test_the_boards_of_the_rooms_own_ceiling_are_under_its_joists(tmp_path, turn):
+    schedule, model = changed(
+        tmp_path,
+        "ceiling:",
+        'boarded: (below: (boards: [(kind: "standard", thickness: 12.5)]), joists_deg: 30, centres: 400, '
+        f"first: 23, width: 46, turn: {turn}),\n    ceiling:",
+    )
+    (ceiling,) = model.by_type("IfcCovering")
+    assert ceiling.PredefinedType == "CEILING"
+    plates = {p.Name: p for p in element.get_decomposition(ceiling)}
+    boards = [b for b in schedule["boards"] if b["face"] == "ceiling"]
+    assert boards and sorted(plates) == sorted(f"ceiling {b['number']}" for b in boards)
+    solids = Solids(plates.values())
+    for board in boards:
+        plate = plates[f"ceiling {board['number']}"]
+        z = solids.corners[plate.GlobalId][:, 2]
+        top = board["outline"][0][2]
+        assert (z.min(), z.max()) == pytest.approx((top - 12.5, top), abs=NEAR)
+        volume = board["area_m2"] * 1e6 * 12.5
+        assert solids.volumes[plate.GlobalId] == pytest.approx(volume, abs=2e4)

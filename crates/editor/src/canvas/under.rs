@@ -14,6 +14,9 @@ use super::overlay;
 use crate::scene::Scene;
 use crate::under::Shown;
 
+/// Lines shorter than this on the screen are not painted, points.
+const SPECK: f32 = 0.6;
+
 /// What is to be shown under the plan, if there is anything.
 fn shown<'a>(scene: &Scene<'a>) -> Option<(&'a Underlay, &'a Shown)> {
     let underlay = scene.job.underlay.as_ref().filter(|u| !u.hidden)?;
@@ -46,7 +49,9 @@ pub(super) fn paint(canvas: &Painter, sight: &Sight, scene: &Scene<'_>) {
                     let first = line.points.first().filter(|_| line.closed);
                     for (a, b) in line.points.iter().zip(line.points.iter().skip(1).chain(first)) {
                         let ends = [place(*a), place(*b)];
-                        if clip.intersects(Rect::from_two_pos(ends[0], ends[1])) {
+                        // A hatch seen from far off is a mist of specks.
+                        let seen = ends[0].distance_sq(ends[1]) > SPECK * SPECK;
+                        if seen && clip.intersects(Rect::from_two_pos(ends[0], ends[1])) {
                             canvas.line_segment(ends, stroke);
                         }
                     }

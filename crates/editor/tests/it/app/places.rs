@@ -239,7 +239,8 @@ fn files_for_other_programs_are_written_from_sheets() {
     assert!(w.find("All lists as a workbook (XLSX)…").is_some());
     assert!(w.find("The drawing on this page as DXF…").is_some());
     let pages = w.ui.state().derived().prints.clone().expect("prints are drawn off the frame");
-    let drawing = Form::of_page(&pages.pages[1].name).expect("the second page is an elevation");
+    let elevation = pages.pages.iter().find(|p| p.title == "Wall A").expect("wall A has a page");
+    let drawing = Form::of_page(&elevation.name).expect("and that has a drawing");
     let begins: [(Form, &[u8]); 3] =
         [(Form::Model, b"ISO-10303-21;"), (Form::Workbook, b"PK"), (drawing, b"0\nSECTION\n")];
     for (form, begins_with) in begins {
