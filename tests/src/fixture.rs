@@ -16,6 +16,7 @@
 //! not said is what a new job has.
 
 mod asked;
+mod buying;
 mod first_fix;
 mod makeup;
 mod platform;
@@ -29,12 +30,13 @@ use layout_core::document::{
     HoldTo, Job, Layer, Line, Lining, MakeUp, Moisture, OddBay, Opening, OpeningKind, Post,
     Raising, Reading, Reveals, RoofPlane, SheetStock, SolesAtDoors, Stock, Wall, WallEnd,
 };
-use layout_core::id::Surface;
+use layout_core::id::{Name, Surface};
 use layout_core::layout::Layout;
 use layout_core::math::PlanPoint;
 use layout_core::pieces::cutting_plan;
 use layout_core::units::Units;
 
+use buying::buying;
 use first_fix::{accept, fitting, point, point_kind, route, shift};
 use makeup::{bedding, head, makeup_words, rows, sole, timber};
 use words::Words;
@@ -148,6 +150,11 @@ fn statement(job: &mut Job, plain: &mut bool, w: &mut Words) -> Result<(), Strin
         "no-stock" => job.stock.clear(),
         "stock" => stock(job, w)?,
         "sheet" => sheet(job, w)?,
+        "buying" => buying(job, w)?,
+        "price" => {
+            let price = w.number()?;
+            job.sundries.prices.insert(Name::new(w.rest()), price);
+        }
         "saw" => {
             while let Some(word) = w.next() {
                 match word.as_str() {
@@ -463,7 +470,7 @@ fn opening(job: &mut Job, w: &mut Words) -> Result<(), String> {
     Ok(())
 }
 
-fn known_wall(job: &Job, wall: &layout_core::id::Name) -> Result<(), String> {
+fn known_wall(job: &Job, wall: &Name) -> Result<(), String> {
     job.wall(wall).map(|_| ()).ok_or(format!("there is no wall {wall} yet"))
 }
 
@@ -475,7 +482,7 @@ fn face(w: &mut Words) -> Result<Face, String> {
     }
 }
 
-/// `sheet standard 12.5 1200x2400 price 9.50` or `… owned 2`
+/// `sheet standard 12.5 1200x2400 price 9.50` or `… owned 2`; `pack 48` when they are sold so
 fn sheet(job: &mut Job, w: &mut Words) -> Result<(), String> {
     let kind = w.name()?;
     let thickness = w.number()?;
@@ -484,11 +491,13 @@ fn sheet(job: &mut Job, w: &mut Words) -> Result<(), String> {
     let size = (width, length);
     let price = if w.take("price") { Some(w.number()?) } else { None };
     let owned = if w.take("owned") { Some(w.number()? as u32) } else { None };
-    job.sheets.push(SheetStock { kind, thickness, size, price, owned });
+    let pack = if w.take("pack") { Some(w.number()? as u32) } else { None };
+    job.sheets.push(SheetStock { price, owned, pack, ..SheetStock::new(kind, thickness, size) });
     Ok(())
 }
 
-/// `stock 46x97 2400 3000 4800`, `price 7.2` for all of them, `only 3` of each, `owned 2` of each.
+/// `stock 46x97 2400 3000 4800`, `price 7.2` for all of them, `only 3` of each, `owned 2` of each, `pack 12` when
+/// they are sold in bundles.
 fn stock(job: &mut Job, w: &mut Words) -> Result<(), String> {
     let timber = timber(w)?;
     let mut lengths = Vec::new();
@@ -498,13 +507,10 @@ fn stock(job: &mut Job, w: &mut Words) -> Result<(), String> {
     let price = if w.take("price") { Some(w.number()?) } else { None };
     let available = if w.take("only") { Some(w.number()? as u32) } else { None };
     let owned = if w.take("owned") { Some(w.number()? as u32) } else { None };
-    job.stock.extend(lengths.into_iter().map(|length| Stock {
-        timber: timber.clone(),
-        length,
-        price,
-        available,
-        owned,
-    }));
+    let pack = if w.take("pack") { Some(w.number()? as u32) } else { None };
+    let line =
+        |length| Stock { price, available, owned, pack, ..Stock::new(timber.clone(), length) };
+    job.stock.extend(lengths.into_iter().map(line));
     Ok(())
 }
 

@@ -4,6 +4,7 @@
 
 mod absurd;
 mod boarded;
+mod bought;
 mod changes;
 mod first_fix;
 mod frames;

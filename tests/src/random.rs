@@ -143,13 +143,7 @@ pub(crate) fn stock(job: &Job, r: &mut Random) -> Vec<Stock> {
         for timber in [Some(&makeup.timber), makeup.opening_head.as_ref()].into_iter().flatten() {
             for length in [2400.0, 3000.0, 3600.0, 4800.0] {
                 let price = r.once_in(2).then_some(length / 500.0);
-                stock.push(Stock {
-                    timber: timber.clone(),
-                    length,
-                    price,
-                    available: None,
-                    owned: None,
-                });
+                stock.push(Stock { price, ..Stock::new(timber.clone(), length) });
             }
         }
     }
@@ -482,11 +476,11 @@ pub fn absurd(seed: u64) -> Job {
         job.makeups[0] = Arc::new(makeup);
         if r.once_in(3) {
             job.stock.push(Stock {
-                timber: Timber::new(46.0, 97.0, "C16"),
-                length: r.pick(&odd),
                 price: Some(r.pick(&odd)),
                 available: Some(r.below(3) as u32),
                 owned: r.once_in(3).then(|| r.below(4) as u32),
+                pack: r.once_in(3).then(|| r.below(4) as u32),
+                ..Stock::new(Timber::new(46.0, 97.0, "C16"), r.pick(&odd))
             });
             job.saw.kerf = r.pick(&odd);
             job.saw.trim = r.pick(&odd);

@@ -1,6 +1,7 @@
 //! Answers to the questions a case may ask, as text: sorted, and rounded to a tenth of a millimetre.
 
 mod bars;
+mod buying;
 mod choices;
 mod first_fix;
 mod sundries;
@@ -36,6 +37,7 @@ pub fn answer(job: &Job, layout: &Layout, what: &str) -> Result<String, String> 
         "totals" => return Ok(totals(layout)),
         "batches" => return Ok(batches(layout)),
         "bars" => return Ok(bars::bars(job, layout)),
+        "to-buy" => return Ok(buying::to_buy(job, layout)),
         "order" => return Ok(sundries::order(job, layout)),
         "sheets" => return Ok(sheets(job, layout)),
         "platforms" => return Ok(platforms(layout)),
@@ -43,6 +45,7 @@ pub fn answer(job: &Job, layout: &Layout, what: &str) -> Result<String, String> 
         "platform-boards" => return Ok(sundries::platform_boards(layout)),
         "ceiling-boards" => return Ok(sundries::ceiling_boards(layout)),
         "survey" => return Ok(survey(job, layout)),
+        "what-if" => return Ok(choices::what_ifs(job, layout)),
         "choices" => return Ok(choices::odd_bays(job, layout, &about)),
         "boardings" => return Ok(choices::boardings(job, layout, &about)),
         "levels" => return levels(job, layout, &about),

@@ -470,6 +470,22 @@ pub static ALL: &[Action] = &[
         |_| { Command::ExportFor(Form::Model, None) }
     ),
     action!(
+        Job,
+        "Take over a price list…",
+        None,
+        "Prices from a table, looked at before they are taken.",
+        always,
+        |_| { Command::TakePrices(None) }
+    ),
+    action!(
+        Job,
+        "Write a price list…",
+        None,
+        "A table for the merchant to fill in.",
+        always,
+        |_| { Command::WritePrices(None) }
+    ),
+    action!(
         Window,
         "Find an action…",
         key(CTRL, Key::K),

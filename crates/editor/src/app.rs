@@ -12,7 +12,7 @@ use layout_core::document::Job;
 
 use crate::canvas::{self, DrawState};
 use crate::command::{Command, Finished};
-use crate::derived::{About, Compared, Derived, Planned, Prints};
+use crate::derived::{About, Compared, Derived, Planned, Prints, WhatIfs};
 use crate::files;
 use crate::jobs::{Jobs, Kind};
 use crate::panels::dialogs::{Dialogs, dialogs_ui};
@@ -59,6 +59,8 @@ pub struct App {
     comparing: Option<(Arc<Job>, About, Arc<AtomicBool>)>,
     /// What better cutting plans were last looked for, and the way to give that up.
     planning: Option<(Arc<Job>, Arc<AtomicBool>)>,
+    /// What other choices for the whole job were last worked out for, and the way to give that up.
+    choosing: Option<(Arc<Job>, Arc<AtomicBool>)>,
     draw: DrawState,
     /// The good news on screen, and since when, seconds.
     told: Option<(Message, f64)>,
@@ -96,6 +98,7 @@ impl App {
             printing: None,
             comparing: None,
             planning: None,
+            choosing: None,
             draw: DrawState::default(),
             told: None,
             queue,
@@ -158,6 +161,12 @@ impl App {
                 Command::Finished(Finished::Printed(prints)) => self.derived.prints = Some(prints),
                 Command::Finished(Finished::Compared(compared)) => {
                     self.derived.compared = compared.or(self.derived.compared.take());
+                }
+                Command::Finished(Finished::WhatIf(found)) => {
+                    // What was given up has nothing to add to what is newer.
+                    if Arc::ptr_eq(&found.of, &self.derived.base_job) {
+                        self.derived.what_if = Some(found);
+                    }
                 }
                 Command::Finished(Finished::Planned(planned)) => {
                     self.derived.lists.planned(&planned);
@@ -222,6 +231,31 @@ impl App {
         let sold = self.catalogue.boards.clone();
         self.desk.jobs.start(Kind::Compare, move || {
             Finished::Compared(Compared::of(job, &layout, about, &sold, &stop).map(Arc::new))
+        });
+    }
+
+    /// Works the whole job out with other choices, off the frame, while they are looked at. Those of an earlier job are given up.
+    fn what_if(&mut self) {
+        let shown = self.desk.session.place == Where::Yard && self.yard.asks_what_if();
+        let job = &self.derived.base_job;
+        if shown && self.choosing.as_ref().is_some_and(|(of, _)| Arc::ptr_eq(of, job)) {
+            return;
+        }
+        if let Some((_, stop)) = self.choosing.take() {
+            stop.store(true, Ordering::Relaxed);
+        }
+        let known = self.derived.what_if.as_ref();
+        let known = known.is_some_and(|found| found.ended && Arc::ptr_eq(&found.of, job));
+        // The one given up wakes the window when it has ended.
+        if !shown || known || self.desk.jobs.running().contains(&Kind::WhatIf) {
+            return;
+        }
+        let stop = Arc::new(AtomicBool::new(false));
+        self.choosing = Some((job.clone(), stop.clone()));
+        let (job, layout) = (job.clone(), self.derived.base.clone());
+        self.desk.jobs.start_telling(Kind::WhatIf, move |tell| {
+            let so_far = |found| tell(Finished::WhatIf(Arc::new(found)));
+            Finished::WhatIf(Arc::new(WhatIfs::of(&job, &layout, &stop, &so_far)))
         });
     }
 
@@ -326,6 +360,7 @@ impl eframe::App for App {
         self.prints();
         self.compare();
         self.plan();
+        self.what_if();
         self.panels(ui);
         if self.run_queue(ui.ctx()) {
             ui.ctx().request_repaint();

@@ -8,11 +8,12 @@ use layout_core::id::{ItemRef, Name};
 use layout_core::math::PlanPoint;
 use layout_core::snag::Snag;
 
-use crate::derived::{Compared, Planned, Prints};
+use crate::derived::{Compared, Planned, Prints, WhatIfs};
 use crate::exchange::Form;
 use crate::files::Recovery;
 use crate::gesture::Gesture;
 use crate::prefs::Preference;
+use crate::prices::PriceOffer;
 use crate::session::{Dialog, Message, PathAsk, Tool, View, Where};
 use crate::under::Under;
 
@@ -79,6 +80,10 @@ pub enum Command {
     ExportSvg(usize, Option<PathBuf>),
     /// Write a file for another program, asking for a path when none is given.
     ExportFor(Form, Option<PathBuf>),
+    /// Read a price list and offer what it would change, asking for the file when none is given.
+    TakePrices(Option<PathBuf>),
+    /// Write the price list for the merchant to fill in, asking for a path when none is given.
+    WritePrices(Option<PathBuf>),
     /// Show a file in whatever the system shows such files with.
     ShowFile(PathBuf),
     /// Ask something in front of everything else.
@@ -145,8 +150,12 @@ pub enum Finished {
     Printed(Arc<Prints>),
     /// Choices were compared; nothing when it was given up.
     Compared(Option<Arc<Compared>>),
+    /// The whole job with other choices, as far as it has been worked out.
+    WhatIf(Arc<WhatIfs>),
     /// Cutting plans were found, which may be followed by better ones.
     Planned(Arc<Planned>),
+    /// A price list was read.
+    Prices(Box<PriceOffer>),
     /// A print was written.
     Exported(PathBuf),
     /// The system gave a path for what was asked.

@@ -7,15 +7,16 @@ use std::time::Instant;
 
 use layout_core::board_plan::{BoardPlan, board_plans};
 use layout_core::catalogue::Sheet;
-use layout_core::compare::{Boarding, Choice, Sweep, boardings, choices, sweep};
+use layout_core::compare::{Boarding, Choice, Sweep, WhatIf, boardings, choices, sweep, what_ifs};
 use layout_core::document::Job;
 use layout_core::frame::Total;
 use layout_core::id::{ItemRef, Name};
 use layout_core::layout::Layout;
+use layout_core::order::{self, Order, Remark};
 use layout_core::pieces::{Batch, Planning, SectionPlan, batches, totals};
 use layout_core::remedies::{Remedy, remedies};
 use layout_core::snag::Snag;
-use layout_core::sundries::{Need, order};
+use layout_core::sundries::{self, Need};
 use sheets::page::{Page, Paper, PrintOptions, print_set};
 
 use crate::prefs::PaperChoice;
@@ -37,6 +38,8 @@ pub struct Derived {
     pub prints: Option<Arc<Prints>>,
     /// Choices as last compared, off the frame.
     pub compared: Option<Arc<Compared>>,
+    /// The whole job with other centres, timber, lengths or boards, off the frame.
+    pub what_if: Option<Arc<WhatIfs>>,
     /// The ways to mend the snag that is asked about.
     pub remedies: Option<Mended>,
     /// How long the last layout took, ms.
@@ -149,6 +152,33 @@ impl Compared {
     }
 }
 
+/// The whole job with other centres, timber, lengths or boards, as far as it has been worked out.
+#[derive(Debug, PartialEq)]
+pub struct WhatIfs {
+    /// The job.
+    pub of: Arc<Job>,
+    /// The choices, the job as it is first.
+    pub rows: Vec<WhatIf>,
+    /// True when all of them are there.
+    pub ended: bool,
+}
+
+impl WhatIfs {
+    /// Works the choices of a job out, telling what there is so far, until all are there or `stop` is set.
+    pub fn of(
+        job: &Arc<Job>,
+        layout: &Layout,
+        stop: &AtomicBool,
+        tell: &dyn Fn(WhatIfs),
+    ) -> WhatIfs {
+        let go_on = || !stop.load(Ordering::Relaxed);
+        let so_far =
+            |rows: &[WhatIf]| tell(WhatIfs { of: job.clone(), rows: rows.to_vec(), ended: false });
+        let rows = what_ifs(job, layout, &go_on, &so_far);
+        WhatIfs { of: job.clone(), rows, ended: go_on() }
+    }
+}
+
 /// Cutting plans of one job.
 #[derive(Debug, PartialEq)]
 pub struct Planned {
@@ -210,6 +240,8 @@ pub struct Lists {
     boards: OnceLock<Vec<BoardPlan>>,
     /// What goes with boards, once somebody asks.
     sundries: OnceLock<Vec<Need>>,
+    /// What is ordered and what of it does not go in the van, once somebody asks.
+    order: OnceLock<(Order, Vec<Remark>)>,
 }
 
 impl Lists {
@@ -218,6 +250,7 @@ impl Lists {
             of: (job.clone(), layout.clone()),
             boards: OnceLock::new(),
             sundries: OnceLock::new(),
+            order: OnceLock::new(),
             batches: batches(layout),
             totals: totals(layout),
             plans: Planning::new(job, layout).plans(),
@@ -232,7 +265,26 @@ impl Lists {
 
     /// Screws, tape, beads, filler, sealant, insulation and linings to buy.
     pub fn sundries(&self) -> &[Need] {
-        self.sundries.get_or_init(|| order(&self.of.0, &self.of.1))
+        self.sundries.get_or_init(|| sundries::order(&self.of.0, &self.of.1))
+    }
+
+    /// What is ordered, line by line.
+    pub fn order(&self) -> &Order {
+        &self.ordered().0
+    }
+
+    /// What of the order does not go in the van or up the stair.
+    pub fn remarks(&self) -> &[Remark] {
+        &self.ordered().1
+    }
+
+    fn ordered(&self) -> &(Order, Vec<Remark>) {
+        self.order.get_or_init(|| {
+            let (job, layout) = &self.of;
+            let order = order::order(job, layout, &self.plans, self.boards(), self.sundries());
+            let remarks = order::remarks(job, layout, &order);
+            (order, remarks)
+        })
     }
 
     /// Takes over plans of the same job.
@@ -240,6 +292,7 @@ impl Lists {
         if Arc::ptr_eq(&self.of.0, &planned.of) {
             self.plans.clone_from(&planned.plans);
             self.plans_ms = Some(planned.ms);
+            self.order = OnceLock::new();
         }
     }
 
@@ -280,6 +333,7 @@ impl Derived {
             lists,
             prints: None,
             compared: None,
+            what_if: None,
             remedies: None,
             layout_ms,
             generation: 0,

@@ -21,12 +21,16 @@ pub enum Kind {
     Print,
     /// Choices are compared.
     Compare,
+    /// The whole job with other choices is worked out.
+    WhatIf,
     /// Better cutting plans are looked for.
     Plan,
     /// Prints, or something for another program, are written to a file.
     Export,
     /// What lies under the plan is read.
     Under,
+    /// A price list is read or written.
+    Prices,
     /// The system is asked to show a file.
     Show,
 }
@@ -36,11 +40,12 @@ impl Kind {
     pub fn label(self) -> Option<&'static str> {
         match self {
             Kind::Ask | Kind::Journal | Kind::Print | Kind::Compare | Kind::Show => None,
-            Kind::Plan => None,
+            Kind::Plan | Kind::WhatIf => None,
             Kind::Open => Some("Opening…"),
             Kind::Save => Some("Saving…"),
             Kind::Under => Some("Reading what lies under the plan…"),
             Kind::Export => Some("Writing…"),
+            Kind::Prices => Some("Price list…"),
         }
     }
 }

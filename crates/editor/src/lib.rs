@@ -25,6 +25,7 @@ pub mod run;
 pub mod derived;
 pub mod scene;
 pub mod prefs;
+pub mod prices;
 pub mod keep;
 pub mod jobs;
 

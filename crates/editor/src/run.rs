@@ -19,6 +19,7 @@ use crate::files::{self, Recovery};
 use crate::jobs::{Jobs, Kind};
 use crate::keep::{self, Due, Keeper};
 use crate::prefs::{PaperChoice, Preference, Prefs};
+use crate::prices::{PriceOffer, price_list};
 use crate::session::{Dialog, Message, PathAsk, Session, Tool, Where};
 
 /// An answer to a file question that comes sooner than this was not given by a person.
@@ -102,6 +103,10 @@ impl Desk {
                 let page = prints.pages.get(page).ok_or("There is no such page any more.")?;
                 Ok(svg(page).into_bytes())
             }),
+            Command::TakePrices(None) => self.ask(PathAsk::Prices),
+            Command::TakePrices(Some(path)) => self.take_prices(path),
+            Command::WritePrices(None) => self.ask(PathAsk::PriceList),
+            Command::WritePrices(Some(path)) => self.write_prices(path),
             Command::Recover(found) => self.recover(*found),
             Command::Discard(found) => {
                 files::drop_journal(&found.journal);
@@ -214,6 +219,37 @@ impl Desk {
         }
     }
 
+    /// Reads a price list and holds it against the committed job.
+    fn take_prices(&mut self, path: PathBuf) {
+        self.session.dialog = None;
+        let job = self.session.history.job().clone();
+        let read = move || Finished::Prices(Box::new(PriceOffer::of(path, job)));
+        if !self.jobs.start(Kind::Prices, read) {
+            self.say(Message::failed("A price list is still being read. Try again in a moment."));
+        }
+    }
+
+    fn write_prices(&mut self, path: PathBuf) {
+        self.session.dialog = None;
+        let job = self.session.history.job().clone();
+        let write = move || match files::save_bytes(&path, price_list(&job).as_bytes()) {
+            Ok(_) => Finished::Exported(path),
+            Err(line) => Finished::Failed(line),
+        };
+        if !self.jobs.start(Kind::Prices, write) {
+            self.say(Message::failed("A price list is still being read. Try again in a moment."));
+        }
+    }
+
+    /// A price list was read: it is offered, unless the job has changed meanwhile; then it is held against that.
+    fn offer_prices(&mut self, offer: Box<PriceOffer>) {
+        if Arc::ptr_eq(&offer.of, self.session.history.job()) {
+            self.session.dialog = Some(Dialog::Prices(offer));
+        } else {
+            self.take_prices(offer.path);
+        }
+    }
+
     /// Shows a file in whatever the system shows such files with.
     fn show(&mut self, path: PathBuf) {
         self.jobs.start(Kind::Show, move || match opener::open(&path) {
@@ -305,7 +341,9 @@ impl Desk {
             Finished::Nothing
             | Finished::Printed(_)
             | Finished::Compared(_)
+            | Finished::WhatIf(_)
             | Finished::Planned(_) => {}
+            Finished::Prices(offer) => self.offer_prices(offer),
             Finished::Exported(path) => {
                 self.prefs.folder =
                     path.parent().map(Path::to_path_buf).or(self.prefs.folder.take());
@@ -412,6 +450,8 @@ impl Desk {
             PathAsk::Svg(page) => self.run(Command::ExportSvg(page, Some(path))),
             PathAsk::For(form) => self.run(Command::ExportFor(form, Some(path))),
             PathAsk::Under => self.run(Command::PlaceUnder(Some(path))),
+            PathAsk::Prices => self.run(Command::TakePrices(Some(path))),
+            PathAsk::PriceList => self.run(Command::WritePrices(Some(path))),
         }
     }
 }
@@ -431,7 +471,8 @@ pub fn suggested_name(session: &Session, ask: &PathAsk) -> String {
         title => title,
     };
     match ask {
-        PathAsk::Open | PathAsk::Under => String::new(),
+        PathAsk::Open | PathAsk::Under | PathAsk::Prices => String::new(),
+        PathAsk::PriceList => format!("{stem}, prices.csv"),
         PathAsk::Save(_) => {
             session.path.as_deref().map_or_else(|| format!("{stem}.{EXTENSION}"), file_name)
         }
@@ -614,6 +655,12 @@ pub fn system_asker() -> Asker {
             PathAsk::Pdf => writing("Write the prints as PDF", "PDF", "pdf"),
             PathAsk::Svg(_) => writing("Write this page as SVG", "SVG", "svg"),
             PathAsk::For(form) => writing(form.question(), form.kind(), form.ending()),
+            PathAsk::PriceList => writing("Write a price list", "Tables", "csv"),
+            PathAsk::Prices => dialog
+                .set_title("Take over a price list")
+                .add_filter("Tables", &["csv", "txt", "tsv"])
+                .add_filter("All files", &["*"])
+                .pick_file(),
         }
     })
 }

@@ -5,7 +5,7 @@ use layout_core::document::Job;
 use layout_core::layout::Layout;
 use layout_core::remedies::Remedy;
 
-use crate::derived::{Compared, Derived, Lists, Prints};
+use crate::derived::{Compared, Derived, Lists, Prints, WhatIfs};
 use crate::prefs::Prefs;
 use crate::session::Session;
 use crate::theme::Theme;
@@ -27,6 +27,8 @@ pub struct Scene<'a> {
     pub prints: Option<&'a Prints>,
     /// Choices as last compared, which may be of an earlier job or of something else.
     pub compared: Option<&'a Compared>,
+    /// The whole job with other centres, timber, lengths or boards, which may be of an earlier job.
+    pub what_if: Option<&'a WhatIfs>,
     /// The ways to mend the snag that is asked about.
     pub remedies: Option<&'a [Remedy]>,
     /// How long the last layout took, ms.
@@ -58,6 +60,7 @@ impl<'a> Scene<'a> {
             lists: &derived.lists,
             prints: derived.prints.as_deref(),
             compared: derived.compared.as_deref(),
+            what_if: derived.what_if.as_deref(),
             remedies: derived.remedies.as_ref().map(|m| m.ways.as_slice()),
             layout_ms: derived.layout_ms,
             generation: derived.generation,

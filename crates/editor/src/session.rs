@@ -14,6 +14,7 @@ use crate::exchange::Form;
 use crate::files::Recovery;
 use crate::gesture::Gesture;
 use crate::history::History;
+use crate::prices::PriceOffer;
 use crate::under::Under;
 
 /// The five places of the window.
@@ -82,6 +83,8 @@ pub enum Dialog {
     Unsaved(Box<Command>),
     /// Unsaved work was found from a run that did not end well.
     Recover(Box<Recovery>),
+    /// What a price list would change, or what is wrong with it.
+    Prices(Box<PriceOffer>),
 }
 
 /// What a path is asked for.
@@ -99,12 +102,16 @@ pub enum PathAsk {
     For(Form),
     /// A drawing or a picture to put under the plan.
     Under,
+    /// A price list to take over.
+    Prices,
+    /// Where to write the price list for the merchant.
+    PriceList,
 }
 
 impl PathAsk {
     /// True for a file that has to be there already.
     pub fn is_to_read(&self) -> bool {
-        matches!(self, PathAsk::Open | PathAsk::Under)
+        matches!(self, PathAsk::Open | PathAsk::Under | PathAsk::Prices)
     }
 }
 

@@ -649,3 +649,50 @@ fn a_list_of_lengths_that_is_wrong_is_refused_in_one_line() {
         assert!(output.stdout.is_empty());
     }
 }
+
+#[test]
+fn a_price_list_goes_out_and_comes_back_in() {
+    let dir = tempfile::tempdir().unwrap();
+    let (job, at) = (asset("boat-club-annexe.ron"), |name: &str| dir.path().join(name));
+    let list = out(&run(&["yard", &job, "--price-list"]));
+    assert!(list.starts_with("kind,what,thickness_mm,width_mm,length_mm,grade,pack,in_stock,"));
+    let filled = list
+        .replace(",13.60,each", ",13.90,each")
+        .replace("filler,,,,,,,1,,", "filler,,,,,,,1,11.5,");
+    std::fs::write(at("list.csv"), &filled).unwrap();
+    let file = at("list.csv").display().to_string();
+    let told = out(&run(&["yard", &job, "--prices", &file]));
+    assert!(told.contains("1 added, 1 price changed, "), "{told}");
+    assert!(told.contains("€13.90 instead of €13.60"), "{told}");
+    let new = at("new.ron").display().to_string();
+    assert!(run(&["yard", &job, "--prices", &file, "-o", &new]).status.success());
+    let answer = json(&["yard", &new, "--json"]);
+    let filler = answer["lines"].as_array().unwrap().iter().find(|l| l["what"] == "filler");
+    assert_eq!(filler.unwrap()["price"], 11.5);
+    // A file that is there already stays.
+    refused(
+        &run(&["yard", &job, "--prices", &file, "-o", &new]),
+        dir.path(),
+        3,
+        "There is already a file DIR/new.ron; --force replaces it",
+    );
+    // Every wrong row is told, and nothing is written.
+    std::fs::write(at("list.csv"), "kind,what,price\nsundries,filler,ask\nnails,,1\n").unwrap();
+    let lines = "DIR/list.csv:2: price: “ask” is not a number; expected one such as 7.40\n\
+                 DIR/list.csv:3: kind: “nails” is none; expected timber, board or sundries";
+    let again = at("again.ron").display().to_string();
+    refused(&run(&["yard", &job, "--prices", &file, "-o", &again]), dir.path(), 2, lines);
+    assert!(!at("again.ron").exists());
+}
+
+#[test]
+fn what_if_tells_of_the_job_as_it_is_first() {
+    let answer = json(&["compare", &asset("one-wall-with-door.ron"), "--what-if", "--json"]);
+    assert_eq!(answer["format"], "baywright-what-if");
+    let choices = answer["choices"].as_array().unwrap();
+    assert_eq!(choices[0]["choice"], "as it is");
+    assert!(choices.len() > 3 && choices.iter().all(|c| c["pieces"].as_u64() > Some(0)));
+    let fewest = choices.iter().filter_map(|c| c["pieces"].as_u64()).min();
+    let marked = |c: &&Value| c["best"].as_array().unwrap().iter().any(|b| b == "pieces");
+    assert!(choices.iter().filter(marked).all(|c| c["pieces"].as_u64() == fewest));
+}

@@ -7,7 +7,7 @@
 //! [`ceiling`] boards the room's own.
 //! [`snag::Snag`]s say what is wrong. [`layout::Layout`] holds all of it, and works it out again while the
 //! user drags. [`pieces`] gathers what is to be cut, counts it and lays it on bars, [`board_plan`] lays boards on sheets,
-//! [`sundries`] counts what goes with them. [`compare`] sets choices
+//! [`sundries`] counts what goes with them, [`order`] makes one order of it, [`prices`] reads and writes price lists. [`compare`] sets choices
 //! side by side, and [`remedies`] finds what closes a snag.
 //!
 //! ```
@@ -65,5 +65,7 @@ pub mod setout;
 pub mod pieces;
 pub mod board_plan;
 pub mod sundries;
+pub mod order;
+pub mod prices;
 pub mod compare;
 pub mod remedies;

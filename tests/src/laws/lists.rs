@@ -218,7 +218,7 @@ fn more_stock_never_costs_more_and_the_bound_holds() {
         for plan in &plans {
             let mut more = job.clone();
             let (timber, length) = (plan.timber.clone(), 1700.0);
-            more.stock.push(Stock { timber, length, price: None, available: None, owned: Some(2) });
+            more.stock.push(Stock { owned: Some(2), ..Stock::new(timber, length) });
             let now = cutting_plan(&more, layout);
             let now = now.iter().find(|p| p.timber == plan.timber);
             if let Some(now) = now.filter(|n| n.proven && plan.proven)

@@ -21,11 +21,8 @@ fn law(rule: &str, complaint: impl Fn(&Layout, &[BoardPlan], &Job) -> Option<Str
             }
             if seed % 5 == 0 {
                 job.sheets.push(SheetStock {
-                    kind: "standard".into(),
-                    thickness: 12.5,
-                    size: (900.0, 1500.0),
-                    price: None,
                     owned: Some((seed % 4) as u32),
+                    ..SheetStock::new("standard".into(), 12.5, (900.0, 1500.0))
                 });
             }
             let layout = Layout::of(&job);

@@ -79,3 +79,38 @@ pub(super) fn boardings(job: &Job, layout: &Layout, about: &[&str]) -> String {
     }
     text.trim_end().to_string()
 }
+
+/// The whole job each way: cost or metres to buy, waste, cuts, pieces, mass, snags, what it is the least in.
+pub(super) fn what_ifs(job: &Job, layout: &Layout) -> String {
+    let columns = ["cost", "waste", "cuts", "pieces", "mass", "snags"];
+    let mut text = String::new();
+    for what in compare::what_ifs(job, layout, &|| true, &|_| {}) {
+        let whole = &what.whole;
+        let cost = match whole.cost {
+            Some(cost) => format!("{cost:.2}"),
+            None => format!("{} m", num(whole.bought / 1000.0)),
+        };
+        let _ = write!(
+            text,
+            "{:<18} {cost:<8} waste {} %  cuts {}  pieces {}  bars {}  sheets {}  {} kg  snags {:?}",
+            what.label.replace('\u{2009}', " "),
+            num(whole.waste_share),
+            whole.cuts,
+            whole.pieces,
+            whole.bars,
+            whole.sheets,
+            num(whole.mass),
+            whole.snags
+        );
+        if whole.without > 0 {
+            let _ = write!(text, "  {} without", whole.without);
+        }
+        let least: Vec<&str> =
+            columns.into_iter().zip(what.best).filter(|(_, b)| *b).map(|(c, _)| c).collect();
+        if !least.is_empty() {
+            let _ = write!(text, "  least {}", least.join(" "));
+        }
+        text.push('\n');
+    }
+    text.trim_end().to_string()
+}

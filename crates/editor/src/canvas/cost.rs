@@ -229,13 +229,7 @@ mod tests {
         job.nodes = vec![node("1", 0.0), node("2", 3600.0)];
         let makeup = &job.makeups[0];
         job.walls = vec![Arc::new(Wall::new("A", "1", "2", makeup.name.clone()))];
-        job.stock = vec![Stock {
-            timber: makeup.timber.clone(),
-            length: 3000.0,
-            price,
-            available: None,
-            owned: None,
-        }];
+        job.stock = vec![Stock { price, ..Stock::new(makeup.timber.clone(), 3000.0) }];
         job
     }
 

@@ -118,9 +118,9 @@ fn wall_of(job: &Job, wall: Option<&str>, opening: Option<&str>) -> Result<Name,
         (_, Some((_, Some(holder)))) => Ok(holder),
         (Some(wall), None) if job.wall(&Name::new(wall)).is_some() => Ok(Name::new(wall)),
         (Some(wall), None) => Err(Failure::input(format!("There is no wall {wall} in the job"))),
-        (None, None) => {
-            Err(Failure::input("Say what to compare: --wall A, --opening D1, or --boards MAKE-UP"))
-        }
+        (None, None) => Err(Failure::input(
+            "Say what to compare: --wall A, --opening D1, --boards MAKE-UP, or --what-if",
+        )),
     }
 }
 

@@ -5,11 +5,13 @@
 mod boards;
 mod compare;
 mod compare_boards;
+mod compare_what_if;
 mod csv;
 mod cut_pieces;
 mod cut_sheets;
 mod new;
 mod out;
+mod prices;
 mod saw;
 mod schedule;
 mod setout;
@@ -103,10 +105,22 @@ enum Command {
         #[command(flatten)]
         form: Form,
     },
-    /// What to buy: timber, boards, screws, tape, beads, filler, insulation, linings
+    /// What to buy: timber, boards, screws, tape, beads, filler, insulation, linings; price lists
     Yard {
         /// The job; - for standard input
         file: PathBuf,
+        /// Instead, a price list for the merchant to fill in, as a table for a spreadsheet
+        #[arg(long, conflicts_with_all = ["prices", "json", "csv"])]
+        price_list: bool,
+        /// Take the prices of this list over: what it would change, or a new job with -o
+        #[arg(long, value_name = "LIST.csv", conflicts_with_all = ["json", "csv"])]
+        prices: Option<PathBuf>,
+        /// With --prices: the job file to write; - for standard output
+        #[arg(short, long, value_name = "NEWFILE", requires = "prices")]
+        out: Option<PathBuf>,
+        /// With -o: replace a file that is already there
+        #[arg(long, requires = "out")]
+        force: bool,
         #[command(flatten)]
         form: Form,
     },
@@ -147,6 +161,9 @@ enum Command {
         /// The make-up whose boards to lay upright and across, in every size, at every centres, from either end
         #[arg(long, value_name = "MAKE-UP", conflicts_with_all = ["wall", "opening"])]
         boards: Option<String>,
+        /// The whole job with other centres, of another timber, from other lengths, its boards laid another way
+        #[arg(long, conflicts_with_all = ["wall", "opening", "boards"])]
+        what_if: bool,
         /// As JSON
         #[arg(long)]
         json: bool,
@@ -244,12 +261,21 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> Exit {
         Command::Saw { file, form, .. } => {
             job_from(&file.unwrap_or_default()).and_then(|job| saw::run(&job, form))
         }
-        Command::Yard { file, form } => job_from(&file).and_then(|job| yard::run(&job, form)),
+        Command::Yard { file, price_list: true, .. } => {
+            job_from(&file).and_then(|job| prices::write_list(&job))
+        }
+        Command::Yard { file, prices: Some(list), out, force, .. } => {
+            job_from(&file).and_then(|job| prices::run(&job, &list, out.as_deref(), force))
+        }
+        Command::Yard { file, form, .. } => job_from(&file).and_then(|job| yard::run(&job, form)),
         Command::Setout { file, json } => job_from(&file).and_then(|job| setout::run(&job, json)),
         Command::Snags { file, json } => job_from(&file).and_then(|job| snags::run(&job, json)),
         Command::Survey { file, json } => job_from(&file).and_then(|job| survey::run(&job, json)),
         Command::Compare { file, boards: Some(makeup), json, .. } => {
             job_from(&file).and_then(|job| compare_boards::run(&job, &makeup, json))
+        }
+        Command::Compare { file, what_if: true, json, .. } => {
+            job_from(&file).and_then(|job| compare_what_if::run(&job, json))
         }
         Command::Compare { file, wall, opening, json, .. } => job_from(&file)
             .and_then(|job| compare::run(&job, wall.as_deref(), opening.as_deref(), json)),

@@ -36,15 +36,20 @@ pub(super) fn run(from: &str, room: &RoomFrom, force: bool, file: &Path) -> Outc
         layout_core::document::check(&job)
             .map_err(|why| Failure::input(format!("{}: {why}", path.display())))?;
     }
+    write_job(&job, force, file)
+}
+
+/// Writes a job to a file that is not there yet, unless `force` says to replace it; - is standard output.
+pub(super) fn write_job(job: &Job, force: bool, file: &Path) -> Outcome {
     if file == Path::new("-") {
-        return out::print(&write(&job)).map(|()| Exit::Done);
+        return out::print(&write(job)).map(|()| Exit::Done);
     }
     if !force && std::fs::symlink_metadata(file).is_ok() {
         let line = format!("There is already a file {}; --force replaces it", file.display());
         return Err(Failure::output(line));
     }
     // “Save as…” is in the window.
-    files::save_job(file, &job)
+    files::save_job(file, job)
         .map(|_| Exit::Done)
         .map_err(|line| Failure::output(line.replace(" (Save as…)", "")))
 }

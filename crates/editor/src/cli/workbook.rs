@@ -24,7 +24,7 @@ pub(crate) fn tables(job: &Job, layout: &Layout) -> Vec<(&'static str, Table)> {
         ("Sheets of board", cut_from(&sheets)),
         ("Openings", openings(layout)),
         ("First fix", points(job, layout)),
-        ("Yard order", yard::table(&yard::lines(job, layout))),
+        ("Yard order", yard::table(&yard::ordered(job, layout).0.lines)),
         ("Snags", snags(layout)),
     ]
 }

@@ -2,13 +2,14 @@
 
 use std::fmt::Write;
 
-use layout_core::board_plan::{BoardPlan, board_plans};
+use layout_core::board_plan::board_plans;
 use layout_core::boards::{Layer, On};
 use layout_core::document::Job;
 use layout_core::insulation::alike;
 use layout_core::layout::{Layout, PlatformLayout, WallLayout};
-use layout_core::pieces::{SectionPlan, cutting_plan};
-use layout_core::sundries::{Need, insulated, of_ceiling, of_platform, of_wall, order};
+use layout_core::order::{Goods, Order, OrderLine, Remark, order, remarks};
+use layout_core::pieces::cutting_plan;
+use layout_core::sundries::{self, Need, insulated, of_ceiling, of_platform, of_wall};
 use serde::Serialize;
 use sheets::export::Cell;
 
@@ -22,7 +23,9 @@ struct Answer<'a> {
     version: u32,
     job: &'a str,
     currency: &'a str,
-    lines: Vec<Line>,
+    lines: Vec<Line<'a>>,
+    #[serde(flatten)]
+    totals: Totals<'a>,
     walls: Vec<Wall>,
     platforms: Vec<Platform>,
     ceiling: Option<Ceiling>,
@@ -30,17 +33,50 @@ struct Answer<'a> {
 
 /// One line of the order.
 #[derive(Serialize)]
-pub(super) struct Line {
+struct Line<'a> {
     kind: &'static str,
-    what: String,
+    what: &'a str,
     needed: f64,
     unit: &'static str,
     buy: usize,
-    of: String,
+    of: &'a str,
     price: Option<f64>,
     estimate: bool,
-    rule: String,
+    rule: &'a str,
     source: &'static str,
+    spare: usize,
+    over: usize,
+    pack: Option<usize>,
+    each: Option<f64>,
+    mass_kg: Option<f64>,
+}
+
+/// What all lines come to.
+#[derive(Serialize)]
+struct Totals<'a> {
+    sum: JsonSum,
+    mass_kg: f64,
+    longest_mm: f64,
+    largest_sheet_mm: Option<[f64; 2]>,
+    without: usize,
+    remarks: Vec<JsonRemark<'a>>,
+}
+
+#[derive(Serialize)]
+struct JsonSum {
+    goods: f64,
+    unpriced_lines: usize,
+    discount: f64,
+    delivery: f64,
+    tax_percent: f64,
+    tax: f64,
+    total: f64,
+}
+
+#[derive(Serialize)]
+struct JsonRemark<'a> {
+    message: &'a str,
+    remedy: &'a str,
 }
 
 #[derive(Serialize)]
@@ -80,9 +116,10 @@ struct Bay {
 
 pub(super) fn run(job: &Job, form: Form) -> Outcome {
     let layout = Layout::of(job);
-    let lines = lines(job, &layout);
+    let (order, _) = ordered(job, &layout);
+    let remarks = remarks(job, &layout, &order);
     if form.csv {
-        out::print(&csv::written(&table(&lines)))?;
+        out::print(&csv::written(&table(&order.lines)))?;
     } else if form.json {
         out::print_json(&Answer {
             format: "baywright-yard",
@@ -95,90 +132,61 @@ pub(super) fn run(job: &Job, form: Form) -> Outcome {
                 sheets: c.layers.iter().map(|l| sheet(l.face.label(), l)).collect(),
             }),
             platforms: layout.platforms.iter().map(|p| platform(job, p)).collect(),
-            lines,
+            lines: order.lines.iter().map(line).collect(),
+            totals: totals(job, &order, &remarks),
         })?;
     } else {
-        out::print(&text(job, &layout, &lines))?;
+        out::print(&text(job, &layout, &order, &remarks))?;
     }
     Ok(Exit::Done)
 }
 
-pub(super) fn lines(job: &Job, layout: &Layout) -> Vec<Line> {
-    let bars = cutting_plan(job, layout);
-    let sheets = board_plans(job, layout);
-    let timber = bars.iter().flat_map(|plan| timber(job, plan));
-    let boards = sheets.iter().flat_map(|plan| boards(job, plan));
-    let needs = order(job, layout);
-    timber.chain(boards).chain(needs.iter().map(sundry)).collect()
+/// The order of a job, from plans as good as they get.
+pub(super) fn ordered(job: &Job, layout: &Layout) -> (Order, Vec<Need>) {
+    let needs = sundries::order(job, layout);
+    let (bars, sheets) = (cutting_plan(job, layout), board_plans(job, layout));
+    (order(job, layout, &bars, &sheets, &needs), needs)
 }
 
-fn timber(job: &Job, plan: &SectionPlan) -> Vec<Line> {
-    let mut lines: Vec<Line> = Vec::new();
-    let what = format!("{} {}", plan.timber.size_in(job.units), plan.timber.grade());
-    for bar in plan.bought_bars() {
-        let of = job.units.show(bar.stock);
-        match lines.iter_mut().find(|l| l.of == of) {
-            Some(line) => {
-                line.buy += 1;
-                line.needed += bar.pieces.iter().map(|p| p.length).sum::<f64>() / 1000.0;
-            }
-            None => lines.push(Line {
-                kind: "timber",
-                what: what.clone(),
-                needed: bar.pieces.iter().map(|p| p.length).sum::<f64>() / 1000.0,
-                unit: "m",
-                buy: 1,
-                of,
-                price: None,
-                estimate: false,
-                rule: "from the cutting plan".into(),
-                source: "computed",
-            }),
-        }
-    }
-    let each = |of: &str| {
-        let listed = job.stock.iter().filter(|s| s.timber == plan.timber);
-        let listed = listed.filter(|s| s.owned.is_none() && job.units.show(s.length) == of);
-        listed.filter_map(|s| s.price).next()
-    };
-    for line in &mut lines {
-        line.needed = thousandth(line.needed);
-        line.price = each(&line.of).map(|price| price * line.buy as f64);
-    }
-    lines
-}
-
-fn boards(job: &Job, plan: &BoardPlan) -> Vec<Line> {
-    let what = format!("board {} {}", plan.kind, job.units.fine(plan.thickness));
-    let sizes = plan.by_size();
-    let one = sizes.len() == 1;
-    let line = |((width, length), buy): ((f64, f64), usize)| Line {
-        kind: "board",
-        what: what.clone(),
-        needed: if one { thousandth(plan.area / 1e6) } else { 0.0 },
-        unit: "m²",
-        buy,
-        of: format!("{} × {}", job.units.show(width), job.units.show(length)),
-        price: if one { plan.price } else { None },
-        estimate: false,
-        rule: "from the sheet plan".into(),
-        source: "computed",
-    };
-    sizes.into_iter().map(line).collect()
-}
-
-fn sundry(need: &Need) -> Line {
+fn line(line: &OrderLine) -> Line<'_> {
     Line {
-        kind: "sundries",
-        what: need.what.to_string(),
-        needed: thousandth(need.amount),
-        unit: need.unit,
-        buy: need.buy,
-        of: need.of.clone(),
-        price: need.price,
-        estimate: true,
-        rule: need.rule.clone(),
-        source: need.source,
+        kind: line.goods.label(),
+        what: &line.what,
+        needed: thousandth(line.needed),
+        unit: line.unit,
+        buy: line.buy(),
+        of: &line.of,
+        price: line.price,
+        estimate: line.goods == Goods::Sundries,
+        rule: &line.rule,
+        source: line.source,
+        spare: line.spare,
+        over: line.over,
+        pack: line.pack,
+        each: line.each,
+        mass_kg: line.mass.map(thousandth),
+    }
+}
+
+fn totals<'a>(job: &Job, order: &Order, remarks: &'a [Remark]) -> Totals<'a> {
+    Totals {
+        sum: JsonSum {
+            goods: order.sum.goods,
+            unpriced_lines: order.sum.unpriced,
+            discount: order.sum.discount,
+            delivery: order.sum.delivery,
+            tax_percent: job.buying.tax,
+            tax: order.sum.tax,
+            total: order.sum.total,
+        },
+        mass_kg: thousandth(order.mass()),
+        longest_mm: thousandth(order.longest()),
+        largest_sheet_mm: order.largest_sheet().map(|(long, short)| [short, long].map(thousandth)),
+        without: order.without,
+        remarks: remarks
+            .iter()
+            .map(|r| JsonRemark { message: &r.message, remedy: &r.remedy })
+            .collect(),
     }
 }
 
@@ -239,51 +247,74 @@ fn strips(wall: &WallLayout) -> impl Iterator<Item = Sheet> {
 }
 
 /// The order as a table.
-pub(super) fn table(lines: &[Line]) -> Table {
+pub(super) fn table(lines: &[OrderLine]) -> Table {
     let mut table = Table::new(&[
         "kind", "what", "needed", "unit", "buy", "of", "price", "estimate", "rule", "source",
+        "spare", "over", "pack", "each", "mass_kg",
     ]);
     for line in lines {
         table.line(&[
-            Cell::Word(line.kind),
+            Cell::Word(line.goods.label()),
             csv::text(&line.what),
             csv::number(line.needed),
             Cell::Word(line.unit),
-            csv::count(line.buy),
+            csv::count(line.buy()),
             csv::text(&line.of),
             line.price.map_or(Cell::Empty, Cell::Money),
-            Cell::Truth(line.estimate),
+            Cell::Truth(line.goods == Goods::Sundries),
             csv::text(&line.rule),
             csv::text(line.source),
+            csv::count(line.spare),
+            csv::count(line.over),
+            line.pack.map_or(Cell::Empty, csv::count),
+            line.each.map_or(Cell::Empty, csv::number),
+            line.mass.map_or(Cell::Empty, csv::number),
         ]);
     }
     table
 }
 
-fn text(job: &Job, layout: &Layout, lines: &[Line]) -> String {
+fn text(job: &Job, layout: &Layout, order: &Order, remarks: &[Remark]) -> String {
     // Writing to a string does not fail.
     let mut text = String::new();
     let _ = writeln!(text, "{}", job.title);
-    let mut kind = "";
-    for line in lines {
-        if line.kind != kind {
-            kind = line.kind;
-            let heading = match kind {
-                "timber" => "timber",
-                "board" => "boards",
-                _ => "estimates",
+    let currency = &job.saw.currency;
+    let mut kind = None;
+    for line in &order.lines {
+        if kind != Some(line.goods) {
+            kind = Some(line.goods);
+            let heading = match line.goods {
+                Goods::Timber => "timber",
+                Goods::Board => "boards",
+                Goods::Sundries => "estimates",
             };
             let _ = writeln!(text, "\n{heading}");
         }
-        let price = match line.price {
-            Some(price) => format!("  {}{price:.2}", job.saw.currency),
-            None => String::new(),
-        };
-        let _ = writeln!(text, "  {}: {} × {}{price}", line.what, line.buy, line.of);
-        if line.estimate {
-            let needed = format!("{:.1} {}", line.needed, line.unit);
+        let price = line.price.map_or(String::new(), |price| format!("  {currency}{price:.2}"));
+        let beyond = line.beyond();
+        let beyond = if beyond.is_empty() { beyond } else { format!("  ({beyond})") };
+        let _ = writeln!(text, "  {}: {} × {}{beyond}{price}", line.what, line.buy(), line.of);
+        if line.goods == Goods::Sundries {
+            let digits = usize::from(!line.unit.is_empty());
+            let needed = format!("{:.digits$} {}", line.needed, line.unit);
             let _ = writeln!(text, "      {}; {}; {}", needed.trim(), line.rule, line.source);
         }
+    }
+    if !order.lines.is_empty() {
+        let _ = writeln!(text, "\nall of it");
+    }
+    for (name, sum) in order.sum.parts(&job.buying) {
+        let _ = writeln!(text, "  {name}: {currency}{sum:.2}");
+    }
+    if let Some(words) = order.sum.missing_in_words().filter(|_| order.sum.goods > 0.0) {
+        let _ = writeln!(text, "  {words}");
+    }
+    if order.mass() > 0.0 {
+        let longest = job.units.show(order.longest());
+        let _ = writeln!(text, "  {:.0} kg; the longest is {longest}", order.mass());
+    }
+    for remark in remarks {
+        let _ = writeln!(text, "  {}. {}", remark.message, remark.remedy);
     }
     for filled in insulated(job, layout) {
         let name = &filled.insulation.kind;

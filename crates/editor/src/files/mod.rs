@@ -8,7 +8,7 @@ mod save;
 
 pub use catalogues::{catalogue_folder, catalogue_from};
 pub(crate) use read::plain;
-pub use read::{LARGEST, read_bytes, read_input, read_job, read_text};
+pub use read::{LARGEST, read_bytes, read_input, read_job, read_table, read_text};
 pub use recover::{
     Recovery, drop_journal, find_recoveries, find_recovery, journal_path, keep_journal,
 };

@@ -34,6 +34,16 @@ pub fn read_bytes(path: &Path) -> Result<Vec<u8>, String> {
     bytes_of(open(path, "A drawing or a picture")?, &path.display().to_string())
 }
 
+/// Reads the text of a table that a spreadsheet wrote: in UTF-8, or else in the western letters of older systems.
+///
+/// # Errors
+/// One line: why it cannot be read.
+pub fn read_table(path: &Path) -> Result<String, String> {
+    let bytes = bytes_of(open(path, "A price list")?, &path.display().to_string())?;
+    Ok(String::from_utf8(bytes)
+        .unwrap_or_else(|e| e.into_bytes().into_iter().map(char::from).collect()))
+}
+
 /// Opens an ordinary file that is not too large; `what` is what it is read as.
 fn open(path: &Path, what: &str) -> Result<File, String> {
     let shown = path.display();
@@ -127,6 +137,16 @@ mod tests {
             told(&at("c.ron")),
             "The file is larger than 16 MiB, more than any job: DIR/c.ron"
         );
+    }
+
+    #[test]
+    fn a_table_may_be_in_older_letters() {
+        let dir = tempfile::tempdir().unwrap();
+        let list = dir.path().join("list.csv");
+        std::fs::write(&list, b"kind,price\nboard,\xa37.40\n").unwrap();
+        assert_eq!(read_table(&list).unwrap(), "kind,price\nboard,£7.40\n");
+        let told = read_table(dir.path()).unwrap_err();
+        assert!(told.starts_with("A price list is a file; this is a folder"), "{told}");
     }
 
     #[test]

@@ -11,6 +11,7 @@ use crate::files::Recovery;
 use crate::panels::bits::{card, main_button, quiet, strong, veil};
 use crate::panels::help::keys_ui;
 use crate::panels::palette::{Palette, palette_ui};
+use crate::panels::prices::prices_ui;
 use crate::run::EXTENSION;
 use crate::scene::Scene;
 use crate::session::{Dialog, PathAsk};
@@ -59,12 +60,13 @@ pub fn dialogs_ui(
         Some(Dialog::Starters) => starters_ui(ctx, scene, out),
         Some(Dialog::Unsaved(then)) => unsaved_ui(ctx, scene, then, out),
         Some(Dialog::Recover(found)) => recover_ui(ctx, scene, found, out),
+        Some(Dialog::Prices(offer)) => prices_ui(ctx, scene, offer, out),
         Some(Dialog::Find | Dialog::Path(..)) | None => {}
     }
 }
 
 /// A question: Esc and a click beside it leave things as they were.
-fn question_ui(
+pub(super) fn question_ui(
     ctx: &egui::Context,
     theme: &Theme,
     name: &str,
@@ -102,6 +104,8 @@ fn path_ui(
         PathAsk::Svg(_) => ("Write this page as SVG", "Write"),
         PathAsk::For(form) => (form.question(), "Write"),
         PathAsk::Under => ("Put a drawing or a picture under the plan", "Put it there"),
+        PathAsk::Prices => ("Take over a price list", "Read"),
+        PathAsk::PriceList => ("Write a price list", "Write"),
     };
     question_ui(ctx, scene.theme, name, out, |ui, out| {
         if let Some(why) = why {
@@ -139,6 +143,8 @@ fn path_ui(
                     PathAsk::Svg(page) => Command::ExportSvg(*page, Some(path)),
                     PathAsk::For(form) => Command::ExportFor(form.clone(), Some(path)),
                     PathAsk::Under => Command::PlaceUnder(Some(path)),
+                    PathAsk::Prices => Command::TakePrices(Some(path)),
+                    PathAsk::PriceList => Command::WritePrices(Some(path)),
                 });
             } else if entered {
                 field.request_focus();
@@ -189,6 +195,7 @@ fn endings(ask: &PathAsk) -> &'static [&'static str] {
     match ask {
         PathAsk::Open => &[EXTENSION],
         PathAsk::Under => &["dxf", "png", "jpg", "jpeg"],
+        PathAsk::Prices => &["csv", "tsv", "txt"],
         _ => &[],
     }
 }

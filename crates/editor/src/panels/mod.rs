@@ -7,6 +7,7 @@ pub mod help;
 pub mod menu;
 pub mod message;
 pub mod palette;
+pub mod prices;
 pub mod particulars;
 pub mod statusbar;
 pub mod topbar;

@@ -1,24 +1,28 @@
 //! Yard: what to buy, the lists of what is sold, and what one length alone would come to.
 
 mod boards;
+mod buying;
 mod lengths;
 mod sundries;
+mod what_if;
 
-use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use egui::{Align, Label, Layout, Rect, RichText, ScrollArea, Stroke, Ui, pos2, vec2};
-use layout_core::document::{BarFrom, Edit, SawSettings, Stock, Timber};
+use layout_core::document::{BarFrom, Edit, SawSettings, Spares, Stock, Timber};
 use layout_core::layout::Layout as JobLayout;
+use layout_core::order::{Goods, OrderLine, timber_name};
 use layout_core::pieces::SectionPlan;
-use layout_core::units::Units;
 
 use crate::command::Command;
 use crate::icons::Icon;
-use crate::panels::bits::{hairline_ui, heading_ui, icon_button_ui, metres, price, quiet, strong};
+use crate::panels::bits::{
+    hairline_ui, heading_ui, icon_button_ui, metres, price, quiet, strong, unbroken,
+};
 use crate::panels::field::{field_ui, length_ui};
 use crate::scene::Scene;
 use lengths::Lengths;
+use what_if::WhatIfShown;
 
 /// Lengths timber is commonly sold in, mm: 2.4 to 6.0 m in steps of 0.6 m. Common practice.
 const LENGTHS: [f64; 7] = [2400.0, 3000.0, 3600.0, 4200.0, 4800.0, 5400.0, 6000.0];
@@ -30,6 +34,25 @@ const SIDE_BY_SIDE: f32 = 960.0;
 #[derive(Default)]
 pub struct Yard {
     lengths: Lengths,
+    shown: Shown,
+    what_if: WhatIfShown,
+}
+
+/// What stands beside the lists.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+enum Shown {
+    /// What each length alone would come to.
+    #[default]
+    Lengths,
+    /// The whole job with other choices.
+    WhatIf,
+}
+
+impl Yard {
+    /// True while the whole job with other choices is looked at.
+    pub fn asks_what_if(&self) -> bool {
+        self.shown == Shown::WhatIf
+    }
 }
 
 /// Shows the place. `layout` is the committed layout, shared.
@@ -46,11 +69,13 @@ pub fn yard_ui(
             buy_ui(ui, scene);
             boards::to_buy_ui(ui, scene);
             sundries::to_buy_ui(ui, scene, out);
+            buying::all_ui(ui, scene);
+            buying::rules_ui(ui, scene, out);
             ui.add_space(22.0);
             stock_ui(ui, scene, out);
             boards::list_ui(ui, scene, out);
             ui.add_space(22.0);
-            lengths::compare_ui(ui, scene, &mut state.lengths, layout, 300.0);
+            beside_ui(ui, scene, state, layout, 300.0, out);
         });
         return;
     }
@@ -63,15 +88,45 @@ pub fn yard_ui(
             buy_ui(ui, scene);
             boards::to_buy_ui(ui, scene);
             sundries::to_buy_ui(ui, scene, out);
+            buying::all_ui(ui, scene);
+            buying::rules_ui(ui, scene, out);
             ui.add_space(22.0);
             stock_ui(ui, scene, out);
             boards::list_ui(ui, scene, out);
         });
     });
     ui.scope_builder(egui::UiBuilder::new().max_rect(right), |ui| {
-        let height = (right.height() - 150.0).clamp(180.0, 420.0);
-        lengths::compare_ui(ui, scene, &mut state.lengths, layout, height);
+        ScrollArea::vertical().id_salt("comparing").auto_shrink([false, false]).show(ui, |ui| {
+            let height = (right.height() - 186.0).clamp(180.0, 420.0);
+            beside_ui(ui, scene, state, layout, height, out);
+        });
     });
+}
+
+/// What stands beside the lists, one of two.
+fn beside_ui(
+    ui: &mut Ui,
+    scene: &Scene<'_>,
+    state: &mut Yard,
+    layout: &Arc<JobLayout>,
+    height: f32,
+    out: &mut Vec<Command>,
+) {
+    ui.horizontal(|ui| {
+        for (shown, label) in
+            [(Shown::Lengths, "Which length to buy"), (Shown::WhatIf, "What if …")]
+        {
+            let words = strong(label, 14.0);
+            if ui.selectable_label(state.shown == shown, words).clicked() {
+                state.shown = shown;
+            }
+        }
+    });
+    ui.add_space(4.0);
+    match state.shown {
+        Shown::Lengths => lengths::compare_ui(ui, scene, &mut state.lengths, layout, height),
+        Shown::WhatIf => what_if::what_if_ui(ui, scene, &mut state.what_if, out),
+    }
 }
 
 fn buy_ui(ui: &mut Ui, scene: &Scene<'_>) {
@@ -81,53 +136,28 @@ fn buy_ui(ui: &mut Ui, scene: &Scene<'_>) {
         ui.label(quiet(theme, "Nothing yet: draw a wall, and its timber is counted here."));
         return;
     }
-    ui.label(quiet(
-        theme,
-        if scene.lists.planning() {
-            "From the plan so far; a better one is being looked for. Nothing is added for breakage."
-        } else if scene.lists.plans.iter().all(|p| p.proven) {
-            "From the cutting plan, which is proven: nothing cheaper will do. Nothing is added for breakage."
-        } else {
-            "From the cutting plan; Saw says how near it is to the least. Nothing is added for breakage."
-        },
-    ));
+    let about = if scene.lists.planning() {
+        "From the plan so far; a better one is being looked for."
+    } else if scene.lists.plans.iter().all(|p| p.proven) {
+        "From the cutting plan, which is proven: nothing cheaper will do."
+    } else {
+        "From the cutting plan; Saw says how near it is to the least."
+    };
+    ui.label(quiet(theme, format!("{about} {}", breakage(scene))));
     let widths = [104.0, 56.0, 70.0, 74.0, 62.0, 84.0];
     ui.add_space(4.0);
     let head =
         ["section", "pieces", "needed", "bought", "offcuts", "price"].map(|t| quiet(theme, t));
     columns_ui(ui, &widths, head);
     hairline_ui(ui, theme);
+    let mut all: Option<f64> = Some(0.0);
     for plan in &scene.lists.plans {
-        let total = scene.lists.totals.iter().find(|t| t.timber == plan.timber);
-        let (pieces, needed) = total.map_or((0, 0.0), |t| (t.pieces, t.length));
-        let cost = plan.price.map_or("no price".to_string(), |p| price(&scene.job.saw.currency, p));
-        columns_ui(
-            ui,
-            &widths,
-            [
-                strong(section_name(scene.job.units, &plan.timber), 13.5),
-                RichText::new(pieces.to_string()),
-                RichText::new(metres(scene, needed)),
-                RichText::new(metres(scene, plan.bought)),
-                RichText::new(format!("{:.0} %", waste(plan))),
-                if plan.price.is_some() { RichText::new(cost) } else { quiet(theme, cost) },
-            ],
-        );
-        ui.add(Label::new(RichText::new(bars_by_length(scene.job.units, plan)).size(13.5)).wrap());
-        if !plan.left_over.is_empty() {
-            let count = plan.left_over.len();
-            let pieces =
-                if count == 1 { "1 piece has".into() } else { format!("{count} pieces have") };
-            ui.label(
-                quiet(theme, format!("{pieces} no bar: add a longer length below"))
-                    .color(theme.mend),
-            );
-        }
-        hairline_ui(ui, theme);
+        let sum = section_ui(ui, scene, plan, &widths);
+        all = all.zip(sum).map(|(all, sum)| all + sum);
     }
-    if let Some(total) = scene.lists.price() {
+    if let Some(all) = all.filter(|all| *all > 0.0) {
         let none = || RichText::new("");
-        let total = strong(price(&scene.job.saw.currency, total), 14.0);
+        let total = strong(price(&scene.job.saw.currency, all), 14.0);
         columns_ui(
             ui,
             &widths,
@@ -136,20 +166,70 @@ fn buy_ui(ui: &mut Ui, scene: &Scene<'_>) {
     }
 }
 
-/// “buy 4 of 4 800, 2 of 2 400”
-fn bars_by_length(units: Units, plan: &SectionPlan) -> String {
-    let mut counts: BTreeMap<i64, usize> = BTreeMap::new();
-    for bar in plan.bought_bars() {
-        *counts.entry(-((bar.stock * 100.0).round() as i64)).or_default() += 1;
+/// What to buy of one section; gives what that costs, when every piece has a bar and every bar a price.
+fn section_ui(
+    ui: &mut Ui,
+    scene: &Scene<'_>,
+    plan: &SectionPlan,
+    widths: &[f32; 6],
+) -> Option<f64> {
+    let theme = scene.theme;
+    let name = timber_name(&plan.timber, scene.job.units);
+    let lines: Vec<&OrderLine> =
+        scene.lists.order().of(Goods::Timber).filter(|line| line.what == name).collect();
+    let total = scene.lists.totals.iter().find(|t| t.timber == plan.timber);
+    let (pieces, needed) = total.map_or((0, 0.0), |t| (t.pieces, t.length));
+    let bought: f64 =
+        lines.iter().map(|line| line.buy() as f64 * line.size.map_or(0.0, |(long, _)| long)).sum();
+    let sum: Option<f64> = lines.iter().map(|line| line.price).sum();
+    let sum = sum.filter(|_| plan.left_over.is_empty());
+    let cost = match sum {
+        Some(sum) => RichText::new(price(&scene.job.saw.currency, sum)),
+        None => quiet(theme, "no price"),
+    };
+    columns_ui(
+        ui,
+        widths,
+        [
+            strong(&name, 13.5),
+            RichText::new(pieces.to_string()),
+            RichText::new(metres(scene, needed)),
+            RichText::new(metres(scene, bought)),
+            RichText::new(format!("{:.0} %", waste(plan))),
+            cost,
+        ],
+    );
+    ui.add(Label::new(RichText::new(bars_by_length(plan, &lines)).size(13.5)).wrap());
+    if !plan.left_over.is_empty() {
+        let count = plan.left_over.len();
+        let pieces = if count == 1 { "1 piece has".into() } else { format!("{count} pieces have") };
+        ui.label(
+            quiet(theme, format!("{pieces} no bar: add a longer length below")).color(theme.mend),
+        );
     }
-    let parts: Vec<String> = counts
-        .iter()
-        .map(|(length, count)| format!("{count} × {}", units.show(-*length as f64 / 100.0)))
-        .collect();
+    hairline_ui(ui, theme);
+    sum
+}
+
+/// What is said about spares over a list.
+fn breakage(scene: &Scene<'_>) -> &'static str {
+    match scene.job.buying.spares == Spares::default() {
+        true => "Nothing is added for breakage.",
+        false => "Spares are added as set under How it is bought.",
+    }
+}
+
+/// “4 × 4 800    2 × 2 400 (1 spare)    and 3 of your own”
+fn bars_by_length(plan: &SectionPlan, lines: &[&OrderLine]) -> String {
+    let parts = lines.iter().map(|line| {
+        let beyond = line.beyond();
+        let beyond = if beyond.is_empty() { beyond } else { format!(" ({beyond})") };
+        format!("{} × {}{beyond}", line.buy(), line.of)
+    });
     let owned = plan.bars.iter().filter(|b| b.from != BarFrom::Bought).count();
     let owned = (owned > 0).then(|| format!("and {owned} of your own"));
-    let parts: Vec<String> = parts.into_iter().chain(owned).collect();
-    if parts.is_empty() { "no bars".into() } else { parts.join("    ") }
+    let parts: Vec<String> = parts.chain(owned).collect();
+    if parts.is_empty() { "no bars".into() } else { unbroken(&parts.join("    ")) }
 }
 
 /// Share of the bars that is left as offcuts and saw cuts, per cent.
@@ -157,10 +237,6 @@ fn waste(plan: &SectionPlan) -> f64 {
     let bars = plan.bars.iter().chain(plan.done.iter().map(|(_, bar)| bar));
     let whole: f64 = bars.map(|b| b.stock).sum();
     if whole > 0.0 { plan.waste() / whole * 100.0 } else { 0.0 }
-}
-
-fn section_name(units: Units, timber: &Timber) -> String {
-    format!("{} {}", timber.size_in(units), timber.grade())
 }
 
 /// One row of a table: the first column stands left, the others right.
@@ -189,11 +265,20 @@ fn stock_ui(ui: &mut Ui, scene: &Scene<'_>, out: &mut Vec<Command>) {
     ui.label(strong("Timber that is sold, and what you have", 16.0));
     ui.label(quiet(
         theme,
-        "Price is for one bar. “In stock” is what the merchant has, empty for as many as needed; “yours” are here \
-         already, offcuts too, and cost nothing.",
+        "Price is for one bar; 84/12 works it out. “In stock” is what the merchant has, empty for as many as needed; \
+         “pack” how many are sold together; “yours” are here already, offcuts too, and cost nothing.",
     ));
+    ui.add_space(2.0);
+    ui.horizontal(|ui| {
+        if ui.button("Take over a price list…").clicked() {
+            out.push(Command::TakePrices(None));
+        }
+        if ui.button("Write one for the merchant…").clicked() {
+            out.push(Command::WritePrices(None));
+        }
+    });
     ui.add_space(4.0);
-    let widths = [104.0, 76.0, 80.0, 66.0, 60.0, 28.0];
+    let widths = [100.0, 66.0, 72.0, 56.0, 48.0, 44.0, 28.0];
     let price_head =
         if currency.is_empty() { "price".to_string() } else { format!("price {currency}") };
     columns_ui(
@@ -204,6 +289,7 @@ fn stock_ui(ui: &mut Ui, scene: &Scene<'_>, out: &mut Vec<Command>) {
             quiet(theme, "length"),
             quiet(theme, price_head),
             quiet(theme, "in stock"),
+            quiet(theme, "pack"),
             quiet(theme, "yours"),
             quiet(theme, ""),
         ],
@@ -237,11 +323,11 @@ fn stock_line_ui(
     scene: &Scene<'_>,
     line: &Stock,
     index: usize,
-    widths: &[f32; 6],
+    widths: &[f32; 7],
 ) -> Option<Option<Stock>> {
     let theme = scene.theme;
     let mut asked = None;
-    let of = format!("{}, line {}", section_name(scene.job.units, &line.timber), index + 1);
+    let of = format!("{}, line {}", timber_name(&line.timber, scene.job.units), index + 1);
     ui.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = 14.0;
         ui.allocate_ui_with_layout(
@@ -249,7 +335,7 @@ fn stock_line_ui(
             Layout::left_to_right(Align::Center),
             |ui| {
                 ui.set_width(widths[0]);
-                ui.add(Label::new(section_name(scene.job.units, &line.timber)).truncate());
+                ui.add(Label::new(timber_name(&line.timber, scene.job.units)).truncate());
             },
         );
         let inner = |width: f32| width;
@@ -278,9 +364,15 @@ fn stock_line_ui(
         if let Some(available) = typed.value {
             asked = Some(Some(Stock { available, ..line.clone() }));
         }
+        let shown = line.pack.map_or(String::new(), |n| n.to_string());
+        let typed =
+            field_ui(ui, theme, &format!("Pack of {of}"), &shown, inner(widths[4]), read_pack);
+        if let Some(pack) = typed.value {
+            asked = Some(Some(Stock { pack, ..line.clone() }));
+        }
         let shown = line.owned.map_or(String::new(), |n| n.to_string());
         let typed =
-            field_ui(ui, theme, &format!("Yours of {of}"), &shown, inner(widths[4]), read_count);
+            field_ui(ui, theme, &format!("Yours of {of}"), &shown, inner(widths[5]), read_count);
         if let Some(owned) = typed.value {
             asked = Some(Some(Stock { owned, ..line.clone() }));
         }
@@ -297,9 +389,25 @@ fn read_price(text: &str, scene: &Scene<'_>) -> Result<Option<f64>, String> {
     if text.is_empty() {
         return Ok(None);
     }
-    match text.replace(',', ".").parse::<f64>() {
-        Ok(price) if (0.0..=1e6).contains(&price) => Ok(Some(price)),
-        _ => Err("A price such as 7.40, or nothing.".into()),
+    let number = |text: &str| text.trim().replace(',', ".").parse::<f64>().ok();
+    let price = match text.split_once('/') {
+        Some((all, count)) => number(all).zip(number(count)).map(|(all, count)| all / count),
+        None => number(text),
+    };
+    match price {
+        Some(price) if (0.0..=1e6).contains(&price) => Ok(Some(price)),
+        _ => Err("A price such as 7.40, or 84/12 for one of a dozen, or nothing.".into()),
+    }
+}
+
+/// How many there are in a pack, as typed; nothing typed, or one, is one by one.
+fn read_pack(text: &str) -> Result<Option<u32>, String> {
+    if text.trim().is_empty() {
+        return Ok(None);
+    }
+    match text.trim().parse::<u32>() {
+        Ok(pack) if (1..=10_000).contains(&pack) => Ok(Some(pack).filter(|n| *n > 1)),
+        _ => Err("A whole number, or nothing where they are sold one by one.".into()),
     }
 }
 
@@ -324,7 +432,7 @@ fn add_line_ui(ui: &mut Ui, scene: &Scene<'_>, out: &mut Vec<Command>) {
     ui.horizontal_wrapped(|ui| {
         ui.label(quiet(scene.theme, "Add a length of"));
         for timber in sections {
-            if ui.button(section_name(scene.job.units, timber)).clicked() {
+            if ui.button(timber_name(timber, scene.job.units)).clicked() {
                 let has = |length: f64| {
                     scene
                         .job
@@ -334,13 +442,7 @@ fn add_line_ui(ui: &mut Ui, scene: &Scene<'_>, out: &mut Vec<Command>) {
                 };
                 let length = LENGTHS.into_iter().find(|l| !has(*l)).unwrap_or(6000.0);
                 let mut stock = scene.job.stock.clone();
-                stock.push(Stock {
-                    timber: timber.clone(),
-                    length,
-                    price: None,
-                    available: None,
-                    owned: None,
-                });
+                stock.push(Stock::new(timber.clone(), length));
                 stock.sort_by(|a, b| a.timber.cmp(&b.timber).then(a.length.total_cmp(&b.length)));
                 out.push(Command::Edit(Edit::SetStock(stock)));
             }

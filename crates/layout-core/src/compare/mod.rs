@@ -1,9 +1,10 @@
 //! Choices side by side: what every place for the odd bay, every usual spacing, every way to lay the boards and every
-//! place for an opening would come to. Nothing here changes the job; what is chosen comes with the edit that makes it so.
+//! place for an opening would come to; and the whole job with other centres, timber, lengths or boards. Nothing here changes the job; what is chosen comes with the edit that makes it so.
 
 mod boards;
 mod odd_bay;
 mod places;
+mod what_if;
 
 use std::collections::BTreeMap;
 
@@ -18,6 +19,7 @@ use crate::span::Span;
 pub use boards::{Boarded, Boarding, boardings};
 pub use odd_bay::{Choice, choices};
 pub use places::{Stop, Sweep, sweep};
+pub use what_if::{About, WhatIf, Whole, choices_of, what_ifs};
 
 /// What one wall takes.
 #[derive(Clone, Debug, Default, PartialEq)]

@@ -9,8 +9,8 @@ use super::carried::{cut_corner, move_side, move_wall, remove, rename, reshape, 
 use super::names::free_name;
 use super::squared::fit_room;
 use super::{
-    Accepted, Beam, Corner, CrewCopy, CutBar, Datum, Fitting, Gap, Job, Levels, MakeUp, Node,
-    Opening, Platform, PlatformHole, Point, Post, Reading, RoofPlane, Room, Route, Rows,
+    Accepted, Beam, Buying, Corner, CrewCopy, CutBar, Datum, Fitting, Gap, Job, Levels, MakeUp,
+    Node, Opening, Platform, PlatformHole, Point, Post, Reading, RoofPlane, Room, Route, Rows,
     RuleChoice, SawSettings, SheetStock, Shift, Stock, Sundries, Survey, Underlay, Wall,
 };
 use crate::id::{ItemRef, Name, Surface};
@@ -197,6 +197,8 @@ pub enum Edit {
     SetSheets(Vec<SheetStock>),
     /// Change how the saw cuts.
     SetSaw(SawSettings),
+    /// Say how it is bought: tax, delivery, discount, spares, what the van takes.
+    SetBuying(Buying),
     /// Tick bars off as cut: their pieces are not planned again, their offcuts go to the timber list.
     CutBars(Vec<CutBar>),
     /// Take back that a bar was cut: which of the record, from 0. Nothing changes once its offcut was cut up too.
@@ -271,6 +273,7 @@ impl Edit {
             Edit::SetStock(_) => "change the timber list".into(),
             Edit::SetSheets(_) => "change the board list".into(),
             Edit::SetSaw(_) => "change the saw".into(),
+            Edit::SetBuying(_) => "change how it is bought".into(),
             Edit::CutBars(bars) => match bars.len() {
                 1 => "tick a bar off as cut".into(),
                 n => format!("tick {n} bars off as cut"),
@@ -400,6 +403,7 @@ impl Edit {
             Edit::PutPlatformHole { .. } => {}
             Edit::SetStock(stock) => job.stock.clone_from(stock),
             Edit::SetSheets(sheets) => job.sheets.clone_from(sheets),
+            Edit::SetBuying(buying) => job.buying.clone_from(buying),
             Edit::SetSaw(saw) => job.saw.clone_from(saw),
             Edit::CutBars(bars) => {
                 for bar in bars {

@@ -23,6 +23,7 @@ mod route;
 mod wall;
 mod platform;
 mod stock;
+mod buying;
 mod sundries;
 mod accepted;
 mod names;
@@ -37,6 +38,7 @@ use std::sync::Arc;
 use serde::{Deserialize, Serialize};
 
 pub use accepted::Accepted;
+pub use buying::{Buying, Carry, Spares};
 pub use door::{Architrave, Door, DoorStyle, Hand, Hinge, Lining, Stack, StackLine};
 pub use edit::Edit;
 pub(crate) use file::read_list;
@@ -128,6 +130,9 @@ pub struct Job {
     /// How the saw cuts, and the knife.
     #[serde(default)]
     pub saw: SawSettings,
+    /// How it is bought: tax, delivery, discount, spares, what the van takes.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub buying: Buying,
     /// The bars that have been cut, in the order they were ticked off.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub cut: Vec<CutBar>,
@@ -184,6 +189,7 @@ impl Default for Job {
             stock: Stock::usual(),
             sheets: Vec::new(),
             saw: SawSettings::default(),
+            buying: Buying::default(),
             cut: Vec::new(),
             sundries: Sundries::default(),
             crew_copies: Vec::new(),

@@ -23,9 +23,17 @@ pub struct Stock {
     /// How many are here already and cost nothing, whole ones or offcuts; `None` for what is bought.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub owned: Option<u32>,
+    /// It is sold in bundles of so many only; `None` for one by one.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub pack: Option<u32>,
 }
 
 impl Stock {
+    /// A line of bars sold one by one, as many as needed, price not known.
+    pub fn new(timber: Timber, length: f64) -> Stock {
+        Stock { timber, length, price: None, available: None, owned: None, pack: None }
+    }
+
     /// What one costs: nothing when it is here already; `None` when not known.
     pub fn price_paid(&self) -> Option<f64> {
         if self.owned.is_some() { Some(0.0) } else { self.price }
@@ -41,13 +49,7 @@ impl Stock {
     pub fn usual() -> Vec<Stock> {
         [2400.0, 3000.0, 3600.0, 4200.0, 4800.0]
             .into_iter()
-            .map(|length| Stock {
-                timber: Timber::new(46.0, 97.0, "C16"),
-                length,
-                price: None,
-                available: None,
-                owned: None,
-            })
+            .map(|length| Stock::new(Timber::new(46.0, 97.0, "C16"), length))
             .collect()
     }
 }
@@ -68,6 +70,16 @@ pub struct SheetStock {
     /// How many are here already and cost nothing, whole ones or offcuts; `None` for what is bought, as many as needed.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub owned: Option<u32>,
+    /// It is sold in pallets or packs of so many only; `None` for one by one.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub pack: Option<u32>,
+}
+
+impl SheetStock {
+    /// A line of sheets sold one by one, price not known.
+    pub fn new(kind: Name, thickness: f64, size: (f64, f64)) -> SheetStock {
+        SheetStock { kind, thickness, size, price: None, owned: None, pack: None }
+    }
 }
 
 /// Bars of lengths that differ by less are one line, mm.
@@ -181,13 +193,9 @@ fn count_owned(stock: &mut Vec<Stock>, timber: &Timber, length: f64, more: bool)
                 stock.remove(i);
             }
         }
-        None if more => stock.push(Stock {
-            timber: timber.clone(),
-            length,
-            price: None,
-            available: None,
-            owned: Some(1),
-        }),
+        None if more => {
+            stock.push(Stock { owned: Some(1), ..Stock::new(timber.clone(), length) });
+        }
         None => {}
     }
 }

@@ -1,4 +1,4 @@
-//! How boards are fixed and finished: the rules by which screws, beads and filler are counted.
+//! How timber and boards are fixed and boards finished: the rules by which what goes with them is counted.
 
 use std::collections::BTreeMap;
 
@@ -35,6 +35,22 @@ pub struct Sundries {
     pub cartridge: f64,
     /// Insulation is cut so much wider than its bay, so that it holds itself, mm. Common practice.
     pub friction: f64,
+    /// Screws or nails in each end of a stud, noggin, head, sill or joist. Common practice.
+    pub joint_fixings: u32,
+    /// Their length, mm. Common practice.
+    pub joint_length: f64,
+    /// How many there are in a box. Common practice.
+    pub joint_box: u32,
+    /// Most between fixings of plates that are not set out one by one, mm. Common practice.
+    pub plate_apart: f64,
+    /// Length of plate fixings, mm: through a plate and far enough into the floor. Common practice.
+    pub plate_length: f64,
+    /// How many there are in a box. Common practice.
+    pub plate_box: u32,
+    /// Packers of one thickness in a bag. Common practice.
+    pub packer_bag: u32,
+    /// Length of a roll of damp-proof course, mm. Common practice.
+    pub damp_proof: f64,
     /// Prices of what is bought, by its name in the order.
     #[serde(skip_serializing_if = "is_default")]
     pub prices: BTreeMap<Name, f64>,
@@ -55,6 +71,14 @@ impl Default for Sundries {
             bag: 10.0,
             cartridge: 11_000.0,
             friction: 10.0,
+            joint_fixings: 2,
+            joint_length: 90.0,
+            joint_box: 200,
+            plate_apart: 600.0,
+            plate_length: 100.0,
+            plate_box: 100,
+            packer_bag: 20,
+            damp_proof: 30_000.0,
             prices: BTreeMap::new(),
         }
     }

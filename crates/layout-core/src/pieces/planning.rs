@@ -315,9 +315,7 @@ impl Section {
         spare.sort_by(f64::total_cmp);
         for alike in spare.chunk_by(|a, b| (a - b).abs() < SAME) {
             let (length, count) = (alike[0], u32::try_from(alike.len()).unwrap_or(u32::MAX));
-            let (price, available) = (None, None);
-            let stock =
-                Stock { timber: timber.clone(), length, price, available, owned: Some(count) };
+            let stock = Stock { owned: Some(count), ..Stock::new(timber.clone(), length) };
             let (length, available) = (tenths(length), Some(count));
             problem.stock.push(saw::StockLine { length, cost: 0, available });
             lines.push((stock, BarFrom::Piece));

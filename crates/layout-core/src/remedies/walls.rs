@@ -120,13 +120,7 @@ fn stock(case: &Case) -> Vec<Vec<Try>> {
         }
         named.push(total.timber.size_in(case.job.units));
         let timber = &total.timber;
-        stock.extend(LENGTHS.map(|length| Stock {
-            timber: timber.clone(),
-            length,
-            price: None,
-            available: None,
-            owned: None,
-        }));
+        stock.extend(LENGTHS.map(|length| Stock::new(timber.clone(), length)));
     }
     let label = format!("Put the usual lengths of {} in the timber list", named.join(", "));
     vec![vec![Try::new(label, Edit::SetStock(stock))]]

@@ -1,6 +1,6 @@
 //! The sheets of board: what to buy, and every different way a sheet is cut, drawn to scale.
 
-use layout_core::board_plan::{BoardMark, BoardPlan, CutSheet, board_plans, marks_in_words};
+use layout_core::board_plan::{BoardMark, BoardPlan, CutSheet, marks_in_words};
 use layout_core::boards::{Layer, On};
 use layout_core::ceiling::CeilingLayout;
 use layout_core::document::Job;
@@ -10,6 +10,7 @@ use layout_core::units::Units;
 
 use super::cut_sheet::{Look, Tile};
 use super::flow::{Block, Cell, Column, Row, arrange, columns, table};
+use super::plans::Plans;
 use super::{GAP, Paper, SCALES, Sheet};
 use crate::picture::Align;
 
@@ -22,8 +23,8 @@ const LARGEST: f64 = 25.0;
 /// Room for a heading over the first, mm.
 const HEADING: f64 = 10.0;
 
-pub(super) fn sheets(job: &Job, layout: &Layout, paper: Paper) -> Vec<Sheet> {
-    let plans = board_plans(job, layout);
+pub(super) fn sheets(job: &Job, layout: &Layout, plans: &Plans<'_>, paper: Paper) -> Vec<Sheet> {
+    let plans = plans.sheets();
     if plans.is_empty() {
         return Vec::new();
     }
@@ -39,13 +40,13 @@ pub(super) fn sheets(job: &Job, layout: &Layout, paper: Paper) -> Vec<Sheet> {
     let Some(look) = looks.find(fits) else { return Vec::new() };
     let width = all().map(|s| look.size(s.size).0).fold(30.0, f64::max);
 
-    let mut lists = vec![summary(job, &plans)];
+    let mut lists = vec![summary(job, plans)];
     lists.extend(plans.iter().filter_map(|p| single(job.units, p)));
     lists.extend(strips(job, layout));
     lists.extend(layout.platforms.iter().filter_map(|p| platform(job, p)));
     lists.extend(layout.ceiling.iter().filter_map(|c| ceiling(job, c)));
     let mut blocks: Vec<Block> = Vec::new();
-    for plan in &plans {
+    for plan in plans {
         let drawn = plan.sheets.iter().filter(|s| !is_single(s));
         let rows: Vec<Row> = drawn.flat_map(|s| Tile::of(look, s).rows(width)).collect();
         if !rows.is_empty() {

@@ -8,7 +8,7 @@ use layout_core::frame::{Cut, EndCut, Member, Role};
 use layout_core::id::{Mark, Name};
 use layout_core::layout::{Framed, Layout, WallLayout};
 use layout_core::math::{round_to, same};
-use layout_core::pieces::Batch;
+use layout_core::pieces::{Batch, SectionPlan};
 use layout_core::resolve::Meets;
 use layout_core::units::{Units, degrees};
 
@@ -432,9 +432,9 @@ pub(super) fn totals(job: &Job, layout: &Layout) -> Block {
 }
 
 /// The cutting plan of each section: bars to length with their pieces.
-pub(super) fn bars(job: &Job, layout: &Layout, width: f64) -> Vec<Block> {
-    layout_core::pieces::cutting_plan(job, layout)
-        .into_iter()
+pub(super) fn bars(job: &Job, plans: &[SectionPlan], width: f64) -> Vec<Block> {
+    plans
+        .iter()
         .filter(|p| !p.bars.is_empty() || !p.left_over.is_empty() || !p.done.is_empty())
         .map(|plan| {
             let proof = plan.bound_in_words(job.units, &job.saw.currency);

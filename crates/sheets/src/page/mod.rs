@@ -16,6 +16,7 @@ mod backing;
 mod insulation;
 mod parts;
 mod plan_sheet;
+mod plans;
 mod wall_sheet;
 mod platform_sheet;
 mod first_fix_sheet;

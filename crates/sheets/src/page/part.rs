@@ -33,7 +33,7 @@ pub enum Part {
     Snags,
     /// How the sheets of board are cut.
     Boards,
-    /// What goes with boards: the order, and insulation bay by bay.
+    /// The order, line by line with spares, packs, masses and what it costs, and insulation bay by bay.
     Yard,
 }
 

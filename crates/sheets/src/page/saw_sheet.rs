@@ -4,6 +4,7 @@ use layout_core::document::Job;
 use layout_core::layout::Layout;
 
 use super::flow::{Block, arrange, columns, rest};
+use super::plans::Plans;
 use super::{GAP, Paper, Sheet, lists, run_on};
 
 /// Width of a column, mm: three of them on A4, four on A3.
@@ -19,7 +20,7 @@ fn count(paper: Paper) -> usize {
     }
 }
 
-pub(super) fn sheets(job: &Job, layout: &Layout, paper: Paper) -> Vec<Sheet> {
+pub(super) fn sheets(job: &Job, layout: &Layout, plans: &Plans<'_>, paper: Paper) -> Vec<Sheet> {
     if layout.framed().all(|p| p.frame().members.is_empty()) {
         return Vec::new();
     }
@@ -33,7 +34,7 @@ pub(super) fn sheets(job: &Job, layout: &Layout, paper: Paper) -> Vec<Sheet> {
         notes.push("* one of them is to be measured in place before it is cut.".into());
     }
     blocks.push(Block::prose("Notes", &notes, width, false));
-    blocks.extend(lists::bars(job, layout, width));
+    blocks.extend(lists::bars(job, plans.bars(), width));
 
     let mut sheet = Sheet::new("saw", "Cutting list");
     let set = arrange(&blocks, &columns(paper.area(), count(paper), width, GAP));

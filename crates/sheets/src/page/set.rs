@@ -7,6 +7,7 @@ use layout_core::document::Job;
 use layout_core::layout::Layout;
 
 use super::flow::Block;
+use super::plans::Plans;
 use super::{
     LabelSheet, Page, Paper, Part, Sheet, board_sheet, face_sheet, first_fix_sheet, label_sheet,
     marks_sheet, plan_sheet, platform_sheet, rod_sheet, run_on, saw_sheet, setout_sheet,
@@ -94,12 +95,13 @@ fn make(
 ) -> Option<Vec<Made>> {
     progress.count.store(parts.len(), Ordering::Relaxed);
     let next = AtomicUsize::new(0);
+    let plans = Plans::new(job, layout);
     let places: Vec<Mutex<Option<Made>>> = parts.iter().map(|_| Mutex::new(None)).collect();
     let work = || {
         while !progress.stop.load(Ordering::Relaxed) {
             let i = next.fetch_add(1, Ordering::Relaxed);
             let Some(part) = parts.get(i) else { break };
-            let made = one(job, layout, options, part);
+            let made = one(job, layout, options, &plans, part);
             if let Ok(mut place) = places[i].lock() {
                 *place = Some(made);
             }
@@ -117,7 +119,7 @@ fn make(
 }
 
 /// One part.
-fn one(job: &Job, layout: &Layout, options: &PrintOptions, part: &Part) -> Made {
+fn one(job: &Job, layout: &Layout, options: &PrintOptions, plans: &Plans<'_>, part: &Part) -> Made {
     let paper = options.paper;
     let sheets = |sheets: Vec<Sheet>| Made { sheets, ..Made::default() };
     let made = match part {
@@ -144,9 +146,9 @@ fn one(job: &Job, layout: &Layout, options: &PrintOptions, part: &Part) -> Made 
             layout.wall(name).map(|wall| sheets(rod_sheet::sheets(job, wall, paper)))
         }
         Part::Labels => Some(sheets(label_sheet::sheets(job, layout, &options.labels))),
-        Part::Saw => Some(sheets(saw_sheet::sheets(job, layout, paper))),
-        Part::Boards => Some(sheets(board_sheet::sheets(job, layout, paper))),
-        Part::Yard => Some(sheets(yard_sheet::sheets(job, layout, paper))),
+        Part::Saw => Some(sheets(saw_sheet::sheets(job, layout, plans, paper))),
+        Part::Boards => Some(sheets(board_sheet::sheets(job, layout, plans, paper))),
+        Part::Yard => Some(sheets(yard_sheet::sheets(job, layout, plans, paper))),
         Part::Snags => Some(sheets(snag_sheet::sheets(job, layout, paper))),
     };
     made.unwrap_or_default()

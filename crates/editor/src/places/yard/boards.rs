@@ -5,12 +5,13 @@ use egui::{Align, Label, Layout, RichText, Ui, WidgetInfo, vec2};
 use layout_core::board_plan::{BoardPlan, marks_in_words};
 use layout_core::document::{Edit, SawSettings, SheetStock};
 use layout_core::id::Name;
+use layout_core::order::{Goods, OrderLine};
 use layout_core::units::Units;
 
-use super::{columns_ui, read_count, read_price};
+use super::{breakage, columns_ui, read_count, read_pack, read_price};
 use crate::command::Command;
 use crate::icons::Icon;
-use crate::panels::bits::{hairline_ui, icon_button_ui, price, quiet, strong};
+use crate::panels::bits::{hairline_ui, icon_button_ui, price, quiet, strong, unbroken};
 use crate::panels::field::{field_ui, length_ui};
 use crate::scene::Scene;
 
@@ -40,7 +41,8 @@ pub(super) fn to_buy_ui(ui: &mut Ui, scene: &Scene<'_>) {
         "“At least” is what no way of cutting can do with less than."
     };
     let about = format!(
-        "Offcuts are used again. {proven} The page Boards shows how each is cut. Nothing is added for breakage."
+        "Offcuts are used again. {proven} The page Boards shows how each is cut. {}",
+        breakage(scene)
     );
     ui.add(Label::new(quiet(theme, about)).wrap());
     ui.add_space(4.0);
@@ -51,7 +53,9 @@ pub(super) fn to_buy_ui(ui: &mut Ui, scene: &Scene<'_>) {
     for plan in plans {
         plan_ui(ui, scene, plan, &widths);
     }
-    let boards: Option<f64> = plans.iter().map(|p| p.price).sum();
+    let boards: Option<f64> = scene.lists.order().of(Goods::Board).map(|line| line.price).sum();
+    let whole = plans.iter().all(|p| p.left_over.is_empty());
+    let boards = boards.filter(|_| whole);
     if let Some(boards) = boards.filter(|sum| *sum > 0.0) {
         let total = |name: &str, sum: f64| {
             let none = || RichText::new("");
@@ -59,17 +63,18 @@ pub(super) fn to_buy_ui(ui: &mut Ui, scene: &Scene<'_>) {
             [strong(name, 14.0), none(), none(), none(), none(), none(), sum]
         };
         columns_ui(ui, &widths, total("All boards", boards));
-        if let Some(timber) = scene.lists.price() {
-            columns_ui(ui, &widths, total("With timber", boards + timber));
-        }
     }
 }
 
 fn plan_ui(ui: &mut Ui, scene: &Scene<'_>, plan: &BoardPlan, widths: &[f32; 7]) {
     let (theme, units) = (scene.theme, scene.job.units);
     let sizes = plan.by_size();
-    let cost = match plan.price {
-        Some(sum) if plan.bought() > 0 => RichText::new(price(&scene.job.saw.currency, sum)),
+    let name = format!("board {}", board_name(units, &plan.kind, plan.thickness));
+    let order = scene.lists.order();
+    let lines: Vec<&OrderLine> = order.of(Goods::Board).filter(|l| l.what == name).collect();
+    let buy: usize = lines.iter().map(|line| line.buy()).sum();
+    let cost = match lines.iter().map(|line| line.price).sum::<Option<f64>>() {
+        Some(sum) if buy > 0 => RichText::new(price(&scene.job.saw.currency, sum)),
         Some(_) => RichText::new(""),
         None => quiet(theme, "no price"),
     };
@@ -84,17 +89,21 @@ fn plan_ui(ui: &mut Ui, scene: &Scene<'_>, plan: &BoardPlan, widths: &[f32; 7]) 
         [
             strong(board_name(units, &plan.kind, plan.thickness), 13.5),
             RichText::new(plan.boards.to_string()),
-            strong(plan.bought().to_string(), 13.5),
+            strong(buy.to_string(), 13.5),
             RichText::new(of),
             RichText::new(plan.fewest.to_string()),
             RichText::new(format!("{:.0} %", plan.waste())),
             cost,
         ],
     );
-    if sizes.len() > 1 {
-        let each = sizes.iter().map(|(s, n)| format!("{n} × {}", size(units, *s)));
-        let each: Vec<String> = each.collect();
-        ui.add(Label::new(RichText::new(each.join("    ")).size(13.5)).wrap());
+    if sizes.len() > 1 || lines.iter().any(|line| !line.beyond().is_empty()) {
+        let each = lines.iter().map(|line| {
+            let beyond = line.beyond();
+            let beyond = if beyond.is_empty() { beyond } else { format!(" ({beyond})") };
+            format!("{} × {}{beyond}", line.buy(), line.of)
+        });
+        let each = unbroken(&each.collect::<Vec<String>>().join("    "));
+        ui.add(Label::new(RichText::new(each).size(13.5)).wrap());
     }
     let here = match plan.owned() {
         0 => None,
@@ -122,7 +131,7 @@ pub(super) fn list_ui(ui: &mut Ui, scene: &Scene<'_>, out: &mut Vec<Command>) {
     }
     ui.add_space(22.0);
     ui.label(strong("Sheets that are sold, and what you have", 16.0));
-    let about = "Price is for one sheet. A count in “here” makes it sheets or offcuts you have: they cost nothing. \
+    let about = "Price is for one sheet; “pack” is how many are sold together. A count in “here” makes it sheets or offcuts you have: they cost nothing. \
                  The sizes that walls are boarded with can be bought though they are not listed.";
     ui.add(Label::new(quiet(theme, about)).wrap());
     let currency = &scene.job.saw.currency;
@@ -130,7 +139,7 @@ pub(super) fn list_ui(ui: &mut Ui, scene: &Scene<'_>, out: &mut Vec<Command>) {
         if currency.is_empty() { "price".to_string() } else { format!("price {currency}") };
     if !scene.job.sheets.is_empty() {
         ui.add_space(4.0);
-        let head = ["board", "width", "length", &price_head, "here", ""];
+        let head = ["board", "width", "length", &price_head, "pack", "here", ""];
         columns_ui(ui, &WIDTHS, head.map(|t| quiet(theme, t)));
         hairline_ui(ui, theme);
     }
@@ -156,7 +165,7 @@ pub(super) fn list_ui(ui: &mut Ui, scene: &Scene<'_>, out: &mut Vec<Command>) {
     settings_ui(ui, scene, out);
 }
 
-const WIDTHS: [f32; 6] = [96.0, 76.0, 76.0, 80.0, 60.0, 28.0];
+const WIDTHS: [f32; 7] = [96.0, 64.0, 64.0, 72.0, 48.0, 48.0, 28.0];
 
 /// One line; gives what it becomes when it was changed, `Some(None)` when it is to go.
 fn line_ui(
@@ -192,8 +201,13 @@ fn line_ui(
         if let Some(price) = typed.value {
             asked = Some(Some(SheetStock { price, ..line.clone() }));
         }
+        let shown = line.pack.map_or(String::new(), |n| n.to_string());
+        let typed = field_ui(ui, theme, &format!("Pack of {of}"), &shown, WIDTHS[4], read_pack);
+        if let Some(pack) = typed.value {
+            asked = Some(Some(SheetStock { pack, ..line.clone() }));
+        }
         let shown = line.owned.map_or(String::new(), |n| n.to_string());
-        let typed = field_ui(ui, theme, &format!("Here of {of}"), &shown, WIDTHS[4], read_count);
+        let typed = field_ui(ui, theme, &format!("Here of {of}"), &shown, WIDTHS[5], read_count);
         if let Some(owned) = typed.value {
             asked = Some(Some(SheetStock { owned, ..line.clone() }));
         }
@@ -225,12 +239,10 @@ fn add_ui(ui: &mut Ui, scene: &Scene<'_>, out: &mut Vec<Command>) {
                     continue;
                 }
                 let mut sheets = scene.job.sheets.clone();
+                let size = next_size(scene, kind, thickness, is_offcut);
                 sheets.push(SheetStock {
-                    kind: kind.clone(),
-                    thickness,
-                    size: next_size(scene, kind, thickness, is_offcut),
-                    price: None,
                     owned: is_offcut.then_some(1),
+                    ..SheetStock::new(kind.clone(), thickness, size)
                 });
                 sheets.sort_by(|a, b| {
                     let key = |s: &SheetStock| (s.kind.clone(), s.owned.is_some());

@@ -6,12 +6,13 @@ use std::sync::Arc;
 use egui::{Label, RichText, Stroke, Ui, vec2};
 use layout_core::document::{Job, Stock, Timber};
 use layout_core::layout::Layout;
+use layout_core::order::timber_name;
 use layout_core::pieces::{Planning, SectionPlan};
 use sheets::picture::Fill;
 
-use super::{LENGTHS, section_name};
+use super::LENGTHS;
 use crate::icons::Icon;
-use crate::panels::bits::{empty_ui, metres, price, quiet, strong};
+use crate::panels::bits::{empty_ui, metres, price, quiet};
 use crate::scene::Scene;
 
 /// The section that is shown, and what was last worked out for it.
@@ -65,7 +66,6 @@ pub(super) fn compare_ui(
         );
         return;
     };
-    ui.label(strong("Which length to buy", 16.0));
     ui.label(quiet(
         theme,
         "What the section would come to with bars of one length, and from your list.",
@@ -73,7 +73,7 @@ pub(super) fn compare_ui(
     ui.horizontal_wrapped(|ui| {
         for section in sections {
             if ui
-                .selectable_label(*section == timber, section_name(scene.job.units, section))
+                .selectable_label(*section == timber, timber_name(section, scene.job.units))
                 .clicked()
             {
                 state.section = Some(section.clone());
@@ -115,13 +115,7 @@ fn compare(scene: &Scene<'_>, layout: &Layout, timber: &Timber) -> Vec<Alone> {
     let price_of =
         |length: f64| listed().filter(|s| (s.length - length).abs() < 1.0).find_map(|s| s.price);
     let one = |length: f64| {
-        let stock = [Stock {
-            timber: timber.clone(),
-            length,
-            price: price_of(length),
-            available: None,
-            owned: None,
-        }];
+        let stock = [Stock { price: price_of(length), ..Stock::new(timber.clone(), length) }];
         let job = Job { stock: stock.into(), cut: Vec::new(), ..scene.job.clone() };
         let plan = Planning::new(&job, layout).plans().into_iter().find(|p| p.timber == *timber)?;
         let mut alone = Alone {

@@ -3,8 +3,8 @@
 
 use super::check::{Check, Checked, Limit};
 use crate::document::{
-    CeilingBoards, CutBar, Insulation, Job, SawSettings, SheetStock, Stock, Sundries, Underlay,
-    not_a_file_name,
+    Buying, CeilingBoards, CutBar, Insulation, Job, SawSettings, SheetStock, Stock, Sundries,
+    Underlay, not_a_file_name,
 };
 
 const SPACING: Limit = Limit(50.0, 1000.0, "mm");
@@ -18,6 +18,11 @@ const PART: Limit = Limit(0.0, 100_000.0, "mm");
 const LAYER: Limit = Limit(0.1, 100.0, "mm");
 const OFFCUT: Limit = Limit(10.0, 10_000.0, "mm");
 const KERF: Limit = Limit(0.0, 20.0, "mm");
+const PACK: Limit = Limit(1.0, 10_000.0, "");
+const PER_CENT: Limit = Limit(0.0, 100.0, "%");
+const SPARES: Limit = Limit(0.0, 1000.0, "");
+const VAN: Limit = Limit(100.0, 30_000.0, "mm");
+const PAYLOAD: Limit = Limit(10.0, 50_000.0, "kg");
 const TRIM: Limit = Limit(0.0, 1000.0, "mm");
 
 impl Check {
@@ -25,20 +30,49 @@ impl Check {
         self.list("stock", &job.stock, 500, Check::stock)?;
         self.list("sheets", &job.sheets, 500, Check::sheet)?;
         self.field("saw", |c| c.saw(&job.saw))?;
+        self.field("buying", |c| c.buying(&job.buying))?;
         self.list("cut", &job.cut, 20_000, Check::cut)
     }
 
     fn stock(&mut self, stock: &Stock) -> Checked {
         self.field("timber", |c| c.timber(&stock.timber))?;
         self.number("length", stock.length, BAR)?;
-        self.number("price", stock.price.unwrap_or(0.0), PRICE)
+        self.number("price", stock.price.unwrap_or(0.0), PRICE)?;
+        self.number("pack", stock.pack.map_or(1.0, f64::from), PACK)
     }
 
     fn sheet(&mut self, sheet: &SheetStock) -> Checked {
         self.field("kind", |c| c.name(sheet.kind.as_str()))?;
         self.number("thickness", sheet.thickness, LAYER)?;
         self.field("size", |c| c.numbers(&[sheet.size.0, sheet.size.1], OFFCUT))?;
-        self.number("price", sheet.price.unwrap_or(0.0), PRICE)
+        self.number("price", sheet.price.unwrap_or(0.0), PRICE)?;
+        self.number("pack", sheet.pack.map_or(1.0, f64::from), PACK)
+    }
+
+    fn buying(&mut self, of: &Buying) -> Checked {
+        self.number("tax", of.tax, PER_CENT)?;
+        self.number("discount", of.discount, PER_CENT)?;
+        self.number("delivery", of.delivery, PRICE)?;
+        self.number("free_from", of.free_from.unwrap_or(0.0), PRICE)?;
+        self.field("spares", |c| {
+            c.number("bars", of.spares.bars, PER_CENT)?;
+            c.number("bars_least", f64::from(of.spares.bars_least), SPARES)?;
+            c.number("sheets", of.spares.sheets, PER_CENT)?;
+            c.number("sheets_least", f64::from(of.spares.sheets_least), SPARES)?;
+            c.number("sundries", of.spares.sundries, PER_CENT)
+        })?;
+        self.field("carry", |c| {
+            let carry = &of.carry;
+            for (name, value) in [
+                ("van_length", carry.van_length),
+                ("van_width", carry.van_width),
+                ("way_length", carry.way_length),
+                ("way_width", carry.way_width),
+            ] {
+                c.number(name, value.unwrap_or(1000.0), VAN)?;
+            }
+            c.number("payload", carry.payload.unwrap_or(1000.0), PAYLOAD)
+        })
     }
 
     fn saw(&mut self, saw: &SawSettings) -> Checked {
@@ -74,6 +108,15 @@ impl Check {
         self.number("bag", s.bag, Limit(0.1, 1000.0, "kg"))?;
         self.number("cartridge", s.cartridge, SOLD)?;
         self.number("friction", s.friction, SHORT)?;
+        let boxes = Limit(1.0, 100_000.0, "");
+        self.number("joint_fixings", f64::from(s.joint_fixings), Limit(0.0, 20.0, ""))?;
+        self.number("joint_length", s.joint_length, Limit(10.0, 500.0, "mm"))?;
+        self.number("joint_box", f64::from(s.joint_box), boxes)?;
+        self.number("plate_apart", s.plate_apart, Limit(100.0, 2000.0, "mm"))?;
+        self.number("plate_length", s.plate_length, Limit(10.0, 500.0, "mm"))?;
+        self.number("plate_box", f64::from(s.plate_box), boxes)?;
+        self.number("packer_bag", f64::from(s.packer_bag), boxes)?;
+        self.number("damp_proof", s.damp_proof, SOLD)?;
         s.prices.values().try_for_each(|price| self.number("prices", *price, PRICE))
     }
 
