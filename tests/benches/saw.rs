@@ -76,12 +76,13 @@ fn instance(text: &str) -> Problem {
         length: tenths(&s["length_mm"]),
         cost: s["price"].as_u64().unwrap(),
         available: s["available"].as_u64().map(|n| n as u32),
+        bowed: false,
     });
     let pieces = read["pieces"]
         .as_array()
         .unwrap()
         .iter()
-        .map(|p| Demand { length: tenths(&p["length_mm"]), count: p["count"].as_u64().unwrap() });
+        .map(|p| Demand::new(tenths(&p["length_mm"]), p["count"].as_u64().unwrap()));
     Problem {
         kerf: tenths(&read["kerf_mm"]),
         stock: stock.collect(),

@@ -1,6 +1,6 @@
 //! Cutting problems by chance: the same seed gives the same problem, always.
 
-use saw::{Problem, StockLine, demands};
+use saw::{Problem, Slant, StockLine, demands};
 
 /// Numbers by chance (xorshift; G. Marsaglia, 2003).
 pub(crate) struct Chance(u64);
@@ -40,7 +40,7 @@ fn stock(chance: &mut Chance) -> Vec<StockLine> {
     let mut lines = Vec::new();
     for &mm in set {
         let cost = if spread == 0 { mm * 10 } else { mm * (300 + chance.below(spread)) / 1_000 };
-        lines.push(StockLine { length: mm * 10, cost, available: None });
+        lines.push(StockLine::new(mm * 10, cost));
     }
     if chance.below(4) == 0 {
         // The longest is always to be had.
@@ -54,7 +54,8 @@ fn stock(chance: &mut Chance) -> Vec<StockLine> {
     if chance.below(2) == 0 {
         for _ in 0..chance.below(9) {
             let length = chance.between(500, 2_300) * 10;
-            lines.push(StockLine { length, cost: 0, available: Some(chance.between(1, 2) as u32) });
+            let available = Some(chance.between(1, 2) as u32);
+            lines.push(StockLine { available, ..StockLine::new(length, 0) });
         }
     }
     lines
@@ -114,7 +115,7 @@ pub(crate) fn small(seed: u64, most: u64) -> Problem {
         };
         let few = chance.below(3) == 0;
         let available = few.then(|| chance.below(4) as u32);
-        stock.push(StockLine { length, cost, available });
+        stock.push(StockLine { available, ..StockLine::new(length, cost) });
     }
     let kinds: Vec<u64> = (0..chance.between(1, 6)).map(|_| chance.between(1, 30) * unit).collect();
     let mut lengths: Vec<u64> = (0..chance.below(most + 1))
@@ -127,5 +128,31 @@ pub(crate) fn small(seed: u64, most: u64) -> Problem {
         lengths.extend([whole / 2, whole - whole / 2].into_iter().filter(|l| *l > 0));
     }
     let hold = chance.below(20) * chance.below(2) * unit;
-    Problem { kerf, trim, hold, stock, pieces: demands(&lengths) }
+    Problem { kerf, trim, hold, stock, pieces: demands(&lengths), ..Problem::default() }
+}
+
+/// The same problem where some bars are bowed, some pieces have to be straight and some have slanted ends.
+#[allow(dead_code)]
+pub(crate) fn sorted_and_slanted(seed: u64, mut problem: Problem) -> Problem {
+    let chance = &mut Chance::new(seed);
+    for line in &mut problem.stock {
+        line.bowed = chance.below(3) == 0;
+    }
+    let longest = problem.stock.iter().map(|s| s.length).max().unwrap_or(0);
+    problem.slants = (0..chance.below(3)).map(|_| chance.below(longest / 4 + 2)).collect();
+    let mut pieces = Vec::new();
+    for demand in &problem.pieces {
+        for _ in 0..demand.count {
+            let mut piece = demand.piece;
+            piece.straight = chance.below(3) == 0;
+            let slants = problem.slants.len() as u64;
+            if slants > 0 && chance.below(2) == 0 {
+                let (like, both) = (chance.below(slants) as u16, chance.below(3) == 0);
+                piece.slant = Some(Slant { like, both });
+            }
+            pieces.push(piece);
+        }
+    }
+    problem.pieces = demands(&pieces);
+    problem
 }

@@ -26,9 +26,9 @@ mod words;
 use std::sync::Arc;
 
 use layout_core::document::{
-    Beam, BoardedFirst, Corner, Door, DoorStyle, Edit, EndRule, Face, Floor, GridFrom, Hinge, Hold,
-    HoldTo, Job, Layer, Line, Lining, MakeUp, Moisture, OddBay, Opening, OpeningKind, Post,
-    Raising, Reading, Reveals, RoofPlane, SheetStock, SolesAtDoors, Stock, Wall, WallEnd,
+    Beam, BoardedFirst, Corner, Delivery, Door, DoorStyle, Edit, EndRule, Face, Floor, GridFrom,
+    Hinge, Hold, HoldTo, Job, Layer, Line, Lining, MakeUp, Moisture, OddBay, Opening, OpeningKind,
+    Post, Raising, Reading, Reveals, RoofPlane, SheetStock, SolesAtDoors, Stock, Wall, WallEnd,
 };
 use layout_core::id::{Name, Surface};
 use layout_core::layout::Layout;
@@ -163,12 +163,15 @@ fn statement(job: &mut Job, plain: &mut bool, w: &mut Words) -> Result<(), Strin
                     "board-kerf" => job.saw.board_kerf = w.number()?,
                     "keep" => job.saw.keep = w.number()?,
                     "hold" => job.saw.hold = w.number()?,
+                    "measured" => job.saw.measured = w.number()?,
+                    "sure" => job.saw.sure = w.number()?,
                     "keep-bar" => job.saw.keep_bar = w.number()?,
                     other => return Err(format!("saw has no “{other}”")),
                 }
             }
         }
         "cut" => cut(job, w)?,
+        "came" => came(job, w)?,
         "fitting" => fitting(job, w)?,
         "route" => route(job, w)?,
         "accept" => accept(job, w)?,
@@ -497,7 +500,7 @@ fn sheet(job: &mut Job, w: &mut Words) -> Result<(), String> {
 }
 
 /// `stock 46x97 2400 3000 4800`, `price 7.2` for all of them, `only 3` of each, `owned 2` of each, `pack 12` when
-/// they are sold in bundles.
+/// they are sold in bundles, `crooked 0.1` of them not straight, `bowed` owned ones.
 fn stock(job: &mut Job, w: &mut Words) -> Result<(), String> {
     let timber = timber(w)?;
     let mut lengths = Vec::new();
@@ -508,9 +511,26 @@ fn stock(job: &mut Job, w: &mut Words) -> Result<(), String> {
     let available = if w.take("only") { Some(w.number()? as u32) } else { None };
     let owned = if w.take("owned") { Some(w.number()? as u32) } else { None };
     let pack = if w.take("pack") { Some(w.number()? as u32) } else { None };
-    let line =
-        |length| Stock { price, available, owned, pack, ..Stock::new(timber.clone(), length) };
-    job.stock.extend(lengths.into_iter().map(line));
+    let crooked = if w.take("crooked") { w.number()? } else { 0.0 };
+    let bowed = w.take("bowed");
+    job.stock.extend(lengths.into_iter().map(|length| Stock {
+        price,
+        available,
+        owned,
+        pack,
+        crooked,
+        bowed,
+        ..Stock::new(timber.clone(), length)
+    }));
+    Ok(())
+}
+
+/// `came 46x97 2400 straight 40 bowed 8`: bars that came from the merchant.
+fn came(job: &mut Job, w: &mut Words) -> Result<(), String> {
+    let (timber, length) = (timber(w)?, w.number()?);
+    let straight = if w.take("straight") { w.number()? as u32 } else { 0 };
+    let bowed = if w.take("bowed") { w.number()? as u32 } else { 0 };
+    *job = Edit::Deliver(vec![Delivery { timber, length, straight, bowed }]).apply(job);
     Ok(())
 }
 

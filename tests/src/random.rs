@@ -143,7 +143,9 @@ pub(crate) fn stock(job: &Job, r: &mut Random) -> Vec<Stock> {
         for timber in [Some(&makeup.timber), makeup.opening_head.as_ref()].into_iter().flatten() {
             for length in [2400.0, 3000.0, 3600.0, 4800.0] {
                 let price = r.once_in(2).then_some(length / 500.0);
-                stock.push(Stock { price, ..Stock::new(timber.clone(), length) });
+                // Of some lists not every bar is straight.
+                let crooked = if price.is_some() && length == 3000.0 { 0.1 } else { 0.0 };
+                stock.push(Stock { price, crooked, ..Stock::new(timber.clone(), length) });
             }
         }
     }
@@ -479,6 +481,8 @@ pub fn absurd(seed: u64) -> Job {
                 price: Some(r.pick(&odd)),
                 available: Some(r.below(3) as u32),
                 owned: r.once_in(3).then(|| r.below(4) as u32),
+                crooked: r.pick(&odd),
+                bowed: r.once_in(2),
                 pack: r.once_in(3).then(|| r.below(4) as u32),
                 ..Stock::new(Timber::new(46.0, 97.0, "C16"), r.pick(&odd))
             });

@@ -37,6 +37,7 @@ pub fn answer(job: &Job, layout: &Layout, what: &str) -> Result<String, String> 
         "totals" => return Ok(totals(layout)),
         "batches" => return Ok(batches(layout)),
         "bars" => return Ok(bars::bars(job, layout)),
+        "plate-joints" => return Ok(bars::joints(job, layout)),
         "to-buy" => return Ok(buying::to_buy(job, layout)),
         "order" => return Ok(sundries::order(job, layout)),
         "sheets" => return Ok(sheets(job, layout)),

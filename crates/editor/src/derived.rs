@@ -13,7 +13,7 @@ use layout_core::frame::Total;
 use layout_core::id::{ItemRef, Name};
 use layout_core::layout::Layout;
 use layout_core::order::{self, Order, Remark};
-use layout_core::pieces::{Batch, Planning, SectionPlan, batches, totals};
+use layout_core::pieces::{Batch, Joining, Planning, SectionPlan, batches, joining, totals};
 use layout_core::remedies::{Remedy, remedies};
 use layout_core::snag::Snag;
 use layout_core::sundries::{self, Need};
@@ -188,6 +188,8 @@ pub struct Planned {
     pub plans: Vec<SectionPlan>,
     /// How long it took, ms.
     pub ms: f64,
+    /// Joints of plates that come to less, once they were looked for.
+    pub joining: Option<Joining>,
 }
 
 impl Planned {
@@ -205,11 +207,14 @@ impl Planned {
             of: job.clone(),
             plans: planning.plans(),
             ms: ms_since(began),
+            joining: None,
         };
         while go_on() && !planning.run(&go_on) {
             tell(found(&planning));
         }
-        found(&planning)
+        let planned = found(&planning);
+        tell(found(&planning));
+        Planned { joining: joining(job, layout, &planned.plans, &go_on), ..planned }
     }
 }
 
@@ -234,6 +239,8 @@ pub struct Lists {
     pub plans: Vec<SectionPlan>,
     /// How long the plans took, ms; `None` while they are the first.
     pub plans_ms: Option<f64>,
+    /// Joints of plates that come to less, once they were looked for.
+    pub joining: Option<Joining>,
     /// What they are of.
     of: (Arc<Job>, Arc<Layout>),
     /// The sheets of board, once somebody asks.
@@ -255,6 +262,7 @@ impl Lists {
             totals: totals(layout),
             plans: Planning::new(job, layout).plans(),
             plans_ms: None,
+            joining: None,
         }
     }
 
@@ -292,6 +300,7 @@ impl Lists {
         if Arc::ptr_eq(&self.of.0, &planned.of) {
             self.plans.clone_from(&planned.plans);
             self.plans_ms = Some(planned.ms);
+            self.joining.clone_from(&planned.joining);
             self.order = OnceLock::new();
         }
     }
@@ -303,7 +312,7 @@ impl Lists {
 
     /// How many bars to buy.
     pub fn bars(&self) -> usize {
-        self.plans.iter().map(|p| p.bought_bars().count()).sum()
+        self.plans.iter().flat_map(SectionPlan::order).map(|line| line.bars).sum()
     }
 
     /// Length to buy, mm.

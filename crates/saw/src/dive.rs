@@ -145,7 +145,7 @@ fn take(column: &Column, n: u64, pieces: &mut [u64], bars: &mut [u64], taken: &m
 
 fn wanted(shop: &Shop<'_>, pieces: &[u64]) -> Vec<Demand> {
     let items = shop.model.items.iter().zip(pieces);
-    items.filter(|(_, n)| **n > 0).map(|(i, n)| Demand { length: i.length, count: *n }).collect()
+    items.filter(|(_, n)| **n > 0).map(|(i, n)| Demand { piece: i.piece, count: *n }).collect()
 }
 
 fn free(shop: &Shop<'_>, bars: &[u64]) -> Vec<u64> {

@@ -166,15 +166,14 @@ impl Walk<'_> {
                 return Ok(true);
             }
         }
-        let Some(first) =
-            (item..self.model.items.len()).find(|&i| self.model.items[i].need <= room)
-        else {
-            if self.full(room) && !self.cuts.is_empty() {
+        let Some(first) = (item..self.model.items.len()).find(|&i| self.fits(i, room)) else {
+            let holds = !self.cuts.is_empty() && self.model.holds(self.line, &self.cuts);
+            if holds && self.full(room) {
                 self.found.add(Column { line: self.line, cuts: self.cuts.clone() });
             }
             return Ok(true);
         };
-        let Item { need, count, .. } = self.model.items[first];
+        let &Item { need, count, .. } = &self.model.items[first];
         let most = count.min(room / need);
         for n in (0..=most).rev() {
             if n > 0 {
@@ -196,9 +195,29 @@ impl Walk<'_> {
 
     /// True when no piece that is not on the bar yet fits into what is left.
     fn full(&self, room: u64) -> bool {
+        if self.model.is_slanted() {
+            return self.truly_full();
+        }
         let on = |i: usize| self.cuts.iter().find(|c| c.0 == i).map_or(0, |c| c.1);
         let items = self.model.items.iter().enumerate();
-        items.rev().take_while(|(_, item)| item.need <= room).all(|(i, item)| on(i) >= item.count)
+        items.rev().filter(|(i, _)| self.fits(*i, room)).all(|(i, item)| on(i) >= item.count)
+    }
+
+    /// The same where what a piece takes depends on the others.
+    fn truly_full(&self) -> bool {
+        (0..self.model.items.len()).all(|i| {
+            let mut cuts = self.cuts.clone();
+            match cuts.iter_mut().find(|c| c.0 == i) {
+                Some(cut) => cut.1 += 1,
+                None => cuts.push((i, 1)),
+            }
+            let there = cuts.iter().all(|&(i, n)| n <= self.model.items[i].count);
+            !there || !self.model.holds(self.line, &cuts)
+        })
+    }
+
+    fn fits(&self, item: usize, room: u64) -> bool {
+        self.model.items[item].need <= room && self.model.gives(self.line, item)
     }
 }
 

@@ -141,6 +141,9 @@ impl Cutter<'_> {
         // The longest piece is on the next pattern, with any of the others, on as many bars as will.
         for at in 0..bars.len() {
             let (line, there) = bars[at];
+            if !self.model.gives(line, pieces[first].0) {
+                continue;
+            }
             for n in (1..=there.min(pieces[first].1)).rev() {
                 let most = pieces[first].1 / n;
                 let fit = self.model.lines[line].room / self.model.items[pieces[first].0].need;
@@ -183,8 +186,11 @@ impl Cutter<'_> {
             return false;
         }
         self.steps -= 1;
-        let next = (from..pieces.len())
-            .find(|&k| pieces[k].1 >= n && self.model.items[pieces[k].0].need <= left);
+        let next = (from..pieces.len()).find(|&k| {
+            let item = pieces[k].0;
+            let fits = self.model.items[item].need <= left;
+            pieces[k].1 >= n && fits && self.model.gives(line, item)
+        });
         let Some(k) = next else {
             let before = self.found.len();
             let column = Column { line, cuts: cuts.clone() };
@@ -228,9 +234,7 @@ impl Cutter<'_> {
             let cuts: Vec<(usize, u64)> =
                 pieces.iter().filter(|p| p.1 > 0).map(|&(i, n)| (i, n / there)).collect();
             let column = Column { line, cuts };
-            if self.model.taken(&column.cuts) <= self.model.lines[line].room
-                && self.can_be_held(&column)
-            {
+            if self.model.holds(line, &column.cuts) && self.can_be_held(&column) {
                 self.found.push((column, there));
                 return true;
             }
@@ -253,10 +257,8 @@ mod tests {
     #[test]
     fn three_patterns_become_two_and_two_one() {
         let problem = Problem {
-            stock: vec![StockLine { length: 100, cost: 1, available: None }],
-            pieces: [(60, 4), (40, 4), (30, 3), (25, 3)]
-                .map(|(length, count)| Demand { length, count })
-                .into(),
+            stock: vec![StockLine::new(100, 1)],
+            pieces: [(60, 4), (40, 4), (30, 3), (25, 3)].map(|(l, n)| Demand::new(l, n)).into(),
             ..Problem::default()
         };
         let model = Model::of(&problem);

@@ -7,7 +7,7 @@
 //! Pieces of one length are dealt out together and bars cut alike are one pattern, so the work grows with the
 //! number of different lengths and not with the number of pieces.
 
-use crate::{Demand, Pattern, Patterns, Problem, StockLine};
+use crate::{Demand, Pattern, Patterns, Piece, Problem, StockLine};
 
 /// The best of several first-fit plans, as patterns. Never fails: lengths no bar can give are listed.
 pub fn first_fit_patterns(problem: &Problem) -> Patterns {
@@ -28,8 +28,15 @@ pub(crate) fn complete(
     free: &[u64],
     opens: impl Iterator<Item = Option<usize>>,
 ) -> Patterns {
+    // Where not all bars are straight, pieces that have to be may have to come first.
+    let sorted = problem.stock.iter().any(|s| s.bowed) && wanted.iter().any(|d| d.piece.straight);
+    let mut first = wanted.to_vec();
+    first.sort_by_key(|d| !d.piece.straight);
+    let orders = [wanted, &first];
+    let orders = if sorted { &orders[..] } else { &orders[..1] };
     opens
-        .map(|opens| shrink(problem, fill(problem, wanted, free, opens), free))
+        .flat_map(|opens| orders.iter().map(move |wanted| (opens, *wanted)))
+        .map(|(opens, wanted)| shrink(problem, fill(problem, wanted, free, opens), free))
         .min_by_key(|plan| (plan.missing(), plan.cost(problem), plan.bought(problem), plan.bars()))
         .unwrap_or_default()
 }
@@ -41,61 +48,79 @@ fn fill(problem: &Problem, wanted: &[Demand], free: &[u64], opens: Option<usize>
     let rooms: Vec<u64> =
         problem.stock.iter().map(|s| problem.room(s.length).unwrap_or(0)).collect();
     let mut plan = Patterns::default();
-    for &Demand { length, count } in wanted {
-        let need = length + problem.kerf;
+    for &Demand { piece, count } in wanted {
+        let need = piece.length + problem.kerf;
         let mut wanted = count as usize;
         let mut i = 0;
         while wanted > 0 && i < plan.patterns.len() {
-            if fits(problem, &plan.patterns[i], length) == 0 {
+            if fits(problem, &plan.patterns[i], piece) == 0 {
                 i += 1;
                 continue;
             }
             let open = plan.patterns.remove(i);
-            let cut = deal(problem, &open, length, &mut wanted);
+            let cut = deal(problem, &open, piece, &mut wanted);
             let after = i + cut.len();
             plan.patterns.splice(i..i, cut);
             i = after;
         }
         while wanted > 0 {
-            let holds = |&line: &usize| free[line] > 0 && rooms[line] >= need;
+            let holds =
+                |&line: &usize| free[line] > 0 && rooms[line] >= need && problem.gives(line, piece);
             let shortest = || {
                 let lines = (0..problem.stock.len()).filter(holds);
-                lines.min_by_key(|&line| problem.stock[line].length)
+                lines.min_by_key(|&line| (problem.stock[line].length, !problem.stock[line].bowed))
             };
             let Some(line) = opens.filter(holds).or_else(shortest) else {
-                plan.left_over.push((length, wanted));
+                plan.left_over.push((piece, wanted));
                 break;
             };
             let fresh = Pattern { stock: line, cuts: Vec::new(), left: rooms[line], bars: 1 };
-            let each = fits(problem, &fresh, length).max(1);
+            let each = fits(problem, &fresh, piece).max(1);
             let bars = free[line].min(wanted.div_ceil(each) as u64);
             free[line] -= bars;
             let fresh = Pattern { bars: bars as usize, ..fresh };
-            plan.patterns.extend(deal(problem, &fresh, length, &mut wanted));
+            plan.patterns.extend(deal(problem, &fresh, piece, &mut wanted));
         }
     }
     plan
 }
 
-/// How many pieces of a length, with their cuts, go into what is left of a bar. No piece on it is shorter.
-fn fits(problem: &Problem, open: &Pattern, length: u64) -> usize {
-    let longest = open.cuts.first().map_or(length, |cut| cut.0);
+/// How many of a piece, with their cuts, go into what is left of a bar.
+fn fits(problem: &Problem, open: &Pattern, piece: Piece) -> usize {
+    if !problem.gives(open.stock, piece) {
+        return 0;
+    }
+    let longest = open.cuts.iter().map(|cut| cut.0.length).max().unwrap_or(0).max(piece.length);
     let left = open.left.saturating_sub(problem.hold.saturating_sub(longest));
-    let n = left.checked_div(length + problem.kerf).unwrap_or(u64::MAX);
+    let each = piece.length + problem.kerf;
+    let mut n = left.checked_div(each).unwrap_or(u64::MAX);
+    if problem.ends(piece).0 > 0 {
+        // Its ends may lie against others.
+        let more = |n: u64| takes_more(problem, open, piece, n) <= left;
+        while more(n + 1) {
+            n += 1;
+        }
+    }
     usize::try_from(n).unwrap_or(usize::MAX)
 }
 
-/// Deals pieces of one length to bars cut alike, filling each before the next: full bars, one that takes the last
+/// What so many more of a piece take of a bar.
+fn takes_more(problem: &Problem, open: &Pattern, piece: Piece, n: u64) -> u64 {
+    let cuts = open.cuts.iter().map(|&(piece, n)| (piece, n as u64));
+    problem.takes(cuts.chain([(piece, n)])) - open.takes(problem)
+}
+
+/// Deals pieces that are alike to bars cut alike, filling each before the next: full bars, one that takes the last
 /// pieces, those that get none.
-fn deal(problem: &Problem, open: &Pattern, length: u64, wanted: &mut usize) -> Vec<Pattern> {
-    let each = fits(problem, open, length).max(1);
+fn deal(problem: &Problem, open: &Pattern, piece: Piece, wanted: &mut usize) -> Vec<Pattern> {
+    let each = fits(problem, open, piece).max(1);
     let full = open.bars.min(*wanted / each);
     let rest = if full < open.bars { *wanted - full * each } else { 0 };
     let with = |bars: usize, n: usize| {
         let mut cut = Pattern { bars, ..open.clone() };
         if n > 0 {
-            cut.cuts.push((length, n));
-            cut.left -= (length + problem.kerf) * n as u64;
+            cut.left -= takes_more(problem, open, piece, n as u64);
+            cut.cuts.push((piece, n));
         }
         cut
     };
@@ -115,10 +140,12 @@ pub(crate) fn shrink(problem: &Problem, plan: Patterns, there: &[u64]) -> Patter
     }
     let mut patterns: Vec<Pattern> = Vec::with_capacity(plan.patterns.len());
     for pattern in plan.patterns {
-        let need: u64 =
-            pattern.cuts.iter().map(|&(length, n)| (length + problem.kerf) * n as u64).sum();
-        let longest = pattern.cuts.iter().map(|cut| cut.0).max().unwrap_or(0);
+        let need = pattern.takes(problem);
+        let longest = pattern.cuts.iter().map(|cut| cut.0.length).max().unwrap_or(0);
         let spare = |line: usize| {
+            if pattern.cuts.iter().any(|cut| !problem.gives(line, cut.0)) {
+                return None;
+            }
             let spare = problem.room(problem.stock[line].length)?.checked_sub(need)?;
             problem.holds(longest, spare).then_some(spare)
         };
@@ -127,7 +154,8 @@ pub(crate) fn shrink(problem: &Problem, plan: Patterns, there: &[u64]) -> Patter
             let better =
                 |&line: &usize| line != pattern.stock && free[line] > 0 && spare(line).is_some();
             let lines = (0..problem.stock.len()).filter(better).chain([pattern.stock]);
-            let key = |l: &usize| (problem.stock[*l].cost, problem.stock[*l].length);
+            let line = |l: &usize| &problem.stock[*l];
+            let key = |l: &usize| (line(l).cost, line(l).length, !line(l).bowed);
             let stock = lines.min_by_key(key).unwrap_or(pattern.stock);
             let moved = if stock == pattern.stock { bars } else { bars.min(free[stock]) };
             if stock != pattern.stock {
@@ -148,7 +176,7 @@ mod tests {
     use crate::{Plan, demands};
 
     fn stock(lengths: &[u64]) -> Vec<StockLine> {
-        lengths.iter().map(|&length| StockLine { length, cost: length, available: None }).collect()
+        lengths.iter().map(|&length| StockLine::new(length, length)).collect()
     }
 
     fn problem(kerf: u64, stock: Vec<StockLine>, lengths: &[u64]) -> Problem {
@@ -224,9 +252,9 @@ mod tests {
         assert_eq!(
             as_cut,
             [
-                (2, vec![(21_000, 2), (8_000, 1)]),
-                (1, vec![(21_000, 1), (8_000, 3)]),
-                (1, vec![(8_000, 1)])
+                (2, vec![(21_000.into(), 2), (8_000.into(), 1)]),
+                (1, vec![(21_000.into(), 1), (8_000.into(), 3)]),
+                (1, vec![(8_000.into(), 1)])
             ]
         );
         planned(&problem, &lengths);
@@ -288,7 +316,7 @@ mod tests {
         let many = Problem {
             kerf: 30,
             stock: stock(&[24_000]),
-            pieces: vec![Demand { length: 7_000, count: 1_000_000_000 }],
+            pieces: vec![Demand::new(7_000, 1_000_000_000)],
             ..Problem::default()
         };
         assert_eq!(first_fit_patterns(&many).bars(), 333_333_334);
@@ -296,7 +324,7 @@ mod tests {
 
     #[test]
     fn trim_and_absurd_numbers_are_harmless() {
-        let lengths = [1, 0];
+        let lengths = [1_u64, 0];
         let trimmed = Problem { trim: 50_000, ..problem(30, stock(&[24_000]), &lengths) };
         assert_eq!(planned(&trimmed, &lengths).left_over.len(), 2);
         assert_eq!(first_fit_patterns(&Problem::default()), Patterns::default());

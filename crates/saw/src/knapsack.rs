@@ -24,17 +24,28 @@ struct Pass {
     copies: u64,
 }
 
+/// One table for straight bars and, where that makes a difference, one for those that are not.
 #[derive(Default)]
 pub(crate) struct Knapsack {
     /// Steps of the model in one of the table.
     quantum: u64,
+    /// Which table a line's bars are looked up in.
+    bowed: Vec<bool>,
     rooms: Vec<usize>,
+    needs: Vec<u64>,
+    straight: Vec<bool>,
+    any: Table,
+    crooked: Table,
+}
+
+/// Room by room.
+#[derive(Default)]
+struct Table {
     passes: Vec<Pass>,
     /// Whether each pass is taken at each room, pass by pass.
     taken: Vec<bool>,
     best: Vec<i32>,
     next: Vec<i32>,
-    needs: Vec<u64>,
 }
 
 impl Knapsack {
@@ -56,7 +67,7 @@ impl Knapsack {
 
     /// True when it takes long to fill, beside a pivot or two.
     pub(crate) fn is_large(&self) -> bool {
-        self.passes.len() * self.best.len() > 1_000_000
+        self.any.passes.len() * self.any.best.len() > 1_000_000
     }
 
     /// True when the table is as fine as the model.
@@ -92,14 +103,62 @@ impl Knapsack {
             .iter()
             .map(|i| if coarse == Coarse::Fits { i.need.div_ceil(q) } else { i.need / q })
             .collect();
+        self.bowed = model.lines.iter().map(|l| l.bowed && model.sorted()).collect();
+        self.straight = model.items.iter().map(|i| i.piece.straight).collect();
         let width = self.rooms.iter().max().copied().unwrap_or(0) + 1;
+        self.any.fill(width, &self.needs, values, most);
+        if model.sorted() {
+            let some: Vec<u64> =
+                most.iter().zip(&self.straight).map(|(n, s)| if *s { 0 } else { *n }).collect();
+            self.crooked.fill(width, &self.needs, values, &some);
+        }
+    }
+
+    fn table(&self, line: usize) -> &Table {
+        if self.bowed[line] { &self.crooked } else { &self.any }
+    }
+
+    /// The most a bar of a line can be worth.
+    pub(crate) fn best(&self, line: usize) -> i32 {
+        self.table(line).best.get(self.rooms[line]).copied().unwrap_or(0)
+    }
+
+    /// The most a bar of a line can be worth beside a piece of an item; `None` where it does not give that.
+    pub(crate) fn best_beside(&self, line: usize, item: usize) -> Option<i32> {
+        if self.bowed[line] && self.straight[item] {
+            return None;
+        }
+        let beside = self.rooms[line].checked_sub(self.needs[item] as usize)?;
+        self.table(line).best.get(beside).copied()
+    }
+
+    /// The pieces that come to the most on a bar of a line.
+    pub(crate) fn cuts(&self, line: usize) -> Vec<(usize, u64)> {
+        self.table(line).cuts_within(self.rooms[line], &self.needs)
+    }
+
+    /// The same beside one piece of an item, with it.
+    pub(crate) fn cuts_beside(&self, line: usize, item: usize) -> Vec<(usize, u64)> {
+        let room = self.rooms[line] - self.needs[item] as usize;
+        let mut cuts = self.table(line).cuts_within(room, &self.needs);
+        match cuts.iter_mut().find(|c| c.0 == item) {
+            Some(cut) => cut.1 += 1,
+            None => cuts.push((item, 1)),
+        }
+        cuts.sort_unstable();
+        cuts
+    }
+}
+
+impl Table {
+    fn fill(&mut self, width: usize, needs: &[u64], values: &[i32], most: &[u64]) {
         self.passes.clear();
         self.best.clear();
         self.best.resize(width, 0);
         self.next.clear();
         self.next.resize(width, 0);
         for item in (0..values.len()).rev() {
-            let need = self.needs[item];
+            let need = needs[item];
             if values[item] <= 0 || most[item] == 0 || need >= width as u64 {
                 continue;
             }
@@ -139,39 +198,12 @@ impl Knapsack {
         std::mem::swap(&mut self.best, &mut self.next);
     }
 
-    /// The most a bar of a line can be worth.
-    pub(crate) fn best(&self, line: usize) -> i32 {
-        self.best.get(self.rooms[line]).copied().unwrap_or(0)
-    }
-
-    /// The most `room` less of a line's bar can be worth.
-    pub(crate) fn best_beside(&self, line: usize, item: usize) -> Option<i32> {
-        let beside = self.rooms[line].checked_sub(self.needs[item] as usize)?;
-        self.best.get(beside).copied()
-    }
-
-    /// The pieces that come to the most on a bar of a line.
-    pub(crate) fn cuts(&self, line: usize) -> Vec<(usize, u64)> {
-        self.cuts_within(self.rooms[line])
-    }
-
-    /// The same beside one piece of an item, with it.
-    pub(crate) fn cuts_beside(&self, line: usize, item: usize) -> Vec<(usize, u64)> {
-        let mut cuts = self.cuts_within(self.rooms[line] - self.needs[item] as usize);
-        match cuts.iter_mut().find(|c| c.0 == item) {
-            Some(cut) => cut.1 += 1,
-            None => cuts.push((item, 1)),
-        }
-        cuts.sort_unstable();
-        cuts
-    }
-
-    fn cuts_within(&self, mut room: usize) -> Vec<(usize, u64)> {
+    fn cuts_within(&self, mut room: usize, needs: &[u64]) -> Vec<(usize, u64)> {
         let width = self.best.len();
         let mut cuts: Vec<(usize, u64)> = Vec::new();
         for (k, pass) in self.passes.iter().enumerate().rev() {
             if self.taken[k * width + room] {
-                room -= (self.needs[pass.item] * pass.copies) as usize;
+                room -= (needs[pass.item] * pass.copies) as usize;
                 match cuts.last_mut() {
                     Some(last) if last.0 == pass.item => last.1 += pass.copies,
                     _ => cuts.push((pass.item, pass.copies)),

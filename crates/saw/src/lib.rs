@@ -5,8 +5,8 @@
 //! ```
 //! let problem = saw::Problem {
 //!     kerf: 30,
-//!     stock: vec![saw::StockLine { length: 24_000, cost: 729, available: None }],
-//!     pieces: saw::demands(&[11_900, 11_900, 5_000]),
+//!     stock: vec![saw::StockLine::new(24_000, 729)],
+//!     pieces: saw::demands(&[11_900_u64, 11_900, 5_000]),
 //!     ..saw::Problem::default()
 //! };
 //! let mut planner = saw::Planner::new(&problem)?;
@@ -32,16 +32,20 @@ mod few;
 mod pool;
 mod coarse;
 mod planner;
+mod reserve;
+mod buying;
 pub mod sheets;
 
+pub use buying::{Buying, Straightness};
 pub use first_fit::first_fit_patterns;
 pub use plan::{CutBar, Pattern, Patterns, Plan};
 pub use planner::Planner;
 pub use pool::Pool;
 pub use problem::{
-    Demand, Fault, LONGEST, MOST_LENGTHS, MOST_LINES, MOST_ON_A_BAR, MOST_PIECES, Problem,
-    StockLine, demands,
+    Demand, Fault, LONGEST, MOST_LENGTHS, MOST_LINES, MOST_ON_A_BAR, MOST_PIECES, Piece, Problem,
+    Slant, StockLine, demands,
 };
+pub use reserve::{chance, to_buy};
 
 /// Asked now and then whether to go on.
 type Go<'a> = &'a dyn Fn() -> bool;

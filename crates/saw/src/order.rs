@@ -1,14 +1,14 @@
 //! The order to saw in: a stop is set to a length, and every bar of a pattern is cut to it before the next is set. Where one pattern ends
 //! with the length the next begins with, the stop stays.
 
-use crate::{Pattern, Patterns, Problem};
+use crate::{Pattern, Patterns, Piece, Problem};
 
 impl Patterns {
     /// How often the stop is set when patterns are sawn in their order, and the lengths of each in theirs.
     pub fn stop_settings(&self) -> usize {
         let mut set = None;
         let mut settings = 0;
-        for &(length, _) in self.patterns.iter().flat_map(|p| &p.cuts) {
+        for Piece { length, .. } in self.patterns.iter().flat_map(|p| &p.cuts).map(|c| c.0) {
             settings += usize::from(set != Some(length));
             set = Some(length);
         }
@@ -30,7 +30,7 @@ impl Patterns {
             // Of those that go on with the length that is set, the one with the fewest other ways to be reached.
             let goes_on = |k: &usize| set.is_some_and(|set| begins(problem, left[*k], set));
             let ways = |k: &usize| -> (bool, usize) {
-                let ways = left[*k].cuts.iter().map(|c| others(*k, c.0)).sum();
+                let ways = left[*k].cuts.iter().map(|c| others(*k, c.0.length)).sum();
                 (!goes_on(k), ways)
             };
             let next = (0..left.len()).min_by_key(ways).unwrap_or(0);
@@ -38,14 +38,16 @@ impl Patterns {
             // It ends with the length that most of the others have, for then the stop may stay.
             let mut cuts = left[next].cuts.clone();
             let held = must_end_longest(problem, left[next]);
-            let ends = cuts.iter().map(|c| c.0).filter(|l| cuts.len() == 1 || first != Some(*l));
-            let ends = ends.filter(|l| !held || *l == cuts[0].0);
+            let ends = cuts.iter().map(|c| c.0.length);
+            let ends = ends.filter(|l| cuts.len() == 1 || first != Some(*l));
+            let ends = ends.filter(|l| !held || *l == cuts[0].0.length);
             let last = ends.max_by_key(|l| (others(next, *l), std::cmp::Reverse(*l)));
             cuts.sort_by_key(|c| {
-                let place = if first == Some(c.0) { 0 } else { 1 + usize::from(last == Some(c.0)) };
+                let length = Some(c.0.length);
+                let place = if first == length { 0 } else { 1 + usize::from(last == length) };
                 (place, std::cmp::Reverse(c.0))
             });
-            set = cuts.last().map(|c| c.0);
+            set = cuts.last().map(|c| c.0.length);
             patterns.push(Pattern { cuts, ..left.remove(next).clone() });
         }
         let sawn = Patterns { patterns, left_over: self.left_over.clone() };
@@ -56,19 +58,20 @@ impl Patterns {
 }
 
 fn has(pattern: &Pattern, length: u64) -> bool {
-    pattern.cuts.iter().any(|c| c.0 == length)
+    pattern.cuts.iter().any(|c| c.0.length == length)
 }
 
 /// True when the pattern can be sawn with this length first.
 fn begins(problem: &Problem, pattern: &Pattern, length: u64) -> bool {
-    let first_is_last =
-        pattern.cuts.len() > 1 && must_end_longest(problem, pattern) && pattern.cuts[0].0 == length;
+    let first_is_last = pattern.cuts.len() > 1
+        && must_end_longest(problem, pattern)
+        && pattern.cuts[0].0.length == length;
     has(pattern, length) && !first_is_last
 }
 
 /// True when only the longest piece, cut last, leaves enough to hold: some other with what is left over is too short.
 fn must_end_longest(problem: &Problem, pattern: &Pattern) -> bool {
-    pattern.cuts.iter().any(|c| c.0 + pattern.left < problem.hold)
+    pattern.cuts.iter().any(|c| c.0.length + pattern.left < problem.hold)
 }
 
 #[cfg(test)]
@@ -76,7 +79,7 @@ mod tests {
     use super::*;
 
     fn pattern(cuts: &[u64]) -> Pattern {
-        Pattern { stock: 0, cuts: cuts.iter().map(|&l| (l, 1)).collect(), left: 0, bars: 2 }
+        Pattern { stock: 0, cuts: cuts.iter().map(|&l| (l.into(), 1)).collect(), left: 0, bars: 2 }
     }
 
     #[test]
@@ -98,7 +101,7 @@ mod tests {
     fn the_longest_is_last_where_nothing_else_can_be_held() {
         let plan = Patterns { patterns: vec![pattern(&[50, 30, 20])], left_over: Vec::new() };
         let held = Problem { hold: 40, ..Problem::default() };
-        let last = |p: &Problem| plan.in_sawing_order(p).patterns[0].cuts[2].0;
+        let last = |p: &Problem| plan.in_sawing_order(p).patterns[0].cuts[2].0.length;
         assert_eq!((last(&held), last(&Problem::default())), (50, 20));
         assert_eq!(Patterns::default().stop_settings(), 0);
     }

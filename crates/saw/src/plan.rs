@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use crate::Problem;
+use crate::{Piece, Problem};
 
 /// One bar of a plan.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -20,8 +20,8 @@ pub struct CutBar {
 pub struct Pattern {
     /// Which line of the stock they are.
     pub stock: usize,
-    /// The lengths that come from each, tenths of a millimetre, longest first, and how many of each.
-    pub cuts: Vec<(u64, usize)>,
+    /// The pieces that come from each, longest first, and how many of each.
+    pub cuts: Vec<(Piece, usize)>,
     /// What is left over of each, tenths of a millimetre.
     pub left: u64,
     /// How many bars.
@@ -29,14 +29,24 @@ pub struct Pattern {
 }
 
 impl Pattern {
-    /// Every piece of one bar, longest first, tenths of a millimetre.
-    pub fn lengths(&self) -> impl Iterator<Item = u64> + '_ {
-        self.cuts.iter().flat_map(|&(length, n)| std::iter::repeat_n(length, n))
+    /// Every piece of one bar, in the order of the pattern.
+    pub fn each(&self) -> impl Iterator<Item = Piece> + '_ {
+        self.cuts.iter().flat_map(|&(piece, n)| std::iter::repeat_n(piece, n))
     }
 
     /// Pieces from one bar.
     pub fn pieces(&self) -> usize {
         self.cuts.iter().map(|(_, n)| n).sum()
+    }
+
+    /// True when some piece of it has to be straight.
+    pub fn straight(&self) -> bool {
+        self.cuts.iter().any(|(piece, _)| piece.straight)
+    }
+
+    /// What its pieces take of a bar's [`room`](Problem::room), tenths of a millimetre.
+    pub(crate) fn takes(&self, problem: &Problem) -> u64 {
+        problem.takes(self.cuts.iter().map(|&(piece, n)| (piece, n as u64)))
     }
 }
 
@@ -45,8 +55,8 @@ impl Pattern {
 pub struct Patterns {
     /// The patterns.
     pub patterns: Vec<Pattern>,
-    /// Lengths that no bar can give, or for which the bars ran out, and how many of each.
-    pub left_over: Vec<(u64, usize)>,
+    /// Pieces that no bar can give, or for which the bars ran out, and how many of each.
+    pub left_over: Vec<(Piece, usize)>,
 }
 
 impl Patterns {
@@ -86,27 +96,27 @@ impl Patterns {
     pub fn longest_first(&mut self, problem: &Problem) {
         self.patterns.sort_by(|a, b| {
             let stock = |p: &Pattern| problem.stock[p.stock].length;
-            stock(b).cmp(&stock(a)).then_with(|| b.lengths().cmp(a.lengths()))
+            stock(b).cmp(&stock(a)).then_with(|| b.each().cmp(a.each()))
         });
     }
 
-    /// Hands the pieces out to the bars: `lengths` are those of the problem, one for each piece, and the plan says
-    /// which of them comes from which bar.
-    pub fn deal(&self, lengths: &[u64]) -> Plan {
-        let mut piles: BTreeMap<u64, Vec<usize>> = BTreeMap::new();
-        for (i, &length) in lengths.iter().enumerate().rev() {
-            piles.entry(length).or_default().push(i);
+    /// Hands the pieces out to the bars: `pieces` are those of the problem one by one, and the plan says which of them
+    /// comes from which bar.
+    pub fn deal<P: Copy + Into<Piece>>(&self, pieces: &[P]) -> Plan {
+        let mut piles: BTreeMap<Piece, Vec<usize>> = BTreeMap::new();
+        for (i, &piece) in pieces.iter().enumerate().rev() {
+            piles.entry(piece.into()).or_default().push(i);
         }
-        let mut take = |length: u64| piles.get_mut(&length).and_then(Vec::pop);
+        let mut take = |piece: Piece| piles.get_mut(&piece).and_then(Vec::pop);
         let each = self.patterns.iter().flat_map(|p| std::iter::repeat_n(p, p.bars));
         let bars = each
             .map(|p| CutBar {
                 stock: p.stock,
-                pieces: p.lengths().filter_map(&mut take).collect(),
+                pieces: p.each().filter_map(&mut take).collect(),
                 left: p.left,
             })
             .collect();
-        let missing = self.left_over.iter().flat_map(|&(length, n)| std::iter::repeat_n(length, n));
+        let missing = self.left_over.iter().flat_map(|&(piece, n)| std::iter::repeat_n(piece, n));
         Plan { bars, left_over: missing.filter_map(&mut take).collect() }
     }
 }

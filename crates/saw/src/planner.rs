@@ -23,7 +23,7 @@ use crate::knapsack::Knapsack;
 use crate::lp::Stopped;
 use crate::model::{Bars, Column, Model};
 use crate::pool::Pool;
-use crate::{Fault, Go, Patterns, Problem};
+use crate::{Fault, Go, Patterns, Piece, Problem};
 
 /// Boxes of counts looked at for one answer.
 const BOXES: usize = 5_000;
@@ -135,14 +135,14 @@ impl Planner {
                 planner.columns.add(column);
             }
         }
-        let worth = planner.model.items.iter().map(|i| pool.worth(i.length));
+        let worth = planner.model.items.iter().map(|i| pool.worth(i.piece.length));
         planner.worth = worth.collect::<Option<_>>().unwrap_or_default();
         // The old plan as far as its pieces are still wanted, and the rest by first fit.
         let (mut pieces, mut bars) = (planner.model.counts(), planner.model.bars());
         let mut taken: Bars = Vec::new();
         for pattern in &pool.plan.patterns {
-            let cuts: Vec<(u64, u64)> =
-                pattern.cuts.iter().map(|&(length, n)| (length, n as u64)).collect();
+            let cuts: Vec<(Piece, u64)> =
+                pattern.cuts.iter().map(|&(piece, n)| (piece, n as u64)).collect();
             let Some(column) = planner.still_holds(&cuts) else { continue };
             let room = (pattern.bars as u64).min(bars[column.line]);
             let n = column.cuts.iter().fold(room, |n, &(i, each)| n.min(pieces[i] / each));
@@ -159,33 +159,31 @@ impl Planner {
 
     /// What the next planner may begin with.
     pub fn pool(&self) -> Pool {
-        let lengths = |column: &Column| -> Vec<(u64, u64)> {
-            column.cuts.iter().map(|&(i, n)| (self.model.items[i].length, n)).collect()
+        let pieces = |column: &Column| -> Vec<(Piece, u64)> {
+            column.cuts.iter().map(|&(i, n)| (self.model.items[i].piece, n)).collect()
         };
         Pool {
-            patterns: self.useful.iter().map(|&at| lengths(&self.columns.all[at])).collect(),
+            patterns: self.useful.iter().map(|&at| pieces(&self.columns.all[at])).collect(),
             plan: self.best.clone(),
             worth: self
                 .model
                 .items
                 .iter()
-                .map(|i| i.length)
+                .map(|i| i.piece.length)
                 .zip(self.worth.iter().copied())
                 .collect(),
         }
     }
 
-    /// An old pattern as far as its lengths are still wanted, on the cheapest line that holds it.
-    fn still_holds(&self, pattern: &[(u64, u64)]) -> Option<Column> {
+    /// An old pattern as far as its pieces are still wanted, on the cheapest line that holds it.
+    fn still_holds(&self, pattern: &[(Piece, u64)]) -> Option<Column> {
         let mut cuts: Vec<(usize, u64)> = Vec::new();
-        for &(length, n) in pattern {
-            if let Some(i) = self.model.item(length) {
+        for &(piece, n) in pattern {
+            if let Some(i) = self.model.item(piece) {
                 cuts.push((i, n.min(self.model.items[i].count)));
             }
         }
-        let taken = self.model.taken(&cuts);
-        let holds = |line: &usize| self.model.lines[*line].room >= taken;
-        let lines = (0..self.model.lines.len()).filter(holds);
+        let lines = (0..self.model.lines.len()).filter(|&line| self.model.holds(line, &cuts));
         let line = lines.min_by_key(|&l| (self.model.lines[l].cost, self.model.lines[l].room))?;
         self.model.made_to_hold(&self.problem, line, &mut cuts);
         (!cuts.is_empty()).then_some(Column { line, cuts })
@@ -234,7 +232,7 @@ impl Planner {
         for (i, item) in self.model.items.iter().enumerate() {
             for (j, line) in self.model.lines.iter().enumerate() {
                 let n = (line.room / item.need).min(item.count);
-                if n > 0 {
+                if n > 0 && self.model.gives(j, i) {
                     let mut cuts = vec![(i, n)];
                     self.model.made_to_hold(&self.problem, j, &mut cuts);
                     self.columns.add(Column { line: j, cuts });
@@ -372,7 +370,7 @@ impl Planner {
             self.offer(plan);
         }
         let pool = coarse.pool();
-        let worth = self.model.items.iter().map(|i| pool.worth(i.length));
+        let worth = self.model.items.iter().map(|i| pool.worth(i.piece.length));
         self.worth = worth.collect::<Option<_>>().unwrap_or_default();
         Ok(())
     }
@@ -429,7 +427,11 @@ impl Planner {
         }
         let not: BTreeSet<Vec<u64>> = self.not.keys().cloned().collect();
         let known = self.bound.max(self.reached);
-        let found = self.choice.least(&self.cuts, &not, known, self.cost(), self.effort, go)?;
+        // Where no plan has every piece, all the bars there are cost no more than this.
+        let each = self.choice.cost.iter().zip(&self.choice.most);
+        let all = each.fold(1_u64, |sum, (c, n)| sum.saturating_add(c.saturating_mul(*n)));
+        let below = self.cost().min(all);
+        let found = self.choice.least(&self.cuts, &not, known, below, self.effort, go)?;
         match found {
             Found::Nothing => {
                 self.reach(self.cost());
@@ -492,7 +494,7 @@ impl Planner {
     /// Looks through every pattern for bars that may hold all pieces; true when it is proven that they do not.
     fn exhaust(&mut self, y: &[u64], effort: usize, go: Go) -> Result<bool, Stopped> {
         // What can be held narrows patterns down in a way that filled-up ones do not know.
-        if self.model.items.iter().any(|i| i.length < self.problem.hold) {
+        if self.model.items.iter().any(|i| i.piece.length < self.problem.hold) {
             return Ok(false);
         }
         let cuts = std::mem::take(&mut self.cuts);
@@ -577,7 +579,7 @@ mod tests {
     use crate::{Demand, StockLine};
 
     fn line(length: u64, cost: u64, available: Option<u32>) -> StockLine {
-        StockLine { length, cost, available }
+        StockLine { available, ..StockLine::new(length, cost) }
     }
 
     fn planned(problem: &Problem) -> Planner {
@@ -591,7 +593,9 @@ mod tests {
         // By hand: 6+4, 6+4, 3+3+3 in two bars of 10 and one of 9 cost 29; first fit opens dearer ones.
         let problem = Problem {
             stock: vec![line(10, 10, None), line(9, 9, None)],
-            pieces: [(6, 2), (4, 2), (3, 3)].map(|(length, count)| Demand { length, count }).into(),
+            pieces: [(6, 2), (4, 2), (3, 3)]
+                .map(|(length, count)| Demand::new(length, count))
+                .into(),
             ..Problem::default()
         };
         let planner = planned(&problem);
@@ -602,11 +606,14 @@ mod tests {
     fn bars_that_run_out_leave_pieces_over_and_nothing_proven() {
         let problem = Problem {
             stock: vec![line(10, 1, Some(2))],
-            pieces: vec![Demand { length: 6, count: 3 }],
+            pieces: vec![Demand::new(6, 3)],
             ..Problem::default()
         };
         let planner = planned(&problem);
-        assert_eq!((planner.best().left_over.clone(), planner.proven()), (vec![(6, 1)], false));
+        assert_eq!(
+            (planner.best().left_over.clone(), planner.proven()),
+            (vec![(6.into(), 1)], false)
+        );
     }
 
     #[test]
@@ -614,7 +621,9 @@ mod tests {
         // First fit puts 5+4 together and is then short of a bar; 5+5, 4+3+3 fit both.
         let problem = Problem {
             stock: vec![line(10, 7, Some(2))],
-            pieces: [(5, 2), (4, 1), (3, 2)].map(|(length, count)| Demand { length, count }).into(),
+            pieces: [(5, 2), (4, 1), (3, 2)]
+                .map(|(length, count)| Demand::new(length, count))
+                .into(),
             ..Problem::default()
         };
         let planner = planned(&problem);
@@ -626,10 +635,7 @@ mod tests {
         let problem = Problem {
             kerf: 30,
             stock: vec![line(24_000, 729, None), line(48_000, 1_500, None)],
-            pieces: vec![
-                Demand { length: 7_000, count: 999_999_999 },
-                Demand { length: 100, count: 1 },
-            ],
+            pieces: vec![Demand::new(7_000, 999_999_999), Demand::new(100, 1)],
             ..Problem::default()
         };
         let planner = planned(&problem);
@@ -642,7 +648,7 @@ mod tests {
         let problem = Problem {
             kerf: 3,
             stock: vec![line(2_400, 729, None), line(3_000, 863, None), line(4_800, 1_585, None)],
-            pieces: lengths.map(|length| Demand { length, count: 9 }).into(),
+            pieces: lengths.map(|length| Demand::new(length, 9)).into(),
             ..Problem::default()
         };
         let whole = planned(&problem);
@@ -666,8 +672,7 @@ mod tests {
     #[test]
     fn nothing_to_cut_and_nothing_to_cut_it_from() {
         assert!(planned(&Problem::default()).proven());
-        let problem =
-            Problem { pieces: vec![Demand { length: 6, count: 3 }], ..Problem::default() };
+        let problem = Problem { pieces: vec![Demand::new(6, 3)], ..Problem::default() };
         assert_eq!(planned(&problem).best().missing(), 3);
     }
 }

@@ -1,13 +1,13 @@
 //! What one plan leaves for the next: patterns that were of use, the plan itself, and what pieces were worth. After an edit most of
 //! it still holds, and planning again takes a fraction of the time.
 
-use crate::Patterns;
+use crate::{Patterns, Piece};
 
 /// Of no use to a reader: hand it to [`crate::Planner::warm`].
 #[derive(Clone, Debug, Default)]
 pub struct Pool {
-    /// Lengths on one bar, longest first, and how many of each: tenths of a millimetre.
-    pub(crate) patterns: Vec<Vec<(u64, u64)>>,
+    /// Pieces on one bar, longest first, and how many of each.
+    pub(crate) patterns: Vec<Vec<(Piece, u64)>>,
     /// The plan.
     pub(crate) plan: Patterns,
     /// What a piece of each length was worth, for the dearest bar as 1, longest first.

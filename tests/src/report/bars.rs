@@ -4,7 +4,7 @@ use std::fmt::Write;
 
 use layout_core::document::{BarFrom, Job};
 use layout_core::layout::Layout;
-use layout_core::pieces::{Bar, SectionPlan, cutting_plan};
+use layout_core::pieces::{Bar, SectionPlan, cutting_plan, joining};
 
 use super::num;
 
@@ -32,6 +32,14 @@ pub(super) fn bars(job: &Job, layout: &Layout) -> String {
         for bar in &plan.bars {
             let _ = writeln!(out, "    {}", line(bar));
         }
+        if let Some(sure) = plan.sure {
+            for line in plan.order() {
+                let (n, length) = (line.bars, num(line.length));
+                let _ =
+                    writeln!(out, "    buy {n} of {length}, {} of them straight", line.straight);
+            }
+            let _ = writeln!(out, "    enough straight: {:.1} %", sure * 100.0);
+        }
         for p in &plan.left_over {
             let _ = writeln!(out, "    left over: {}-{} {}", p.wall, p.mark, num(p.length));
         }
@@ -55,5 +63,22 @@ fn line(bar: &Bar) -> String {
         BarFrom::Bought => String::new(),
         from => format!(" {}", from.label()),
     };
-    format!("{}{from}: {}  left {}", num(bar.stock), cuts.join(" "), num(bar.offcut))
+    let bowed = if bar.bowed { " bowed" } else { "" };
+    format!("{}{from}{bowed}: {}  left {}", num(bar.stock), cuts.join(" "), num(bar.offcut))
+}
+
+/// Joints of plates that come to less, what they save, and the bars with them.
+pub(super) fn joints(job: &Job, layout: &Layout) -> String {
+    let plans = cutting_plan(job, layout);
+    let Some(found) = joining(job, layout, &plans, &|| true) else { return "none".into() };
+    let mut out = String::new();
+    let _ = writeln!(out, "{}", found.in_words(job.units, &job.saw.currency));
+    for (wall, joints) in &found.walls {
+        for j in joints {
+            let (plate, layer, at) = (j.plate.label(), j.layer + 1, num(j.at));
+            let _ = writeln!(out, "    {wall} {plate} {layer} at {at}");
+        }
+    }
+    let job = found.edit().apply(job);
+    out + &bars(&job, &Layout::of(&job))
 }

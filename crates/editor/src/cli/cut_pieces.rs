@@ -4,7 +4,7 @@ use std::fmt::Write;
 use std::path::Path;
 use std::time::Instant;
 
-use ::saw::{Demand, LONGEST, MOST_PIECES, Pattern, Patterns, Planner, Problem, StockLine};
+use ::saw::{Demand, LONGEST, MOST_PIECES, Pattern, Patterns, Piece, Planner, Problem, StockLine};
 use serde::{Deserialize, Serialize};
 use serde_json::Number;
 
@@ -163,15 +163,16 @@ fn counted(asked: &Asked) -> Result<Counted, String> {
         let cost = line.price.map_or(length, |price| (price * per_price as f64).round() as u64);
         let most = f64::from(u32::MAX);
         let n = |n: f64| count(&format!("stock[{i}].available"), n, most).map(|n| n as u32);
-        stock.push(StockLine { length, cost, available: line.available.map(n).transpose()? });
+        let available = line.available.map(n).transpose()?;
+        stock.push(StockLine { available, ..StockLine::new(length, cost) });
     }
     let mut pieces = Vec::new();
     for (i, p) in asked.pieces.iter().enumerate() {
         let n = count(&format!("pieces[{i}].count"), p.count, MOST_PIECES as f64)?;
-        pieces.push(Demand { length: units(p.length_mm), count: n });
+        pieces.push(Demand::new(units(p.length_mm), n));
     }
     let (kerf, trim, hold) = (units(asked.kerf_mm), units(trim), units(hold));
-    let problem = Problem { kerf, trim, hold, stock, pieces };
+    let problem = Problem { kerf, trim, hold, stock, pieces, ..Problem::default() };
     problem.check().map_err(|fault| fault.say(per_mm))?;
     Ok(Counted { problem, per_mm, per_price })
 }
@@ -200,7 +201,7 @@ pub(super) fn run(file: &Path, seconds: f64, form: Form) -> Outcome {
     let spent = start.elapsed().as_secs_f64();
     // Sawing is made quicker when the cost is settled; nobody waits long for that.
     planner.tidy(TIDY, &until(seconds.min(spent + 0.25)));
-    if let Some(&(length, n)) = planner.best().left_over.first() {
+    if let Some(&(Piece { length, .. }, n)) = planner.best().left_over.first() {
         return Err(fault(ran_out(&counted, planner.best(), length, n)));
     }
     if form.json {
@@ -220,11 +221,7 @@ fn ran_out(counted: &Counted, plan: &Patterns, length: u64, n: usize) -> String 
     let longest = problem.stock.iter().max_by_key(|s| s.length);
     let rest = Problem {
         stock: longest.map(|s| StockLine { available: None, ..s.clone() }).into_iter().collect(),
-        pieces: plan
-            .left_over
-            .iter()
-            .map(|&(length, n)| Demand { length, count: n as u64 })
-            .collect(),
+        pieces: plan.left_over.iter().map(|&(piece, n)| Demand::new(piece, n as u64)).collect(),
         ..problem.clone()
     };
     let more = ::saw::first_fit_patterns(&rest).bars();
@@ -250,7 +247,7 @@ fn answer<'a>(asked: &'a Asked, counted: &Counted, planner: &Planner, seconds: f
         stock_index: p.stock,
         stock_length_mm: number(problem.stock[p.stock].length, *per_mm),
         count: p.bars,
-        cuts_mm: p.lengths().map(|l| number(l, *per_mm)).collect(),
+        cuts_mm: p.each().map(|piece| number(piece.length, *per_mm)).collect(),
         offcut_mm: number(p.left, *per_mm),
     };
     Answer {
@@ -274,7 +271,7 @@ fn table(counted: &Counted, plan: &Patterns) -> String {
     let mut table = Table::new(&heads);
     let mm = |length: u64| csv::number(length as f64 / counted.per_mm as f64);
     for (i, pattern) in plan.patterns.iter().enumerate() {
-        for &(length, each) in &pattern.cuts {
+        for &(Piece { length, .. }, each) in &pattern.cuts {
             table.line(&[
                 csv::count(i + 1),
                 Cell::Number(pattern.bars as f64),
@@ -320,7 +317,7 @@ fn text_of(asked: &Asked, counted: &Counted, planner: &Planner) -> String {
     }
     for pattern in &plan.patterns {
         let cuts: Vec<String> =
-            pattern.cuts.iter().map(|&(length, n)| format!("{n} × {}", mm(length))).collect();
+            pattern.cuts.iter().map(|&(piece, n)| format!("{n} × {}", mm(piece.length))).collect();
         let _ = writeln!(
             text,
             "  {:>3} × {:>5}  {}  left {}",

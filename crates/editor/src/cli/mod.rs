@@ -93,6 +93,9 @@ enum Command {
         #[arg(required_unless_present_any = ["sheets", "pieces"])]
         #[arg(conflicts_with_all = ["sheets", "pieces"])]
         file: Option<PathBuf>,
+        /// Look for joints of plates that come to less
+        #[arg(long, requires = "file", conflicts_with = "csv")]
+        joints: bool,
         /// Instead of a job, a bare problem of lengths to cut from bars, as JSON; - for standard input
         #[arg(long, value_name = "FILE", conflicts_with = "sheets")]
         pieces: Option<PathBuf>,
@@ -258,8 +261,8 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> Exit {
         Command::Saw { pieces: Some(file), seconds, form, .. } => {
             cut_pieces::run(&file, seconds, form)
         }
-        Command::Saw { file, form, .. } => {
-            job_from(&file.unwrap_or_default()).and_then(|job| saw::run(&job, form))
+        Command::Saw { file, joints, form, .. } => {
+            job_from(&file.unwrap_or_default()).and_then(|job| saw::run(&job, joints, form))
         }
         Command::Yard { file, price_list: true, .. } => {
             job_from(&file).and_then(|job| prices::write_list(&job))

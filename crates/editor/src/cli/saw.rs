@@ -5,7 +5,7 @@ use std::fmt::Write;
 use layout_core::board_plan::{BoardPlan, board_plans};
 use layout_core::document::{BarFrom, Job};
 use layout_core::layout::Layout;
-use layout_core::pieces::{Bar, BarPiece, SectionPlan, cutting_plan};
+use layout_core::pieces::{Bar, BarPiece, Joining, SectionPlan, cutting_plan, joining};
 use serde::Serialize;
 use sheets::export::Cell;
 
@@ -25,6 +25,22 @@ struct Answer<'a> {
     board_kerf_mm: f64,
     keep_mm: f64,
     boards: Vec<boards::Boards<'a>>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    joints: Option<JsonJoining>,
+}
+
+#[derive(Serialize)]
+struct JsonJoining {
+    saves: f64,
+    joints: Vec<JsonJoint>,
+}
+
+#[derive(Serialize)]
+struct JsonJoint {
+    wall: String,
+    plate: &'static str,
+    layer: u8,
+    at_mm: f64,
 }
 
 #[derive(Serialize)]
@@ -41,12 +57,22 @@ struct Section<'a> {
     bars: Vec<JsonBar>,
     cut: Vec<JsonBar>,
     left_over: Vec<Piece>,
+    buy: Vec<JsonBuy>,
+    enough_straight: Option<f64>,
+}
+
+#[derive(Serialize)]
+struct JsonBuy {
+    length_mm: f64,
+    count: usize,
+    straight: usize,
 }
 
 #[derive(Serialize)]
 struct JsonBar {
     stock_length_mm: f64,
     from: &'static str,
+    bowed: bool,
     pieces: Vec<Piece>,
     offcut_mm: f64,
 }
@@ -57,9 +83,10 @@ struct Piece {
     length_mm: f64,
 }
 
-pub(super) fn run(job: &Job, form: Form) -> Outcome {
+pub(super) fn run(job: &Job, joints: bool, form: Form) -> Outcome {
     let layout = Layout::of(job);
     let plans = cutting_plan(job, &layout);
+    let found = if joints { joining(job, &layout, &plans, &|| true) } else { None };
     if form.csv {
         out::print(&csv::written(&table(&plans)))?;
         return Ok(Exit::Done);
@@ -77,9 +104,14 @@ pub(super) fn run(job: &Job, form: Form) -> Outcome {
             board_kerf_mm: job.saw.board_kerf,
             keep_mm: job.saw.keep,
             boards: sheets.iter().map(boards::answer).collect(),
+            joints: joints.then(|| answer(found.as_ref())),
         })?;
     } else {
-        out::print(&text(job, &plans, &sheets))?;
+        let mut text = text(job, &plans, &sheets);
+        if joints {
+            text += &joints_text(job, found.as_ref());
+        }
+        out::print(&text)?;
     }
     Ok(Exit::Done)
 }
@@ -97,6 +129,7 @@ fn section(plan: &SectionPlan) -> Section<'_> {
             BarFrom::Owned => "owned",
             BarFrom::Piece => "piece",
         },
+        bowed: b.bowed,
         pieces: b.pieces.iter().map(piece).collect(),
         offcut_mm: thousandth(b.offcut),
     };
@@ -113,7 +146,45 @@ fn section(plan: &SectionPlan) -> Section<'_> {
         bars: plan.bars.iter().map(bar).collect(),
         cut: plan.done.iter().map(|(_, b)| bar(b)).collect(),
         left_over: plan.left_over.iter().map(piece).collect(),
+        buy: plan
+            .order()
+            .iter()
+            .map(|l| JsonBuy {
+                length_mm: thousandth(l.length),
+                count: l.bars,
+                straight: l.straight,
+            })
+            .collect(),
+        enough_straight: plan.sure.map(thousandth),
     }
+}
+
+/// What joints that come to less save, and where they are; nothing saved where there are none.
+fn answer(found: Option<&Joining>) -> JsonJoining {
+    let each = found.iter().flat_map(|f| &f.walls);
+    let joints = each.flat_map(|(wall, joints)| {
+        joints.iter().map(|j| JsonJoint {
+            wall: wall.to_string(),
+            plate: j.plate.label(),
+            layer: j.layer,
+            at_mm: thousandth(j.at),
+        })
+    });
+    JsonJoining { saves: found.map_or(0.0, |f| thousandth(f.saves)), joints: joints.collect() }
+}
+
+fn joints_text(job: &Job, found: Option<&Joining>) -> String {
+    let Some(found) = found else {
+        return "\nNo other joints of plates were found that come to less.\n".into();
+    };
+    let mut text = format!("\n{}:\n", found.in_words(job.units, &job.saw.currency));
+    for (wall, joints) in &found.walls {
+        for joint in joints {
+            let at = job.units.show(joint.at);
+            let _ = writeln!(text, "  {wall} {} {} at {at}", joint.plate.label(), joint.layer + 1);
+        }
+    }
+    text
 }
 
 /// The bars still to be cut as a table.
@@ -180,6 +251,9 @@ fn text(job: &Job, plans: &[SectionPlan], sheets: &[BoardPlan]) -> String {
                 cuts.join(", "),
                 job.units.show(bar.offcut)
             );
+        }
+        if let Some(words) = plan.straight_in_words(job.units) {
+            let _ = writeln!(text, "  {words}");
         }
         for piece in &plan.left_over {
             let _ = writeln!(

@@ -5,10 +5,10 @@ use egui::{
     Align, Align2, Checkbox, Label, Layout, Rect, RichText, ScrollArea, Sense, Stroke, StrokeKind,
     Ui, WidgetInfo, pos2, vec2,
 };
-use layout_core::document::{BarFrom, Edit};
+use layout_core::document::{BarFrom, Edit, Timber};
 use layout_core::frame::EndCut;
 use layout_core::id::{Mark, Name};
-use layout_core::pieces::{Bar, BarPiece, Batch, SectionPlan};
+use layout_core::pieces::{Bar, BarPiece, Batch, Laid, SectionPlan};
 use layout_core::snag::capital;
 use sheets::picture::Fill;
 
@@ -190,12 +190,22 @@ fn bars_ui(ui: &mut Ui, scene: &Scene<'_>, out: &mut Vec<Command>) {
             units.show(saw.keep_bar)
         ),
     ));
+    if let Some(joining) = &scene.lists.joining {
+        ui.horizontal_wrapped(|ui| {
+            let words = unbroken(&joining.in_words(units, &saw.currency));
+            ui.label(RichText::new(words).size(13.5).color(theme.accent));
+            if ui.button("Join them so").clicked() {
+                out.push(Command::Edit(joining.edit()));
+            }
+        });
+    }
     let bars = |p: &SectionPlan| p.bars.iter().map(|b| b.stock).fold(0.0, f64::max);
     let done = |p: &SectionPlan| p.done.iter().map(|(_, b)| b.stock).fold(0.0, f64::max);
     let longest = scene.lists.plans.iter().map(|p| bars(p).max(done(p))).fold(0.0, f64::max);
     for plan in &scene.lists.plans {
         ui.add_space(12.0);
         let count = plan.bars.len() + plan.done.len();
+        let straight = plan.straight_in_words(units);
         let mut beside = format!("{}, {} to buy", bars_word(count), metres(scene, plan.bought));
         if let Some(sum) = plan.price.filter(|sum| *sum > 0.0) {
             beside += &format!(", {}", price(&saw.currency, sum));
@@ -211,9 +221,14 @@ fn bars_ui(ui: &mut Ui, scene: &Scene<'_>, out: &mut Vec<Command>) {
         if count > 0 {
             ui.add(Label::new(quiet(theme, unbroken(&standing(scene, plan)))).wrap());
         }
+        if let Some(words) = straight {
+            let words =
+                format!("{}. A dashed line marks what has to be straight.", capital(&words));
+            ui.add(Label::new(quiet(theme, unbroken(&words))).wrap());
+        }
         for (i, bar) in plan.bars.iter().enumerate() {
             let number = plan.done.len() + i + 1;
-            if bar_ui(ui, scene, bar, number, longest, Some(false)) {
+            if bar_ui(ui, scene, (&plan.timber, bar), number, longest, Some(false)) {
                 out.push(Command::Edit(Edit::CutBars(vec![bar.cut(&plan.timber, saw)])));
             }
         }
@@ -223,7 +238,7 @@ fn bars_ui(ui: &mut Ui, scene: &Scene<'_>, out: &mut Vec<Command>) {
         for (i, (index, bar)) in plan.done.iter().enumerate() {
             let record = scene.job.cut.get(*index);
             let back = record.is_some_and(|r| r.can_be_taken_back(&scene.job.stock));
-            if bar_ui(ui, scene, bar, i + 1, longest, back.then_some(true)) {
+            if bar_ui(ui, scene, (&plan.timber, bar), i + 1, longest, back.then_some(true)) {
                 out.push(Command::Edit(Edit::UncutBar(*index)));
             }
         }
@@ -318,7 +333,7 @@ fn left_over_ui(ui: &mut Ui, scene: &Scene<'_>, plan: &SectionPlan, out: &mut Ve
 fn bar_ui(
     ui: &mut Ui,
     scene: &Scene<'_>,
-    bar: &Bar,
+    (timber, bar): (&Timber, &Bar),
     number: usize,
     longest: f64,
     ticked: Option<bool>,
@@ -333,7 +348,7 @@ fn bar_ui(
     let words = format!(
         "Bar {number}, {}{}: {}; {} left",
         scene.job.units.show(bar.stock),
-        if bar.from == BarFrom::Bought { String::new() } else { format!(", {}", bar.from.label()) },
+        origin(bar),
         pieces.join(", "),
         scene.job.units.show(bar.offcut)
     );
@@ -377,11 +392,26 @@ fn bar_ui(
     let edge = Stroke::new(1.0, theme.ink);
     let whole = Rect::from_x_y_ranges(room.left()..=along(bar.stock), room.y_range());
     ui.painter().rect(whole, 0.0, theme.sheet, Stroke::new(1.0, theme.rule), StrokeKind::Inside);
-    let mut x = scene.job.saw.trim;
-    for piece in &bar.pieces {
-        let part = Rect::from_x_y_ranges(along(x)..=along(x + piece.length), room.y_range());
+    let trim = scene.job.saw.trim;
+    let mut x = trim;
+    for laid in bar.laid(timber, &scene.job.saw) {
+        let piece = &bar.pieces[laid.piece];
+        let part =
+            Rect::from_x_y_ranges(along(trim + laid.from)..=along(trim + laid.to), room.y_range());
         let fill = if is_cut { theme.sheet } else { theme.fill(Fill::Timber) };
-        ui.painter().rect(part, 0.0, fill, edge, StrokeKind::Inside);
+        let outline = outline(&laid)
+            .map(|(mm, top)| pos2(along(trim + mm), if top { room.top() } else { room.bottom() }));
+        ui.painter().add(egui::Shape::convex_polygon(outline.to_vec(), fill, edge));
+        if piece.straight {
+            // A line down the middle of what has to be straight.
+            let dash = egui::Shape::dashed_line(
+                &[part.left_center() + vec2(3.0, 8.0), part.right_center() + vec2(-3.0, 8.0)],
+                Stroke::new(0.8, theme.quiet),
+                6.0,
+                3.0,
+            );
+            ui.painter().extend(dash);
+        }
         let mark = piece_name(piece);
         let long = format!("{mark}  {}", scene.job.units.show(piece.length));
         for text in [long, mark] {
@@ -391,7 +421,7 @@ fn bar_ui(
                 break;
             }
         }
-        x += piece.length + scene.job.saw.kerf;
+        x = trim + laid.to + scene.job.saw.kerf;
     }
     let left = Rect::from_x_y_ranges(along(x.min(bar.stock))..=whole.right(), room.y_range());
     if left.width() > 34.0 {
@@ -406,6 +436,31 @@ fn bar_ui(
     }
     response.on_hover_text(unbroken(&words));
     tick != is_cut
+}
+
+/// The corners of a piece on its bar, in order round it: how far along, mm, and whether at its upper edge.
+fn outline(laid: &Laid) -> [(f64, bool); 4] {
+    let [start, end] = [laid.starts, laid.ends];
+    [
+        (laid.from + start.max(0.0), true),
+        (laid.to - (-end).max(0.0), true),
+        (laid.to - end.max(0.0), false),
+        (laid.from + (-start).max(0.0), false),
+    ]
+}
+
+/// “, yours, bowed”, “, a straight one”: where a bar comes from and what it has to be.
+fn origin(bar: &Bar) -> String {
+    let from = match bar.from {
+        BarFrom::Bought => String::new(),
+        from => format!(", {}", from.label()),
+    };
+    let shape = match (bar.bowed, bar.straight()) {
+        (true, _) => ", bowed",
+        (_, true) => ", a straight one",
+        _ => "",
+    };
+    from + shape
 }
 
 fn piece_name(piece: &BarPiece) -> String {

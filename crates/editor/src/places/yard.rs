@@ -3,6 +3,7 @@
 mod boards;
 mod buying;
 mod lengths;
+mod straight;
 mod sundries;
 mod what_if;
 
@@ -34,6 +35,7 @@ const SIDE_BY_SIDE: f32 = 960.0;
 #[derive(Default)]
 pub struct Yard {
     lengths: Lengths,
+    came: straight::Came,
     shown: Shown,
     what_if: WhatIfShown,
 }
@@ -73,6 +75,7 @@ pub fn yard_ui(
             buying::rules_ui(ui, scene, out);
             ui.add_space(22.0);
             stock_ui(ui, scene, out);
+            straight::straight_ui(ui, scene, &mut state.came, out);
             boards::list_ui(ui, scene, out);
             ui.add_space(22.0);
             beside_ui(ui, scene, state, layout, 300.0, out);
@@ -92,6 +95,7 @@ pub fn yard_ui(
             buying::rules_ui(ui, scene, out);
             ui.add_space(22.0);
             stock_ui(ui, scene, out);
+            straight::straight_ui(ui, scene, &mut state.came, out);
             boards::list_ui(ui, scene, out);
         });
     });

@@ -10,7 +10,7 @@ use crate::snag::{Code, Snag};
 pub(super) fn too_long(spec: &WallSpec, frame: &Frame, snags: &mut Vec<Snag>) {
     let Some(longest) = spec.longest else { return };
     for member in frame.members.iter().filter(|m| m.timber == spec.makeup.timber) {
-        let length = member.cut().length;
+        let length = member.reach();
         if length > longest + SAME {
             let (piece, role) = (member.full_mark(&spec.name), member.role.label());
             let (is, most) = (spec.units.show(length), spec.units.show(longest));

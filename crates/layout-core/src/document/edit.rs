@@ -8,10 +8,12 @@ use std::sync::Arc;
 use super::carried::{cut_corner, move_side, move_wall, remove, rename, reshape, set_face};
 use super::names::free_name;
 use super::squared::fit_room;
+use super::stock::deliver;
 use super::{
-    Accepted, Beam, Buying, Corner, CrewCopy, CutBar, Datum, Fitting, Gap, Job, Levels, MakeUp,
-    Node, Opening, Platform, PlatformHole, Point, Post, Reading, RoofPlane, Room, Route, Rows,
-    RuleChoice, SawSettings, SheetStock, Shift, Stock, Sundries, Survey, Underlay, Wall,
+    Accepted, Beam, Buying, Corner, CrewCopy, CutBar, Datum, Delivery, Fitting, Gap, Job, Joint,
+    Levels, MakeUp, Node, Opening, Platform, PlatformHole, Point, Post, Reading, RoofPlane, Room,
+    Route, Rows, RuleChoice, SawSettings, SheetStock, Shift, Stock, Sundries, Survey, Underlay,
+    Wall,
 };
 use crate::id::{ItemRef, Name, Surface};
 use crate::math::{ON_LINE, PlanPoint};
@@ -191,8 +193,12 @@ pub enum Edit {
         /// The hole.
         hole: PlatformHole,
     },
+    /// Say where plates are joined: of each wall named all its joints.
+    SetJoints(Vec<(Name, Vec<Joint>)>),
     /// Replace the timber list.
     SetStock(Vec<Stock>),
+    /// Bars came from the merchant and were sorted into straight and bowed ones: they are owned from now on.
+    Deliver(Vec<Delivery>),
     /// Replace the board list.
     SetSheets(Vec<SheetStock>),
     /// Change how the saw cuts.
@@ -270,7 +276,12 @@ impl Edit {
             Edit::PutPlatformHole { hole, .. } => {
                 format!("change {} {}", hole.kind.label(), hole.name)
             }
+            Edit::SetJoints(walls) => match &walls[..] {
+                [(wall, _)] => format!("join the plates of wall {wall} elsewhere"),
+                _ => "join plates elsewhere".into(),
+            },
             Edit::SetStock(_) => "change the timber list".into(),
+            Edit::Deliver(_) => "take in the timber that came".into(),
             Edit::SetSheets(_) => "change the board list".into(),
             Edit::SetSaw(_) => "change the saw".into(),
             Edit::SetBuying(_) => "change how it is bought".into(),
@@ -401,7 +412,15 @@ impl Edit {
                 }
             }
             Edit::PutPlatformHole { .. } => {}
+            Edit::SetJoints(walls) => {
+                for (wall, joints) in walls {
+                    if let Some(w) = job.walls.iter_mut().find(|w| w.name == *wall) {
+                        Arc::make_mut(w).joints.clone_from(joints);
+                    }
+                }
+            }
             Edit::SetStock(stock) => job.stock.clone_from(stock),
+            Edit::Deliver(came) => came.iter().for_each(|d| deliver(&mut job.stock, d)),
             Edit::SetSheets(sheets) => job.sheets.clone_from(sheets),
             Edit::SetBuying(buying) => job.buying.clone_from(buying),
             Edit::SetSaw(saw) => job.saw.clone_from(saw),

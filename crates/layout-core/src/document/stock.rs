@@ -26,12 +26,24 @@ pub struct Stock {
     /// It is sold in bundles of so many only; `None` for one by one.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub pack: Option<u32>,
+    /// Of those that are bought the share that is expected not to be straight enough for a full-height stud, 0 to 0.9.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub crooked: f64,
+    /// True for owned bars that were looked at and are bowed: they give pieces that need not be straight.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub bowed: bool,
 }
 
 impl Stock {
-    /// A line of bars sold one by one, as many as needed, price not known.
+    /// A line of straight bars sold one by one, as many as needed, price not known.
     pub fn new(timber: Timber, length: f64) -> Stock {
-        Stock { timber, length, price: None, available: None, owned: None, pack: None }
+        let (price, available, owned, pack) = (None, None, None, None);
+        Stock { timber, length, price, available, owned, pack, crooked: 0.0, bowed: false }
+    }
+
+    /// True for bars that are here and known to be bowed.
+    pub fn is_bowed(&self) -> bool {
+        self.bowed && self.owned.is_some()
     }
 
     /// What one costs: nothing when it is here already; `None` when not known.
@@ -96,6 +108,28 @@ fn is_keep_bar(value: &f64) -> bool {
     *value == KEEP_BAR
 }
 
+/// What a piece that is measured in place is planned longer, mm. Common practice; from memory.
+const MEASURED: f64 = 20.0;
+
+const fn measured() -> f64 {
+    MEASURED
+}
+
+fn is_measured(value: &f64) -> bool {
+    *value == MEASURED
+}
+
+/// Nineteen times in twenty there are enough straight ones. Our own choice.
+const SURE: f64 = 0.95;
+
+const fn sure() -> f64 {
+    SURE
+}
+
+fn is_sure(value: &f64) -> bool {
+    *value == SURE
+}
+
 /// Offcuts of board are kept from this size of both sides, mm. Common practice.
 const KEEP: f64 = 300.0;
 
@@ -141,6 +175,9 @@ pub struct CutBar {
     /// Where it came from.
     #[serde(default, skip_serializing_if = "is_default")]
     pub from: BarFrom,
+    /// True when it was an owned one that was bowed.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub bowed: bool,
     /// What was cut from it: wall or platform, mark and length in mm.
     pub pieces: Vec<(Name, Mark, f64)>,
     /// The offcut that was kept and went back to the timber list, mm; 0 for none.
@@ -152,39 +189,79 @@ impl CutBar {
     /// Takes the bar out of the timber list where it was owned, and puts its offcut there.
     pub(super) fn use_up(&self, stock: &mut Vec<Stock>) {
         if self.from == BarFrom::Owned {
-            count_owned(stock, &self.timber, self.length, false);
+            self.count_owned(stock, self.length, false);
         }
         if self.kept > 0.0 {
-            count_owned(stock, &self.timber, self.kept, true);
+            self.count_owned(stock, self.kept, true);
         }
     }
 
     /// False once the offcut that was kept of it has been cut up too.
     pub fn can_be_taken_back(&self, stock: &[Stock]) -> bool {
-        self.kept <= 0.0 || owned_line(stock, &self.timber, self.kept).is_some()
+        self.kept <= 0.0 || owned_line(stock, &self.timber, self.kept, self.bowed).is_some()
     }
 
     /// Undoes [`use_up`](Self::use_up).
     pub(super) fn give_back(&self, stock: &mut Vec<Stock>) {
         if self.kept > 0.0 {
-            count_owned(stock, &self.timber, self.kept, false);
+            self.count_owned(stock, self.kept, false);
         }
         if self.from == BarFrom::Owned {
-            count_owned(stock, &self.timber, self.length, true);
+            self.count_owned(stock, self.length, true);
+        }
+    }
+
+    fn count_owned(&self, stock: &mut Vec<Stock>, length: f64, more: bool) {
+        count_owned(stock, &self.timber, length, self.bowed, more);
+    }
+}
+
+/// Which line has owned bars of this length, straight or bowed.
+fn owned_line(stock: &[Stock], timber: &Timber, length: f64, bowed: bool) -> Option<usize> {
+    stock.iter().position(|s| {
+        let same = s.timber == *timber && (s.length - length).abs() < SAME_LENGTH;
+        s.owned.is_some() && same && s.bowed == bowed
+    })
+}
+
+/// Bars that came from the merchant: they are owned from now on, the straight ones and the bowed ones apart, and where
+/// the merchant has only so many, so many fewer.
+pub(super) fn deliver(stock: &mut Vec<Stock>, came: &Delivery) {
+    let Delivery { timber, length, straight, bowed } = came;
+    let merchant = stock.iter_mut().find(|s| {
+        s.owned.is_none() && s.timber == *timber && (s.length - length).abs() < SAME_LENGTH
+    });
+    if let Some(there) = merchant.and_then(|s| s.available.as_mut()) {
+        *there = there.saturating_sub(straight.saturating_add(*bowed));
+    }
+    for (n, bowed) in [(*straight, false), (*bowed, true)] {
+        match owned_line(stock, timber, *length, bowed) {
+            Some(i) => stock[i].owned = stock[i].owned.map(|had| had.saturating_add(n)),
+            None if n > 0 => {
+                let line = Stock::new(timber.clone(), *length);
+                stock.push(Stock { owned: Some(n), bowed, ..line });
+            }
+            None => {}
         }
     }
 }
 
-/// Which line has owned bars of this length.
-fn owned_line(stock: &[Stock], timber: &Timber, length: f64) -> Option<usize> {
-    stock.iter().position(|s| {
-        s.owned.is_some() && s.timber == *timber && (s.length - length).abs() < SAME_LENGTH
-    })
+/// Bars of one line that came from the merchant, sorted.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Delivery {
+    /// Section and strength class.
+    pub timber: Timber,
+    /// Length of a bar, mm.
+    pub length: f64,
+    /// How many are straight.
+    pub straight: u32,
+    /// How many are not.
+    pub bowed: u32,
 }
 
 /// One owned bar of this length more, or one less; a line of none goes.
-fn count_owned(stock: &mut Vec<Stock>, timber: &Timber, length: f64, more: bool) {
-    match owned_line(stock, timber, length) {
+fn count_owned(stock: &mut Vec<Stock>, timber: &Timber, length: f64, bowed: bool, more: bool) {
+    match owned_line(stock, timber, length, bowed) {
         Some(i) => {
             let n = stock[i].owned.unwrap_or(0);
             let n = if more { n.saturating_add(1) } else { n.saturating_sub(1) };
@@ -194,7 +271,8 @@ fn count_owned(stock: &mut Vec<Stock>, timber: &Timber, length: f64, more: bool)
             }
         }
         None if more => {
-            stock.push(Stock { owned: Some(1), ..Stock::new(timber.clone(), length) });
+            let line = Stock::new(timber.clone(), length);
+            stock.push(Stock { owned: Some(1), bowed, ..line });
         }
         None => {}
     }
@@ -213,6 +291,12 @@ pub struct SawSettings {
     /// it come to no less. 0 where anything can be held.
     #[serde(default, skip_serializing_if = "is_default")]
     pub hold: f64,
+    /// How much longer bars are planned for a piece that is measured in place before it is cut, mm.
+    #[serde(default = "measured", skip_serializing_if = "is_measured")]
+    pub measured: f64,
+    /// How sure it has to be that of the bars to buy enough are straight: a chance, 0.5 to 0.999.
+    #[serde(default = "sure", skip_serializing_if = "is_sure")]
+    pub sure: f64,
     /// An offcut of timber is kept, and used again, from this length, mm.
     #[serde(default = "keep_bar", skip_serializing_if = "is_keep_bar")]
     pub keep_bar: f64,
@@ -233,6 +317,8 @@ impl Default for SawSettings {
             kerf: 3.0,
             trim: 0.0,
             hold: 0.0,
+            measured: MEASURED,
+            sure: SURE,
             keep_bar: KEEP_BAR,
             board_kerf: 0.0,
             keep: KEEP,

@@ -105,6 +105,44 @@ pub enum BoardedFirst {
     Other,
 }
 
+/// Which plates of a wall.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Plate {
+    /// Sole plates.
+    Sole,
+    /// Lower soles of a raised sole.
+    LowerSole,
+    /// Upper soles of a raised sole.
+    UpperSole,
+    /// Head plates.
+    Head,
+}
+
+impl Plate {
+    /// “sole plate”, “upper sole” …
+    pub fn label(self) -> &'static str {
+        match self {
+            Plate::Sole => "sole plate",
+            Plate::LowerSole => "lower sole",
+            Plate::UpperSole => "upper sole",
+            Plate::Head => "head plate",
+        }
+    }
+}
+
+/// Where a plate is joined: over the stud whose middle is nearest, where it may be joined there.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Joint {
+    /// Which plates.
+    pub plate: Plate,
+    /// Which of them, from the floor up, from 0.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub layer: u8,
+    /// Station along the frame, mm.
+    pub at: f64,
+}
+
 /// A partition between two nodes.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -181,6 +219,9 @@ pub struct Wall {
     /// Common studs that stand beside their marks.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub shifts: Vec<Shift>,
+    /// Where its plates are joined, when not as far along as bars reach.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub joints: Vec<Joint>,
     /// What will hang on it.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub fittings: Vec<Fitting>,
@@ -220,6 +261,7 @@ impl Wall {
             points: Vec::new(),
             routes: Vec::new(),
             shifts: Vec::new(),
+            joints: Vec::new(),
             fittings: Vec::new(),
         }
     }

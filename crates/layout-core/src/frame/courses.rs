@@ -45,6 +45,12 @@ impl Straight {
         self.line.slope().hypot(1.0)
     }
 
+    /// What a bar of a length covers along the wall, mm: cut plumb at both ends where it slopes, the points of one edge
+    /// stand out beyond those of the other.
+    pub(super) fn covered_by(&self, bar: f64, thickness: f64) -> f64 {
+        (bar - thickness * self.line.slope().abs()) / self.tilt()
+    }
+
     /// Height of its underside.
     pub(super) fn low(&self, s: f64) -> f64 {
         self.line.at(s) + self.up.low * self.tilt()

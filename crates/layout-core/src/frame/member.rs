@@ -174,6 +174,17 @@ impl Member {
         cut
     }
 
+    /// How long a bar has to be for it, mm: more than its longest edge where both ends lean the same way, and the points of one
+    /// edge stand out beyond those of the other.
+    pub fn reach(&self) -> f64 {
+        let Cut { length, ends: [a, b] } = self.cut();
+        let by = |a: f64, b: f64, across: f64| {
+            if a * b > 0.0 { a.abs().min(b.abs()).tan() * across } else { 0.0 }
+        };
+        let timber = &self.timber;
+        length + by(a.bevel, b.bevel, timber.thickness()) + by(a.mitre, b.mitre, timber.depth())
+    }
+
     /// What its two ends are called: foot and top of an upright, start and end of what lies along the wall.
     pub fn end_names(&self) -> [&'static str; 2] {
         match self.role.kind() {

@@ -23,7 +23,7 @@ mod headed;
 pub(crate) use level_joints::Rise;
 pub use level_joints::{LIFT, sheet_of};
 pub use member::{Member, Role};
-pub use plates::PlatePart;
+pub use plates::{LEAST_PLATE, PlatePart, STAGGER};
 pub use rows::{Row, RowFor, own_rules};
 pub use solid::{Cut, EndCut, Rip, Solid};
 

@@ -169,38 +169,32 @@ pub fn order(
 fn timber(job: &Job, plan: &SectionPlan) -> Vec<OrderLine> {
     let density = density(plan.timber.grade().as_str());
     let area = plan.timber.thickness() * plan.timber.depth();
-    let mut lines: Vec<(f64, OrderLine)> = Vec::new();
-    for bar in plan.bought_bars() {
-        let needed = bar.pieces.iter().map(|p| p.length).sum::<f64>() / 1000.0;
-        match lines.iter_mut().find(|(length, _)| same(*length, bar.stock)) {
-            Some((_, line)) => {
-                line.planned += 1;
-                line.needed += needed;
-            }
-            None => {
-                let line = OrderLine {
-                    goods: Goods::Timber,
-                    what: timber_name(&plan.timber, job.units),
-                    of: job.units.show(bar.stock),
-                    needed,
-                    unit: "m",
-                    planned: 1,
-                    spare: 0,
-                    over: 0,
-                    pack: None,
-                    each: None,
-                    price: None,
-                    mass: None,
-                    size: Some((bar.stock, plan.timber.depth().min(bar.stock))),
-                    rule: "from the cutting plan".into(),
-                    source: "computed",
-                };
-                lines.push((bar.stock, line));
-            }
-        }
-    }
-    lines.sort_by(|a, b| b.0.total_cmp(&a.0));
-    let settled = lines.into_iter().map(|(length, mut line)| {
+    let lines = plan.order().into_iter().map(|bars| {
+        let cut = plan.bought_bars().filter(|bar| same(bar.stock, bars.length));
+        let needed = cut.flat_map(|bar| &bar.pieces).map(|p| p.length).sum::<f64>() / 1000.0;
+        let line = OrderLine {
+            goods: Goods::Timber,
+            what: timber_name(&plan.timber, job.units),
+            of: job.units.show(bars.length),
+            needed,
+            unit: "m",
+            planned: bars.bars,
+            spare: 0,
+            over: 0,
+            pack: None,
+            each: None,
+            price: None,
+            mass: None,
+            size: Some((bars.length, plan.timber.depth().min(bars.length))),
+            rule: match bars.straight {
+                0 => "from the cutting plan".into(),
+                n => format!("from the cutting plan; {n} have to be straight"),
+            },
+            source: "computed",
+        };
+        (bars.length, line)
+    });
+    let settled = lines.map(|(length, mut line)| {
         let sold = sold_bar(&job.stock, &plan.timber, length);
         line.each = sold.and_then(|s| s.price);
         line.spare = job.buying.spares.of_bars(line.planned);

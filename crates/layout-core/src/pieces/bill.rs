@@ -3,8 +3,8 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use super::planning::problem;
-use super::{sawn, tenths};
+use super::blank::{Blank, Cutting};
+use super::sawn;
 use crate::document::{SawSettings, Stock, Timber};
 use crate::frame::Frame;
 use crate::layout::{Framed, Layout};
@@ -25,14 +25,14 @@ pub struct Bill {
 /// The lengths to cut of one part of a job, with the frame they are of.
 struct Lengths {
     frame: Arc<Frame>,
-    sections: BTreeMap<Timber, Vec<u64>>,
+    sections: BTreeMap<Timber, Vec<Blank>>,
 }
 
 impl Lengths {
     fn of(part: Framed<'_>) -> Lengths {
-        let mut sections: BTreeMap<Timber, Vec<u64>> = BTreeMap::new();
+        let mut sections: BTreeMap<Timber, Vec<Blank>> = BTreeMap::new();
         for member in sawn(part) {
-            let length = tenths(part.cut_length(member));
+            let length = Blank::of(part, member);
             match sections.get_mut(&member.timber) {
                 Some(lengths) => lengths.push(length),
                 None => drop(sections.insert(member.timber.clone(), vec![length])),
@@ -64,14 +64,21 @@ impl Biller {
             parts.map(|(i, part)| known(i, part).is_none().then(|| Lengths::of(part))).collect();
         let parts = fresh.iter().enumerate();
         let parts = parts.filter_map(|(i, fresh)| fresh.as_ref().or_else(|| self.first.get(i)));
-        let mut sections: BTreeMap<&Timber, Vec<u64>> = BTreeMap::new();
+        let mut sections: BTreeMap<&Timber, Vec<Blank>> = BTreeMap::new();
         for (timber, lengths) in parts.flat_map(|part| &part.sections) {
             sections.entry(timber).or_default().extend(lengths);
         }
         let mut bill = Bill { price: (!sections.is_empty()).then_some(0.0), ..Bill::default() };
         for (timber, lengths) in sections {
-            let (lines, problem) = problem(timber, &lengths, stock, saw);
+            let Cutting { lines, problem, straightness, .. } =
+                Cutting::new(timber, &lengths, stock, saw);
             let plan = saw::first_fit_patterns(&problem);
+            let beyond = straightness.beyond(&problem, &plan);
+            for (line, n) in lines.iter().zip(beyond).filter(|(_, n)| *n > 0) {
+                let n = n as f64;
+                bill.bought += line.length_bought() * n;
+                bill.price = bill.price.zip(line.price_paid()).map(|(sum, p)| sum + p * n);
+            }
             bill.no_bar += plan.missing();
             for pattern in &plan.patterns {
                 let n = pattern.bars as f64;

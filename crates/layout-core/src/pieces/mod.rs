@@ -1,7 +1,10 @@
 //! What is to be cut: every piece of every wall and platform, grouped for the saw, counted, and laid on bars.
 
+mod blank;
 mod bill;
 mod planning;
+mod laid;
+mod joining;
 
 use std::collections::BTreeMap;
 
@@ -10,7 +13,9 @@ use crate::frame::{Cut, EndCut, Member, Role, Total};
 use crate::id::{Mark, Name};
 use crate::layout::{Framed, Layout};
 pub use bill::{Bill, Biller};
-pub use planning::{Bar, BarPiece, Planning, SectionPlan, cutting_plan};
+pub use joining::{Joining, joining};
+pub use laid::Laid;
+pub use planning::{Bar, BarPiece, BarsToBuy, Planning, SectionPlan, cutting_plan};
 
 /// Pieces that are cut alike: one setting of the saw stop.
 #[derive(Clone, Debug, PartialEq)]

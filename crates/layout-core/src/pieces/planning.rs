@@ -3,8 +3,10 @@
 use std::cell::Cell;
 use std::collections::BTreeMap;
 
+use super::blank::{Blank, Cutting, all_priced};
 use super::{sawn, tenths};
 use crate::document::{BarFrom, CutBar, Job, SawSettings, Stock, Timber};
+use crate::frame::EndCut;
 use crate::id::{Mark, Name};
 use crate::layout::Layout;
 use crate::math::SAME;
@@ -27,6 +29,13 @@ pub struct BarPiece {
     pub mark: Mark,
     /// Length to cut, mm.
     pub length: f64,
+    /// How its ends are cut.
+    pub ends: [EndCut; 2],
+    /// What it takes along the bar, mm: more than its length where both ends lean the same way, and where it is measured in place
+    /// before it is cut.
+    pub on_bar: f64,
+    /// True when it has to come from a straight bar.
+    pub straight: bool,
 }
 
 /// One bar of a cutting plan.
@@ -36,6 +45,8 @@ pub struct Bar {
     pub stock: f64,
     /// Where it comes from.
     pub from: BarFrom,
+    /// True when it is known to be bowed.
+    pub bowed: bool,
     /// Its pieces in the order they are cut.
     pub pieces: Vec<BarPiece>,
     /// What is left after trim, pieces and cuts, mm.
@@ -43,6 +54,11 @@ pub struct Bar {
 }
 
 impl Bar {
+    /// True when it has to be straight.
+    pub fn straight(&self) -> bool {
+        self.pieces.iter().any(|p| p.straight)
+    }
+
     /// The record of this bar having been cut; its offcut is kept when it is as long as `saw` says.
     pub fn cut(&self, timber: &Timber, saw: &SawSettings) -> CutBar {
         let keep = self.offcut > 0.0 && self.offcut >= saw.keep_bar;
@@ -50,6 +66,7 @@ impl Bar {
             timber: timber.clone(),
             length: self.stock,
             from: self.from,
+            bowed: self.bowed,
             pieces: self.pieces.iter().map(|p| (p.wall.clone(), p.mark, p.length)).collect(),
             kept: if keep { self.offcut.floor() } else { 0.0 },
         }
@@ -69,7 +86,11 @@ pub struct SectionPlan {
     pub done: Vec<(usize, Bar)>,
     /// Pieces to be cut that were cut before to another length, and that length, mm.
     pub again: Vec<(BarPiece, f64)>,
-    /// Total length bought, of bars cut and to be cut, mm.
+    /// Bars to be bought beyond those that are cut, so that enough are straight: their length in mm and how many.
+    pub extra: Vec<(f64, usize)>,
+    /// The chance that of those to be bought enough are straight; `None` where all are taken to be.
+    pub sure: Option<f64>,
+    /// Total length bought, of bars cut and to be cut and those beyond, mm.
     pub bought: f64,
     /// Total price of those, when every one bought has a price.
     pub price: Option<f64>,
@@ -116,12 +137,51 @@ impl SectionPlan {
         )
     }
 
-    /// Bars to be bought, those that have been cut among them.
+    /// What has to be straight of what is bought, in words; `None` where all bars are taken to be.
+    pub fn straight_in_words(&self, units: Units) -> Option<String> {
+        let sure = self.sure?;
+        let order = self.order();
+        let lines = order.iter().filter(|l| l.straight > 0).map(|l| {
+            format!(
+                "{} of the {} of {} have to be straight",
+                l.straight,
+                l.bars,
+                units.show(l.length)
+            )
+        });
+        let lines: Vec<String> = lines.collect();
+        Some(format!("{}: {:.0} % sure that they are", lines.join(", "), (sure * 100.0).floor()))
+    }
+
+    /// Bars to be bought that are cut, those that have been cut among them.
     pub fn bought_bars(&self) -> impl Iterator<Item = &Bar> {
         self.bars
             .iter()
             .chain(self.done.iter().map(|(_, bar)| bar))
             .filter(|bar| bar.from == BarFrom::Bought)
+    }
+
+    /// What is to be bought, longest first: those that are cut, those that have been, and those beyond.
+    pub fn order(&self) -> Vec<BarsToBuy> {
+        let mut lines: Vec<BarsToBuy> = Vec::new();
+        let mut count = |length: f64, bars: usize, straight: usize| match lines
+            .iter_mut()
+            .find(|l| (l.length - length).abs() < SAME)
+        {
+            Some(line) => {
+                line.bars += bars;
+                line.straight += straight;
+            }
+            None => lines.push(BarsToBuy { length, bars, straight }),
+        };
+        for bar in self.bought_bars() {
+            count(bar.stock, 1, usize::from(bar.straight()));
+        }
+        for &(length, bars) in &self.extra {
+            count(length, bars, 0);
+        }
+        lines.sort_by(|a, b| b.length.total_cmp(&a.length));
+        lines
     }
 
     /// What is sawn away or left of all bars, those kept included, mm.
@@ -131,38 +191,15 @@ impl SectionPlan {
     }
 }
 
-/// The lines of the timber list that give one section, and the problem of cutting pieces from them.
-pub(super) fn problem<'a>(
-    timber: &Timber,
-    lengths: &[u64],
-    stock: &'a [Stock],
-    saw: &SawSettings,
-) -> (Vec<&'a Stock>, saw::Problem) {
-    let lines: Vec<&Stock> =
-        stock.iter().filter(|s| s.timber == *timber && s.length > 0.0).collect();
-    let priced = all_priced(&lines);
-    let stock = lines.iter().map(|s| saw::StockLine {
-        length: tenths(s.length),
-        // Hundredths of the currency, or the length itself when prices are not all known.
-        cost: match s.price {
-            _ if s.owned.is_some() => 0,
-            Some(price) if priced => (price.clamp(0.0, 1e9) * 100.0).round() as u64,
-            _ => tenths(s.length),
-        },
-        available: s.owned.or(s.available),
-    });
-    let problem = saw::Problem {
-        kerf: tenths(saw.kerf),
-        trim: tenths(saw.trim),
-        hold: tenths(saw.hold),
-        stock: stock.collect(),
-        pieces: saw::demands(lengths),
-    };
-    (lines, problem)
-}
-
-fn all_priced(lines: &[&Stock]) -> bool {
-    lines.iter().all(|s| s.price_paid().is_some())
+/// Bars of one length to be bought.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct BarsToBuy {
+    /// Their length, mm.
+    pub length: f64,
+    /// How many.
+    pub bars: usize,
+    /// How many of them have to be straight.
+    pub straight: usize,
 }
 
 /// What has been cut of one section.
@@ -176,18 +213,18 @@ struct Done {
 
 impl Done {
     /// Goes through the record and takes what has been cut out of `pieces`.
-    fn of(job: &Job, timber: &Timber, pieces: &mut Vec<BarPiece>) -> Done {
+    fn of(job: &Job, timber: &Timber, pieces: &mut Vec<(BarPiece, Blank)>) -> Done {
         let mut done = Done::default();
         let of = job.cut.iter().enumerate().filter(|(_, bar)| bar.timber == *timber);
         for (index, bar) in of {
             for (wall, mark, length) in &bar.pieces {
-                let is = |p: &BarPiece| p.wall == *wall && p.mark == *mark;
+                let is = |(p, _): &(BarPiece, Blank)| p.wall == *wall && p.mark == *mark;
                 match pieces.iter().position(is) {
-                    Some(i) if (pieces[i].length - length).abs() < SAME => {
+                    Some(i) if (pieces[i].0.length - length).abs() < SAME => {
                         pieces.remove(i);
                         continue;
                     }
-                    Some(i) => done.again.push((pieces[i].clone(), *length)),
+                    Some(i) => done.again.push((pieces[i].0.clone(), *length)),
                     None => {}
                 }
                 done.spare.push(*length);
@@ -201,7 +238,7 @@ impl Done {
             }
         }
         // What was cut to another length and then again to the right one is not to be cut again.
-        done.again.retain(|(piece, _)| pieces.contains(piece));
+        done.again.retain(|(piece, _)| pieces.iter().any(|(p, _)| p == piece));
         done
     }
 }
@@ -209,13 +246,17 @@ impl Done {
 /// The plan of one section under way.
 struct Section {
     timber: Timber,
+    saw: SawSettings,
     pieces: Vec<BarPiece>,
+    /// The same as the saw has them.
+    cut: Vec<saw::Piece>,
     /// What it can be cut from, and where that comes from.
     lines: Vec<(Stock, BarFrom)>,
     problem: saw::Problem,
+    straightness: saw::Straightness,
     done: Done,
     /// None where the numbers are too large to be reckoned with, and only a first plan is made.
-    planner: Option<saw::Planner>,
+    planner: Option<saw::Buying>,
     /// Fewer patterns were looked for, after which nothing more is.
     tidied: bool,
 }
@@ -230,14 +271,21 @@ pub struct Planning {
 impl Planning {
     /// First plans for each section the job uses, in order of section; ply comes in sheets and has none.
     pub fn new(job: &Job, layout: &Layout) -> Planning {
-        let mut pieces: BTreeMap<Timber, Vec<BarPiece>> = BTreeMap::new();
+        let mut pieces: BTreeMap<Timber, Vec<(BarPiece, Blank)>> = BTreeMap::new();
         for part in layout.framed() {
             for member in sawn(part) {
-                let length = part.cut_length(member);
-                let piece = BarPiece { wall: part.name().clone(), mark: member.mark, length };
+                let blank = Blank::of(part, member);
+                let piece = BarPiece {
+                    wall: part.name().clone(),
+                    mark: member.mark,
+                    length: part.cut_length(member),
+                    ends: member.cut().ends,
+                    on_bar: 0.0,
+                    straight: false,
+                };
                 match pieces.get_mut(&member.timber) {
-                    Some(pieces) => pieces.push(piece),
-                    None => drop(pieces.insert(member.timber.clone(), vec![piece])),
+                    Some(pieces) => pieces.push((piece, blank)),
+                    None => drop(pieces.insert(member.timber.clone(), vec![(piece, blank)])),
                 }
             }
         }
@@ -294,10 +342,15 @@ pub fn cutting_plan(job: &Job, layout: &Layout) -> Vec<SectionPlan> {
 }
 
 impl Section {
-    fn new(job: &Job, timber: Timber, mut pieces: Vec<BarPiece>) -> Section {
+    fn new(job: &Job, timber: Timber, mut pieces: Vec<(BarPiece, Blank)>) -> Section {
         let done = Done::of(job, &timber, &mut pieces);
-        let lengths: Vec<u64> = pieces.iter().map(|p| tenths(p.length)).collect();
-        let (lines, mut problem) = problem(&timber, &lengths, &job.stock, &job.saw);
+        let (mut pieces, blanks): (Vec<BarPiece>, Vec<Blank>) = pieces.into_iter().unzip();
+        let cutting = Cutting::new(&timber, &blanks, &job.stock, &job.saw);
+        let Cutting { lines, mut problem, pieces: cut, mut straightness } = cutting;
+        for (piece, cut) in pieces.iter_mut().zip(&cut) {
+            piece.on_bar = cut.length as f64 / 10.0;
+            piece.straight = cut.straight;
+        }
         for (line, had) in lines.iter().zip(&mut problem.stock) {
             // Of what the merchant has so many are used up.
             let used = done.bars.iter().filter(|(_, bar)| {
@@ -315,13 +368,26 @@ impl Section {
         spare.sort_by(f64::total_cmp);
         for alike in spare.chunk_by(|a, b| (a - b).abs() < SAME) {
             let (length, count) = (alike[0], u32::try_from(alike.len()).unwrap_or(u32::MAX));
-            let stock = Stock { owned: Some(count), ..Stock::new(timber.clone(), length) };
-            let (length, available) = (tenths(length), Some(count));
-            problem.stock.push(saw::StockLine { length, cost: 0, available });
-            lines.push((stock, BarFrom::Piece));
+            let line = Stock { owned: Some(count), ..Stock::new(timber.clone(), length) };
+            let bar = saw::StockLine::new(tenths(length), 0);
+            problem.stock.push(saw::StockLine { available: Some(count), ..bar });
+            lines.push((line, BarFrom::Piece));
+            straightness.crooked.push(0.0);
         }
-        let planner = saw::Planner::new(&problem).ok();
-        Section { timber, pieces, lines, problem, done, planner, tidied: false }
+        let planner = saw::Buying::new(&problem, &straightness).ok();
+        let saw = job.saw.clone();
+        Section {
+            timber,
+            saw,
+            pieces,
+            cut,
+            lines,
+            problem,
+            straightness,
+            done,
+            planner,
+            tidied: false,
+        }
     }
 
     fn plan(&self, ended: bool) -> SectionPlan {
@@ -333,39 +399,55 @@ impl Section {
                 &first
             }
         };
-        let lengths: Vec<u64> = self.pieces.iter().map(|p| tenths(p.length)).collect();
         let patterns = patterns.in_sawing_order(&self.problem);
-        let dealt = patterns.deal(&lengths);
-        let bar = |bar: &saw::CutBar| Bar {
-            stock: self.lines[bar.stock].0.length,
-            from: self.lines[bar.stock].1,
-            pieces: bar.pieces.iter().map(|&i| self.pieces[i].clone()).collect(),
-            offcut: bar.left as f64 / 10.0,
+        let dealt = patterns.deal(&self.cut);
+        let bar = |bar: &saw::CutBar| {
+            let (line, from) = &self.lines[bar.stock];
+            let mut bar = Bar {
+                stock: line.length,
+                from: *from,
+                bowed: line.is_bowed(),
+                pieces: bar.pieces.iter().map(|&i| self.pieces[i].clone()).collect(),
+                offcut: bar.left as f64 / 10.0,
+            };
+            bar.nest(&self.timber, self.saw.kerf);
+            bar
         };
         let bars: Vec<Bar> = dealt.bars.iter().map(bar).collect();
+        let beyond = self.beyond(&dealt);
         let lines: Vec<&Stock> = self.lines.iter().map(|(line, _)| line).collect();
         let priced = all_priced(&lines);
         // Hundredths of the currency or tenths of a millimetre.
         let whole = |cost: u64| cost as f64 / if priced { 100.0 } else { 10.0 };
-        let cost = patterns.cost(&self.problem);
+        let cost = match &self.planner {
+            Some(planner) => planner.cost(),
+            None => patterns.cost(&self.problem),
+        };
         let done = self.done.bars.iter().map(|(_, bar)| bar);
         let done = || done.clone().filter(|bar| bar.from == BarFrom::Bought);
         let price_of = |bar: &Bar| {
             let is = |s: &&Stock| s.owned.is_none() && (s.length - bar.stock).abs() < SAME;
             lines.iter().copied().find(is).and_then(|s| s.price)
         };
+        let more = || beyond.iter().enumerate().filter(|(_, n)| **n > 0);
+        let extra = more().map(|(j, n)| lines[j].price_paid().map(|p| p * *n as f64));
         let todo = dealt.bars.iter().map(|bar| lines[bar.stock].price_paid());
-        let price = todo.chain(done().map(price_of)).sum::<Option<f64>>();
+        let price = todo.chain(done().map(price_of)).chain(extra).sum::<Option<f64>>();
         let todo = dealt.bars.iter().map(|bar| lines[bar.stock].length_bought());
+        let extra = || more().map(|(j, n)| (lines[j].length, *n));
+        let bought = todo.chain(done().map(|bar| bar.stock)).sum::<f64>()
+            + extra().map(|(length, n)| length * n as f64).sum::<f64>();
         SectionPlan {
             timber: self.timber.clone(),
             left_over: dealt.left_over.iter().map(|&i| self.pieces[i].clone()).collect(),
-            bought: todo.chain(done().map(|bar| bar.stock)).sum(),
+            extra: extra().collect(),
+            sure: self.sure(&dealt, &beyond),
+            bought,
             price: price.filter(|_| !bars.is_empty() || !self.done.bars.is_empty()),
             priced,
-            least: whole(self.planner.as_ref().map_or(0, saw::Planner::bound)),
+            least: whole(self.planner.as_ref().map_or(0, saw::Buying::bound)),
             cost: whole(cost),
-            proven: self.planner.as_ref().is_some_and(saw::Planner::proven),
+            proven: self.planner.as_ref().is_some_and(saw::Buying::proven),
             patterns: patterns.patterns.len(),
             settings: patterns.stop_settings(),
             ended: ended || self.tidied || self.planner.is_none(),
@@ -374,6 +456,33 @@ impl Section {
             bars,
         }
     }
+
+    /// Bars of each line to be bought beyond those that are cut.
+    fn beyond(&self, dealt: &saw::Plan) -> Vec<usize> {
+        let mut beyond: Vec<usize> = match &self.planner {
+            Some(planner) => planner.buy().iter().map(|n| *n as usize).collect(),
+            None => Vec::new(),
+        };
+        beyond.resize(self.lines.len(), 0);
+        for bar in &dealt.bars {
+            beyond[bar.stock] = beyond[bar.stock].saturating_sub(1);
+        }
+        beyond
+    }
+
+    /// The chance that enough of those to be bought are straight, of all lines together.
+    fn sure(&self, dealt: &saw::Plan, beyond: &[usize]) -> Option<f64> {
+        let mut sure = None;
+        for (j, crooked) in self.straightness.crooked.iter().enumerate() {
+            let cut = || dealt.bars.iter().filter(|bar| bar.stock == j);
+            let choice = cut().filter(|bar| bar.pieces.iter().any(|&i| self.cut[i].straight));
+            let (choice, bought) = (choice.count() as u64, (cut().count() + beyond[j]) as u64);
+            if *crooked > 0.0 && choice > 0 {
+                sure = Some(sure.unwrap_or(1.0) * saw::chance(choice, bought, *crooked));
+            }
+        }
+        sure
+    }
 }
 
 /// A bar that has been cut, as it was.
@@ -381,9 +490,16 @@ fn was(bar: &CutBar, saw: &SawSettings) -> Bar {
     let pieces: Vec<BarPiece> = bar
         .pieces
         .iter()
-        .map(|(wall, mark, length)| BarPiece { wall: wall.clone(), mark: *mark, length: *length })
+        .map(|(wall, mark, length)| BarPiece {
+            wall: wall.clone(),
+            mark: *mark,
+            length: *length,
+            ends: [EndCut::default(); 2],
+            on_bar: *length,
+            straight: false,
+        })
         .collect();
     let sawn: f64 = pieces.iter().map(|p| p.length + saw.kerf).sum();
     let offcut = (bar.length - saw.trim - sawn).max(0.0);
-    Bar { stock: bar.length, from: bar.from, pieces, offcut }
+    Bar { stock: bar.length, from: bar.from, bowed: bar.bowed, pieces, offcut }
 }

@@ -215,7 +215,7 @@ fn levels(spec: &PlatformSpec, snags: &mut Vec<Snag>) {
 fn too_long(spec: &PlatformSpec, frame: &Frame, snags: &mut Vec<Snag>) {
     let Some(longest) = spec.longest else { return };
     for member in frame.members.iter().filter(|m| m.timber == spec.timber) {
-        let length = member.cut().length;
+        let length = member.reach();
         if length > longest + SAME {
             let message = format!(
                 "Piece {} ({}) is {} long and the longest bar is {}",

@@ -193,6 +193,7 @@ pub fn settle_wall(job: &Job, shared: &Shared) -> WallSpec {
         fixings: holes::fixings(wall, &spots),
         routes: holes::routes(wall, &spots, along),
         shifts: wall.shifts.clone(),
+        joints: wall.joints.clone(),
         holes,
         spots,
         surveyed: job.shell.survey.rows.iter().any(|m| m.value.is_some()),

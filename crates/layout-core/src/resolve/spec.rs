@@ -4,8 +4,8 @@ use std::sync::Arc;
 
 use super::{End, FaceRun};
 use crate::document::{
-    Behind, Door, Face, Feed, FeedFrom, MakeUp, Needs, OddBay, Packing, Raising, Rows, Service,
-    Shift, Sole, SolesAtDoors, WallEnd,
+    Behind, Door, Face, Feed, FeedFrom, Joint, MakeUp, Needs, OddBay, Packing, Raising, Rows,
+    Service, Shift, Sole, SolesAtDoors, WallEnd,
 };
 use crate::id::{ItemRef, Name, Surface};
 use crate::math::SAME;
@@ -67,6 +67,8 @@ pub struct WallSpec {
     pub routes: Vec<RouteSpec>,
     /// Common studs that stand beside their marks.
     pub shifts: Vec<Shift>,
+    /// Where its plates are joined, when not as far along as bars reach.
+    pub joints: Vec<Joint>,
     /// Where the odd bay goes.
     pub odd_bay: OddBay,
     /// The stations boards run from, to the right from the start and to the left from the end: what the grid is

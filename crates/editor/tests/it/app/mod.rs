@@ -4,3 +4,4 @@ mod buying;
 mod files;
 mod places;
 mod steps;
+mod straight;

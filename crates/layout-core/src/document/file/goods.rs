@@ -38,6 +38,7 @@ impl Check {
         self.field("timber", |c| c.timber(&stock.timber))?;
         self.number("length", stock.length, BAR)?;
         self.number("price", stock.price.unwrap_or(0.0), PRICE)?;
+        self.number("crooked", stock.crooked, Limit(0.0, 0.9, ""))?;
         self.number("pack", stock.pack.map_or(1.0, f64::from), PACK)
     }
 
@@ -79,6 +80,8 @@ impl Check {
         self.number("kerf", saw.kerf, KERF)?;
         self.number("trim", saw.trim, TRIM)?;
         self.number("hold", saw.hold, TRIM)?;
+        self.number("measured", saw.measured, TRIM)?;
+        self.number("sure", saw.sure, Limit(0.5, 0.999, ""))?;
         self.number("keep_bar", saw.keep_bar, BAR)?;
         self.number("board_kerf", saw.board_kerf, KERF)?;
         self.number("keep", saw.keep, OFFCUT)?;

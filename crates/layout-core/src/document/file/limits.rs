@@ -485,6 +485,7 @@ impl Check {
         self.list("routes", &wall.routes, 50, |c, r| {
             c.named("route", &r.name, |c| c.route(wall, r))
         })?;
+        self.list("joints", &wall.joints, 200, |c, j| c.number("at", j.at, HEIGHT))?;
         self.list("shifts", &wall.shifts, 200, |c, s| {
             c.number("mark", s.mark, HEIGHT)?;
             c.number("by", s.by, Limit(-500.0, 500.0, "mm"))
