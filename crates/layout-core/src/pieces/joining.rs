@@ -1,10 +1,8 @@
 //! Plates joined elsewhere, where that takes less timber: of all legal joints of each plate that has to be joined those
 //! that leave the cheapest plan, tried with the cuts of the whole job.
 
-use std::cell::Cell;
-
 use super::blank::{Blank, Cutting};
-use super::planning::{Planning, SectionPlan};
+use super::planning::{Planning, SectionPlan, counted};
 use super::{sawn, tenths};
 use crate::document::{Edit, Job, Joint, Timber};
 use crate::frame::{LEAST_PLATE, PlatePart, STAGGER};
@@ -147,15 +145,6 @@ fn of_section(
         }
     }
     Some(walls)
-}
-
-/// Says yes so many times, as long as `go_on` does.
-fn counted(asks: u32, go_on: &dyn Fn() -> bool) -> impl Fn() -> bool {
-    let asked = Cell::new(0);
-    move || {
-        asked.set(asked.get() + 1);
-        asked.get() <= asks && go_on()
-    }
 }
 
 /// The level plates of a section that are in more than one piece.

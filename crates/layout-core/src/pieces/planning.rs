@@ -326,7 +326,7 @@ impl Planning {
 }
 
 /// Says yes so many times, as long as `go_on` does.
-fn counted(asks: u32, go_on: &dyn Fn() -> bool) -> impl Fn() -> bool {
+pub(super) fn counted(asks: u32, go_on: &dyn Fn() -> bool) -> impl Fn() -> bool {
     let asked = Cell::new(0);
     move || {
         asked.set(asked.get() + 1);
