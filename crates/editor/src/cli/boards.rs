@@ -114,7 +114,7 @@ pub(super) fn text(text: &mut String, job: &Job, plan: &BoardPlan) {
     let units = job.units;
     let size = |(w, l): (f64, f64)| format!("{}×{}", units.show(w), units.show(l));
     let price = match plan.price {
-        Some(price) if plan.bought() > 0 => format!(", {}{price:.2}", job.saw.currency),
+        Some(price) if plan.bought() > 0 => format!(", {}", job.saw.money(price)),
         _ => String::new(),
     };
     let sheets = if plan.bought() == 1 { "sheet" } else { "sheets" };

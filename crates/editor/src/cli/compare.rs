@@ -190,7 +190,7 @@ fn comes_to(outcome: &Outcome) -> ComesTo {
 fn line(job: &Job, outcome: &Outcome) -> String {
     let wall = &outcome.wall;
     let cost = match outcome.bill.price {
-        Some(price) => format!("{}{price:.2}", job.saw.currency),
+        Some(price) => job.saw.money(price),
         None => format!("{} to buy", job.units.run(outcome.bill.bought)),
     };
     let mut line = format!(

@@ -130,7 +130,7 @@ fn text(job: &Job, makeup: &Name, ways: &[Boarding]) -> String {
         let show = |mm: f64| job.units.show(mm);
         let sheet = format!("{}×{}", show(way.sheet.0), show(way.sheet.1));
         let cost = match is.price() {
-            Some(price) => format!("{}{price:.2}", job.saw.currency),
+            Some(price) => job.saw.money(price),
             None => format!("{} of timber to buy", job.units.run(is.bill.bought)),
         };
         let _ = write!(

@@ -95,7 +95,7 @@ fn text(job: &Job, rows: &[WhatIf]) -> String {
     for what in rows {
         let whole = &what.whole;
         let cost = match whole.cost {
-            Some(cost) => format!("{}{cost:.2}", job.saw.currency),
+            Some(cost) => job.saw.money(cost),
             None => job.units.run(whole.bought),
         };
         let [stops, mends, notes] = whole.snags;

@@ -47,7 +47,7 @@ fn text(job: &Job, list: &PriceList, offer: &Offer) -> String {
     let mut text = String::new();
     let _ = writeln!(text, "{}\n{}\n", job.title, offer.in_words());
     let money = |price: Option<f64>| match price {
-        Some(price) => format!("{}{price:.2}", job.saw.currency),
+        Some(price) => job.saw.money(price),
         None => "no price".into(),
     };
     for change in offer.changes.iter().filter(|c| c.does != Does::Nothing) {

@@ -220,7 +220,7 @@ fn text(job: &Job, plans: &[SectionPlan], sheets: &[BoardPlan]) -> String {
     let _ = writeln!(text, "{}", job.title);
     for plan in plans {
         let price = match plan.price {
-            Some(price) => format!(", {}{price:.2}", job.saw.currency),
+            Some(price) => format!(", {}", job.saw.money(price)),
             None => String::new(),
         };
         let proof = plan.bound_in_words(job.units, &job.saw.currency);

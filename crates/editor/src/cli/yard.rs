@@ -278,7 +278,6 @@ fn text(job: &Job, layout: &Layout, order: &Order, remarks: &[Remark]) -> String
     // Writing to a string does not fail.
     let mut text = String::new();
     let _ = writeln!(text, "{}", job.title);
-    let currency = &job.saw.currency;
     let mut kind = None;
     for line in &order.lines {
         if kind != Some(line.goods) {
@@ -290,7 +289,7 @@ fn text(job: &Job, layout: &Layout, order: &Order, remarks: &[Remark]) -> String
             };
             let _ = writeln!(text, "\n{heading}");
         }
-        let price = line.price.map_or(String::new(), |price| format!("  {currency}{price:.2}"));
+        let price = line.price.map_or(String::new(), |price| format!("  {}", job.saw.money(price)));
         let beyond = line.beyond();
         let beyond = if beyond.is_empty() { beyond } else { format!("  ({beyond})") };
         let _ = writeln!(text, "  {}: {} × {}{beyond}{price}", line.what, line.buy(), line.of);
@@ -304,7 +303,7 @@ fn text(job: &Job, layout: &Layout, order: &Order, remarks: &[Remark]) -> String
         let _ = writeln!(text, "\nall of it");
     }
     for (name, sum) in order.sum.parts(&job.buying) {
-        let _ = writeln!(text, "  {name}: {currency}{sum:.2}");
+        let _ = writeln!(text, "  {name}: {}", job.saw.money(sum));
     }
     if let Some(words) = order.sum.missing_in_words().filter(|_| order.sum.goods > 0.0) {
         let _ = writeln!(text, "  {words}");

@@ -114,11 +114,7 @@ pub fn unbroken(text: &str) -> String {
 
 /// A price with its currency in front.
 pub fn price(currency: &str, value: f64) -> String {
-    if currency.chars().count() > 1 {
-        format!("{currency} {value:.2}")
-    } else {
-        format!("{currency}{value:.2}")
-    }
+    layout_core::document::money(currency, value)
 }
 
 /// What lies over everything behind a question.

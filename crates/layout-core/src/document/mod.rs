@@ -64,7 +64,7 @@ pub use rules::{OwnRule, Rule, RuleChoice, RuleSet, RuleUnit};
 pub use shell::{Beam, Corner, Gap, Post, RoofPlane, Shell};
 pub use side::{Face, WallEnd};
 pub use splay::{CutCorner, set_backs};
-pub use stock::{BarFrom, CrewCopy, CutBar, Delivery, SawSettings, SheetStock, Stock};
+pub use stock::{BarFrom, CrewCopy, CutBar, Delivery, SawSettings, SheetStock, Stock, money};
 pub use sundries::Sundries;
 pub use survey::{Measured, Measurement, Survey};
 pub use underlay::{Underlay, not_a_file_name};

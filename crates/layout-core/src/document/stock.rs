@@ -311,6 +311,20 @@ pub struct SawSettings {
     pub currency: String,
 }
 
+impl SawSettings {
+    /// A sum in the job's own currency: “£12.40”.
+    pub fn money(&self, sum: f64) -> String {
+        money(&self.currency, sum)
+    }
+}
+
+/// A sum with its currency in front, apart from it where that is a word: “£12.40”, “kr 12.40”, “−£3.00”.
+pub fn money(currency: &str, sum: f64) -> String {
+    let minus = if (sum * 100.0).round() < 0.0 { "−" } else { "" };
+    let apart = if currency.chars().count() > 1 { " " } else { "" };
+    format!("{minus}{currency}{apart}{:.2}", sum.abs())
+}
+
 impl Default for SawSettings {
     fn default() -> SawSettings {
         SawSettings {
@@ -338,4 +352,17 @@ pub struct CrewCopy {
     /// Who has it, or why it was printed.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub note: String,
+}
+
+#[cfg(test)]
+mod tests {
+    use super::money;
+
+    #[test]
+    fn a_sum_has_its_sign_before_its_currency() {
+        assert_eq!(money("£", 12.4), "£12.40");
+        assert_eq!(money("kr", 12.4), "kr 12.40");
+        assert_eq!(money("€", -27.04), "−€27.04");
+        assert_eq!(money("", -0.001), "0.00");
+    }
 }

@@ -130,7 +130,7 @@ fn instead(job: &Job, layout: &Layout, way: Way, limit: f64) -> String {
 fn dearer(job: &Job, now: &Bill, then: &Bill) -> String {
     match now.price.zip(then.price) {
         Some((now, then)) if then > now + 0.005 => {
-            format!("{}{:.2} more", job.saw.currency, then - now)
+            format!("{} more", job.saw.money(then - now))
         }
         Some(_) => "at no more cost".into(),
         None if then.bought > now.bought + 1.0 => {

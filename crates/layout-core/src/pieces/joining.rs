@@ -4,7 +4,7 @@
 use super::blank::{Blank, Cutting};
 use super::planning::{Planning, SectionPlan, counted};
 use super::{sawn, tenths};
-use crate::document::{Edit, Job, Joint, Timber};
+use crate::document::{Edit, Job, Joint, Timber, money};
 use crate::frame::{LEAST_PLATE, PlatePart, STAGGER};
 use crate::id::Name;
 use crate::layout::{Layout, WallLayout};
@@ -45,7 +45,7 @@ impl Joining {
             None => String::new(),
         };
         let saves = match self.priced {
-            true => format!("{currency}{:.2}", self.saves),
+            true => money(currency, self.saves),
             false => format!("{} of bar", units.run(self.saves)),
         };
         format!("Plates of {names} joined over other studs save {saves}")

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 
 use super::blank::{Blank, Cutting, all_priced};
 use super::{sawn, tenths};
-use crate::document::{BarFrom, CutBar, Job, SawSettings, Stock, Timber};
+use crate::document::{BarFrom, CutBar, Job, SawSettings, Stock, Timber, money};
 use crate::frame::EndCut;
 use crate::id::{Mark, Name};
 use crate::layout::Layout;
@@ -127,7 +127,7 @@ impl SectionPlan {
         }
         let more = (self.cost - self.least).max(0.0);
         let more = match self.priced {
-            true => format!("{currency}{more:.2}"),
+            true => money(currency, more),
             false => units.run(more),
         };
         let so_far = if self.ended { "" } else { " so far" };

@@ -121,7 +121,7 @@ fn summary(job: &Job, plans: &[BoardPlan]) -> Block {
     for plan in plans {
         let kind = format!("{} {}", plan.kind, job.units.fine(plan.thickness));
         let price = plan.price.filter(|_| plan.bought() > 0);
-        let price = price.map_or("–".into(), |p| format!("{}{p:.2}", job.saw.currency));
+        let price = price.map_or("–".into(), |p| job.saw.money(p));
         let mut sizes = plan.by_size().into_iter();
         let first = sizes.next();
         let (shown, n) = first.map_or(("none to buy".into(), 0), |(s, n)| (size(job.units, s), n));

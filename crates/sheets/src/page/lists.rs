@@ -440,8 +440,7 @@ pub(super) fn bars(job: &Job, plans: &[SectionPlan], width: f64) -> Vec<Block> {
             let proof = plan.bound_in_words(job.units, &job.saw.currency);
             let title = format!("Bars {} {}", plan.timber.size_in(job.units), plan.timber.grade());
             let mut head = vec![Row::heading(&title, width)];
-            let price =
-                plan.price.map_or(String::new(), |p| format!(" · {}{p:.2}", job.saw.currency));
+            let price = plan.price.map_or(String::new(), |p| format!(" · {}", job.saw.money(p)));
             let cut = match plan.done.len() {
                 0 => String::new(),
                 n => format!(" · {n} cut"),

@@ -65,7 +65,7 @@ fn needed(job: &Job, title: &str, lines: &[&OrderLine]) -> Block {
             Cell::Strong(line.buy().to_string()),
             Cell::Text(line.of.clone()),
             Cell::Text(line.mass.map_or(String::new(), |kg| format!("{kg:.0}"))),
-            Cell::Text(line.price.map_or("–".into(), |p| format!("{}{p:.2}", job.saw.currency))),
+            Cell::Text(line.price.map_or("–".into(), |p| job.saw.money(p))),
         ]
     });
     let mut block = table(title, &columns, rows.collect());
@@ -87,8 +87,7 @@ fn all(job: &Job, layout: &Layout, order: &Order) -> Block {
     let columns = [column("", WIDTH - 30.0 - GUTTER, Align::Left), column("", 30.0, Align::Right)];
     let row = |name: String, sum: String| vec![Cell::Strong(name), Cell::Text(sum)];
     let sums = order.sum.parts(&job.buying).into_iter();
-    let mut rows: Vec<Vec<Cell>> =
-        sums.map(|(name, sum)| row(name, format!("{}{sum:.2}", job.saw.currency))).collect();
+    let mut rows: Vec<Vec<Cell>> = sums.map(|(name, sum)| row(name, job.saw.money(sum))).collect();
     if order.mass() > 0.0 {
         rows.push(row(
             "What is known to weigh something".into(),
