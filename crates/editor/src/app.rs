@@ -9,10 +9,11 @@ use eframe::{CreationContext, NativeOptions};
 use egui::{CentralPanel, Context, Frame, Margin, Ui, ViewportBuilder, ViewportCommand};
 use layout_core::catalogue::Catalogue;
 use layout_core::document::Job;
+use sheets::page::Progress;
 
 use crate::canvas::{self, DrawState};
 use crate::command::{Command, Finished};
-use crate::derived::{About, Compared, Derived, Planned, Prints, WhatIfs};
+use crate::derived::{About, Compared, Derived, Planned, WhatIfs};
 use crate::files;
 use crate::jobs::{Jobs, Kind};
 use crate::panels::dialogs::{Dialogs, dialogs_ui};
@@ -21,7 +22,8 @@ use crate::panels::{help, message, statusbar};
 use crate::places;
 use crate::places::sheets::Sheets;
 use crate::places::yard::Yard;
-use crate::prefs::{PaperChoice, Prefs};
+use crate::prefs::Prefs;
+use crate::prints::{How, Prints};
 use crate::run::{Asker, Desk, suggested_name, system_asker};
 use crate::scene::Scene;
 use crate::session::{Message, PathAsk, Session, Where};
@@ -42,6 +44,13 @@ pub struct Start {
     pub asker: Asker,
 }
 
+/// Prints that were begun.
+struct Begun {
+    of: Arc<Job>,
+    how: How,
+    progress: Arc<Progress>,
+}
+
 /// The window.
 pub struct App {
     desk: Desk,
@@ -53,8 +62,8 @@ pub struct App {
     dialogs: Dialogs,
     yard: Yard,
     sheets: Sheets,
-    /// What the prints were last begun for.
-    printing: Option<(Arc<Job>, PaperChoice)>,
+    /// What the prints were last begun for, and how far they are.
+    printing: Option<Begun>,
     /// What choices were last compared for, and the way to give that up.
     comparing: Option<(Arc<Job>, About, Arc<AtomicBool>)>,
     /// What better cutting plans were last looked for, and the way to give that up.
@@ -171,6 +180,12 @@ impl App {
                 Command::Finished(Finished::Planned(planned)) => {
                     self.derived.lists.planned(&planned);
                 }
+                Command::StopPrints => {
+                    if let Some(begun) = &self.printing {
+                        begun.progress.stop();
+                    }
+                }
+                Command::DrawPrints => self.printing = None,
                 command => self.desk.run(command),
             }
         }
@@ -189,18 +204,34 @@ impl App {
         }
     }
 
-    /// Draws the prints again, off the frame, when they are of another job or paper.
+    /// Draws the prints again, off the frame, when they are of another job or put together otherwise. Those being drawn for an
+    /// earlier one are given up.
     fn prints(&mut self) {
-        let (job, paper) = (&self.derived.base_job, self.desk.prefs.paper);
-        let begun =
-            self.printing.as_ref().is_some_and(|(of, on)| Arc::ptr_eq(of, job) && *on == paper);
-        if !begun && !self.desk.jobs.running().contains(&Kind::Print) {
-            self.printing = Some((job.clone(), paper));
+        let job = &self.derived.base_job;
+        let how = (self.desk.prefs.paper, self.desk.prefs.prints.clone());
+        let is_begun =
+            self.printing.as_ref().is_some_and(|b| Arc::ptr_eq(&b.of, job) && b.how == how);
+        let running = self.desk.jobs.running().contains(&Kind::Print);
+        if let (false, true, Some(begun)) = (is_begun, running, &self.printing) {
+            // It wakes the window when it has ended.
+            begun.progress.stop();
+        }
+        if !is_begun && !running {
+            let progress = Arc::new(Progress::default());
+            self.printing =
+                Some(Begun { of: job.clone(), how: how.clone(), progress: progress.clone() });
             let (job, layout) = (job.clone(), self.derived.base.clone());
             self.desk.jobs.start(Kind::Print, move || {
-                Finished::Printed(Arc::new(Prints::of(job, &layout, paper)))
+                match Prints::of(job, &layout, how, &progress) {
+                    Some(prints) => Finished::Printed(Arc::new(prints)),
+                    None => Finished::Nothing,
+                }
             });
         }
+        let running = self.desk.jobs.running().contains(&Kind::Print);
+        let begun = self.printing.as_ref();
+        self.derived.printing = begun.filter(|_| running).map(|b| b.progress.so_far());
+        self.derived.prints_stopped = !running && begun.is_some_and(|b| b.progress.is_stopped());
     }
 
     /// Compares the choices for what is picked, off the frame. What is being compared for an earlier job, or for

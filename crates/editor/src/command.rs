@@ -8,12 +8,13 @@ use layout_core::id::{ItemRef, Name};
 use layout_core::math::PlanPoint;
 use layout_core::snag::Snag;
 
-use crate::derived::{Compared, Planned, Prints, WhatIfs};
+use crate::derived::{Compared, Planned, WhatIfs};
 use crate::exchange::Form;
 use crate::files::Recovery;
 use crate::gesture::Gesture;
 use crate::prefs::Preference;
 use crate::prices::PriceOffer;
+use crate::prints::Prints;
 use crate::session::{Dialog, Message, PathAsk, Tool, View, Where};
 use crate::under::Under;
 
@@ -84,6 +85,16 @@ pub enum Command {
     TakePrices(Option<PathBuf>),
     /// Write the price list for the merchant to fill in, asking for a path when none is given.
     WritePrices(Option<PathBuf>),
+    /// Write one page of the set, counted from 0, as PDF, asking for a path when none is given.
+    ExportPage(usize, Option<PathBuf>),
+    /// Show the prints in whatever the system shows such files with.
+    ViewPrints,
+    /// Send the prints to the system's printer.
+    SendPrints,
+    /// Stop drawing the prints.
+    StopPrints,
+    /// Draw the prints after they were stopped.
+    DrawPrints,
     /// Show a file in whatever the system shows such files with.
     ShowFile(PathBuf),
     /// Ask something in front of everything else.
@@ -169,6 +180,8 @@ pub enum Finished {
     },
     /// The system was asked to show a file; whether it does, it does not say.
     Showing(PathBuf),
+    /// A print was sent to the printer.
+    Sent(PathBuf),
     /// It could not be done.
     Failed(String),
 }

@@ -17,9 +17,8 @@ use layout_core::pieces::{Batch, Joining, Planning, SectionPlan, batches, joinin
 use layout_core::remedies::{Remedy, remedies};
 use layout_core::snag::Snag;
 use layout_core::sundries::{self, Need};
-use sheets::page::{Page, Paper, PrintOptions, print_set};
 
-use crate::prefs::PaperChoice;
+use crate::prints::Prints;
 use crate::session::Session;
 
 /// The layouts and lists behind the screen.
@@ -36,6 +35,10 @@ pub struct Derived {
     pub lists: Lists,
     /// The prints as last drawn, off the frame.
     pub prints: Option<Arc<Prints>>,
+    /// How far the prints are that are being drawn; `None` while none are.
+    pub printing: Option<(usize, usize)>,
+    /// True when drawing them was stopped before they were done.
+    pub prints_stopped: bool,
     /// Choices as last compared, off the frame.
     pub compared: Option<Arc<Compared>>,
     /// The whole job with other centres, timber, lengths or boards, off the frame.
@@ -46,37 +49,6 @@ pub struct Derived {
     pub layout_ms: f64,
     /// Counts the changes of the live job, for whoever keeps something worked out from it.
     pub generation: u64,
-}
-
-/// The print set of one job on one paper.
-#[derive(Debug, PartialEq)]
-pub struct Prints {
-    /// The job.
-    pub of: Arc<Job>,
-    /// The paper.
-    pub paper: PaperChoice,
-    /// The pages, in the order they are printed.
-    pub pages: Vec<Page>,
-}
-
-impl Prints {
-    /// Draws the print set of `job`.
-    pub fn of(job: Arc<Job>, layout: &Layout, paper: PaperChoice) -> Prints {
-        let pages = print_set(&job, layout, &print_options(paper));
-        Prints { of: job, paper, pages }
-    }
-}
-
-/// The whole print set, on this paper, today.
-pub fn print_options(paper: PaperChoice) -> PrintOptions {
-    PrintOptions {
-        paper: match paper {
-            PaperChoice::A4 => Paper::A4,
-            PaperChoice::A3 => Paper::A3,
-        },
-        date: crate::files::today(),
-        ..PrintOptions::default()
-    }
 }
 
 /// What choices are compared for.
@@ -341,6 +313,8 @@ impl Derived {
             base: layout,
             lists,
             prints: None,
+            printing: None,
+            prints_stopped: false,
             compared: None,
             what_if: None,
             remedies: None,

@@ -22,6 +22,7 @@ pub mod session;
 pub mod history;
 pub mod gesture;
 pub mod run;
+pub mod prints;
 pub mod derived;
 pub mod scene;
 pub mod prefs;

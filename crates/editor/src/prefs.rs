@@ -4,6 +4,7 @@
 use std::path::{Path, PathBuf};
 
 use serde::{Deserialize, Serialize};
+use sheets::page::Sort;
 
 use crate::theme::Look;
 
@@ -22,6 +23,8 @@ pub struct Prefs {
     pub scale: f32,
     /// Paper of the prints.
     pub paper: PaperChoice,
+    /// How they are put together.
+    pub prints: PrintChoice,
     /// Files opened or saved, the latest first.
     pub recent: Vec<PathBuf>,
     /// The folder last used in a file question.
@@ -40,9 +43,52 @@ pub enum PaperChoice {
     A3,
 }
 
+/// How the prints are put together.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(default)]
+pub struct PrintChoice {
+    /// True for sheets that stand on their short side.
+    pub upright: bool,
+    /// Scale of elevations, 1 to this, where they fit; the largest that fits when `None`.
+    pub scale: Option<u16>,
+    /// True for elevations seen on the left face.
+    pub left_face: bool,
+    /// True when all that is of one wall is printed together.
+    pub by_wall: bool,
+    /// Kinds of sheets that are usual and left out, or not usual and wanted, by their names.
+    pub switched: Vec<String>,
+    /// Which of the usual sheets of labels, from 0.
+    pub labels: usize,
+}
+
+impl PrintChoice {
+    /// The scales to choose from: ISO 5455, and the 1:25 that frames are often drawn at.
+    pub const SCALES: [u16; 5] = [10, 20, 25, 50, 100];
+
+    /// True when sheets of this kind are printed.
+    pub fn includes(&self, sort: Sort) -> bool {
+        sort.is_usual() != self.switched.iter().any(|name| name == sort.label())
+    }
+
+    /// The same with a kind of sheet taken in or left out.
+    #[must_use]
+    pub fn switching(&self, sort: Sort) -> PrintChoice {
+        let mut choice = self.clone();
+        let known = choice.switched.len();
+        choice.switched.retain(|name| name != sort.label());
+        if choice.switched.len() == known {
+            choice.switched.push(sort.label().into());
+            choice.switched.sort();
+        }
+        choice
+    }
+}
+
 /// One change to what is remembered.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Preference {
+    /// Another way to put the prints together.
+    Prints(PrintChoice),
     /// Another look.
     Look(Look),
     /// Another size of everything.
@@ -62,6 +108,7 @@ impl Default for Prefs {
             look: Look::Light,
             scale: 1.0,
             paper: PaperChoice::default(),
+            prints: PrintChoice::default(),
             recent: Vec::new(),
             folder: None,
             hint_read: false,
@@ -113,6 +160,7 @@ impl Prefs {
             Preference::Look(look) => self.look = *look,
             Preference::Scale(scale) => self.scale = *scale,
             Preference::Paper(paper) => self.paper = *paper,
+            Preference::Prints(choice) => self.prints = choice.clone(),
             Preference::HintRead(read) => self.hint_read = *read,
             Preference::ForgetRecent => self.recent.clear(),
         }

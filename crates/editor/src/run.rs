@@ -9,17 +9,18 @@ use std::time::{Duration, Instant};
 use layout_core::document::{Face, Job};
 use layout_core::id::ItemRef;
 use layout_core::layout::Layout;
-use sheets::export::{Meta, pdf, svg};
+use sheets::export::svg;
+use sheets::page::Progress;
 
 use crate::assets;
 use crate::command::{Command, Finished};
-use crate::derived::{Prints, print_options};
 use crate::exchange::Form;
 use crate::files::{self, Recovery};
 use crate::jobs::{Jobs, Kind};
 use crate::keep::{self, Due, Keeper};
-use crate::prefs::{PaperChoice, Preference, Prefs};
+use crate::prefs::{Preference, Prefs};
 use crate::prices::{PriceOffer, price_list};
+use crate::prints::{self, How, Prints};
 use crate::session::{Dialog, Message, PathAsk, Session, Tool, Where};
 
 /// An answer to a file question that comes sooner than this was not given by a person.
@@ -92,12 +93,18 @@ impl Desk {
             Command::PlaceUnder(None) => self.ask(PathAsk::Under),
             Command::PlaceUnder(Some(path)) => self.place_under(path),
             Command::ExportFor(form, None) => self.ask(PathAsk::For(form)),
-            Command::ExportFor(form, Some(path)) => self.export(path, move |job, layout, paper| {
-                form.made(job, layout, &print_options(paper))
+            Command::ExportFor(form, Some(path)) => self.export(path, move |job, layout, how| {
+                form.made(job, layout, &prints::options_of_all(layout, how))
             }),
-            Command::ExportPdf(Some(path)) => self.export_prints(path, |prints| {
-                let meta = Meta { title: prints.of.title.clone(), date: files::today() };
-                pdf(&prints.pages, &meta)
+            Command::ExportPage(page, None) => self.ask(PathAsk::Page(page)),
+            Command::ExportPdf(Some(path)) => self.export_prints(path, Prints::pdf),
+            Command::ExportPage(page, Some(path)) => {
+                self.export_prints(path, move |prints| prints.page_pdf(page));
+            }
+            Command::ViewPrints => self.hand_over(opened),
+            Command::SendPrints => self.hand_over(|path| match prints::send(&path) {
+                Ok(()) => Finished::Sent(path),
+                Err(line) => Finished::Failed(line),
             }),
             Command::ExportSvg(page, Some(path)) => self.export_prints(path, move |prints| {
                 let page = prints.pages.get(page).ok_or("There is no such page any more.")?;
@@ -194,21 +201,23 @@ impl Desk {
         path: PathBuf,
         make: impl FnOnce(&Prints) -> Result<Vec<u8>, String> + Send + 'static,
     ) {
-        self.export(path, |job, layout, paper| make(&Prints::of(job.clone(), layout, paper)));
+        self.export(path, |job, layout, how| {
+            drawn(job.clone(), layout, how).and_then(|p| make(&p))
+        });
     }
 
     /// Writes what `make` makes of the committed job for the paper that is chosen.
     fn export(
         &mut self,
         path: PathBuf,
-        make: impl FnOnce(&Arc<Job>, &Layout, PaperChoice) -> Result<Vec<u8>, String> + Send + 'static,
+        make: impl FnOnce(&Arc<Job>, &Layout, &How) -> Result<Vec<u8>, String> + Send + 'static,
     ) {
         self.session.dialog = None;
-        let (job, paper) = (self.session.history.job().clone(), self.prefs.paper);
+        let (job, how) = self.wanted_prints();
         let started = self.jobs.start(Kind::Export, move || {
             let layout = Layout::of(&job);
             let written =
-                make(&job, &layout, paper).and_then(|bytes| files::save_bytes(&path, &bytes));
+                make(&job, &layout, &how).and_then(|bytes| files::save_bytes(&path, &bytes));
             match written {
                 Ok(_) => Finished::Exported(path),
                 Err(line) => Finished::Failed(line),
@@ -250,15 +259,29 @@ impl Desk {
         }
     }
 
+    /// Draws the prints of the committed job, puts them aside as PDF and hands them to the system.
+    fn hand_over(&mut self, then: impl FnOnce(PathBuf) -> Finished + Send + 'static) {
+        let (job, how) = self.wanted_prints();
+        let started = self.jobs.start(Kind::Export, move || {
+            let title = job.title.clone();
+            let made = drawn(job.clone(), &Layout::of(&job), &how)
+                .and_then(|prints| prints.pdf())
+                .and_then(|bytes| prints::put_aside(&title, &bytes));
+            made.map_or_else(Finished::Failed, then)
+        });
+        if !started {
+            self.say(Message::failed("Prints are still being written. Try again in a moment."));
+        }
+    }
+
+    /// The committed job, and how its prints are put together.
+    fn wanted_prints(&self) -> (Arc<Job>, How) {
+        (self.session.history.job().clone(), (self.prefs.paper, self.prefs.prints.clone()))
+    }
+
     /// Shows a file in whatever the system shows such files with.
     fn show(&mut self, path: PathBuf) {
-        self.jobs.start(Kind::Show, move || match opener::open(&path) {
-            Ok(()) => Finished::Showing(path),
-            Err(e) => Finished::Failed(format!(
-                "Nothing on this machine shows such files: {e}. {}",
-                path.display()
-            )),
-        });
+        self.jobs.start(Kind::Show, move || opened(path));
     }
 
     /// Asks for a path: by the system's file window when it answers, by typing when it does not.
@@ -351,6 +374,10 @@ impl Desk {
                     file: Some(path.clone()),
                     ..Message::done(format!("Wrote {}", path.display()))
                 });
+            }
+            Finished::Sent(path) => {
+                let line = format!("{} was sent to the printer", file_name(&path));
+                self.say(Message::done(line));
             }
             Finished::Showing(path) => {
                 let line = format!("The system was asked to show {}", file_name(&path));
@@ -447,12 +474,30 @@ impl Desk {
             PathAsk::Open => self.open(path),
             PathAsk::Save(then) => self.save_to(path, then),
             PathAsk::Pdf => self.run(Command::ExportPdf(Some(path))),
+            PathAsk::Page(page) => self.run(Command::ExportPage(page, Some(path))),
             PathAsk::Svg(page) => self.run(Command::ExportSvg(page, Some(path))),
             PathAsk::For(form) => self.run(Command::ExportFor(form, Some(path))),
             PathAsk::Under => self.run(Command::PlaceUnder(Some(path))),
             PathAsk::Prices => self.run(Command::TakePrices(Some(path))),
             PathAsk::PriceList => self.run(Command::WritePrices(Some(path))),
         }
+    }
+}
+
+/// Prints drawn for a file.
+fn drawn(job: Arc<Job>, layout: &Layout, how: &How) -> Result<Prints, String> {
+    Prints::of(job, layout, how.clone(), &Progress::default())
+        .ok_or_else(|| "The prints could not be drawn. Try again.".into())
+}
+
+/// Asks the system to show a file.
+fn opened(path: PathBuf) -> Finished {
+    match opener::open(&path) {
+        Ok(()) => Finished::Showing(path),
+        Err(e) => Finished::Failed(format!(
+            "Nothing on this machine shows such files: {e}. {}",
+            path.display()
+        )),
     }
 }
 
@@ -477,6 +522,7 @@ pub fn suggested_name(session: &Session, ask: &PathAsk) -> String {
             session.path.as_deref().map_or_else(|| format!("{stem}.{EXTENSION}"), file_name)
         }
         PathAsk::Pdf => format!("{stem}.pdf"),
+        PathAsk::Page(page) => format!("{stem}, page {}.pdf", page + 1),
         PathAsk::Svg(page) => format!("{stem}, page {}.svg", page + 1),
         PathAsk::For(Form::Drawing(name)) => format!("{stem}, {name}.dxf"),
         PathAsk::For(form) => format!("{stem}.{}", form.ending()),
@@ -653,6 +699,7 @@ pub fn system_asker() -> Asker {
                 .pick_file(),
             PathAsk::Save(_) => writing("Save the job as", "Baywright jobs", EXTENSION),
             PathAsk::Pdf => writing("Write the prints as PDF", "PDF", "pdf"),
+            PathAsk::Page(_) => writing("Write this page as PDF", "PDF", "pdf"),
             PathAsk::Svg(_) => writing("Write this page as SVG", "SVG", "svg"),
             PathAsk::For(form) => writing(form.question(), form.kind(), form.ending()),
             PathAsk::PriceList => writing("Write a price list", "Tables", "csv"),

@@ -5,8 +5,9 @@ use layout_core::document::Job;
 use layout_core::layout::Layout;
 use layout_core::remedies::Remedy;
 
-use crate::derived::{Compared, Derived, Lists, Prints, WhatIfs};
+use crate::derived::{Compared, Derived, Lists, WhatIfs};
 use crate::prefs::Prefs;
+use crate::prints::Prints;
 use crate::session::Session;
 use crate::theme::Theme;
 
@@ -25,6 +26,10 @@ pub struct Scene<'a> {
     pub lists: &'a Lists,
     /// The prints as last drawn, which may be of an earlier job; `None` until there are some.
     pub prints: Option<&'a Prints>,
+    /// How far the prints are that are being drawn: parts done, and parts there are.
+    pub printing: Option<(usize, usize)>,
+    /// True when drawing them was stopped before they were done.
+    pub prints_stopped: bool,
     /// Choices as last compared, which may be of an earlier job or of something else.
     pub compared: Option<&'a Compared>,
     /// The whole job with other centres, timber, lengths or boards, which may be of an earlier job.
@@ -59,6 +64,8 @@ impl<'a> Scene<'a> {
             base: &derived.base,
             lists: &derived.lists,
             prints: derived.prints.as_deref(),
+            printing: derived.printing,
+            prints_stopped: derived.prints_stopped,
             compared: derived.compared.as_deref(),
             what_if: derived.what_if.as_deref(),
             remedies: derived.remedies.as_ref().map(|m| m.ways.as_slice()),

@@ -96,6 +96,8 @@ pub enum PathAsk {
     Save(Option<Box<Command>>),
     /// Where to write the PDF.
     Pdf,
+    /// Where to write this page as PDF.
+    Page(usize),
     /// Where to write this page as SVG.
     Svg(usize),
     /// Where to write a file for another program.

@@ -281,7 +281,7 @@ fn sheets_are_written_to_a_folder() {
         &run(&["sheets", &asset("one-wall-with-door.ron"), "-o", &to, "--only", "wall-Z"]),
         dir.path(),
         2,
-        "There is no sheet wall-Z; there are plan, setting-out, wall-A, marks, rod-A, saw, labels, boards-A-right, boards-A-left, boards, yard, snags",
+        "There is no sheet wall-Z; there are plan, setting-out, wall-A, crew-A, junctions, marks, rod-A, saw, labels, boards-A-right, boards-A-left, boards, yard, snags",
     );
     // Both faces of a wall, or one of them.
     let pages = |only: &str| {
@@ -379,7 +379,7 @@ fn a_wrong_command_line_ends_in_one_line_and_2() {
         &run(&["schedul", "x"]),
         nowhere,
         2,
-        "There is no command schedul; there are schedule, saw, yard, setout, snags, survey, compare, sheets, new. See baywright --help",
+        "There is no command schedul; there are schedule, saw, yard, setout, snags, survey, compare, sheets, changes, new. See baywright --help",
     );
     refused(
         &run(&["schedule", "--jsn", "x"]),

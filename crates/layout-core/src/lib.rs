@@ -62,6 +62,7 @@ mod checks;
 pub mod layout;
 mod relayout;
 pub mod setout;
+pub mod changes;
 pub mod pieces;
 pub mod board_plan;
 pub mod sundries;

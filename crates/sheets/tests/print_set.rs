@@ -283,7 +283,7 @@ fn drawings_are_at_a_scale_that_a_ruler_has() {
     for paper in [Paper::A4, Paper::A3] {
         for page in pages(&job, paper) {
             let Some(scale) = page.scale else { continue };
-            assert!([10.0, 20.0, 25.0, 50.0, 100.0].contains(&scale), "{scale}");
+            assert!([5.0, 10.0, 20.0, 25.0, 50.0, 100.0].contains(&scale), "{scale}");
             let says = format!("Scale 1 : {scale}");
             let is_said = |m: &Mark| matches!(m, Mark::Text { text, .. } if *text == says);
             assert!(page.ink.marks.iter().any(is_said));

@@ -1,11 +1,14 @@
 //! Setting out, marks, rods and labels as the crew gets them: figures that agree with one another and with geometry, sheets that
 //! keep their parts apart.
 
-use layout_core::document::{Job, read};
+use std::sync::Arc;
+
+use layout_core::document::{Face, Job, Node, Wall, read};
 use layout_core::layout::Layout;
 use layout_core::math::PlanPoint;
 use layout_core::setout::floor::floor_plan;
 use layout_core::setout::marks::{On, marks};
+use sheets::export::{Meta, pdf};
 use sheets::page::{LabelSheet, Mark, Page, Paper, Part, PrintOptions, print_set};
 use sheets::picture::{Fill, Pen, Rect};
 
@@ -122,7 +125,9 @@ fn nothing_lies_over_anything_else() {
         let layout = Layout::of(&job);
         let wall = layout.walls[0].name().clone();
         for paper in [Paper::A4, Paper::A3] {
-            for part in [Part::SettingOut, Part::Marks, Part::Rod(wall.clone())] {
+            let of_wall = [Part::Rod(wall.clone()), Part::Crew(wall.clone())];
+            let all = [Part::SettingOut, Part::Marks, Part::Junctions].into_iter().chain(of_wall);
+            for part in all {
                 let set = only(&job, paper, vec![part.clone()]);
                 assert!(!set.is_empty(), "{name}, {part:?}");
                 for page in set {
@@ -240,4 +245,125 @@ fn a_set_is_the_same_every_time_and_can_be_stopped() {
     assert!(done == count && count == Part::usual(&layout).len());
     progress.stop();
     assert!(sheets::page::print_set_telling(&job, &layout, &options, &progress).is_none());
+}
+
+/// Both demonstration jobs, every usual sheet, on all four papers: inside the border, no part over another. Nothing is written over
+/// anything else, but for upright A4: there elevations come out at 1:50, and some of their figures and captions touch.
+#[test]
+fn every_sheet_of_the_demonstrations_is_clear_on_every_paper() {
+    for name in ["boat-club-annexe", "sail-loft"] {
+        let job = shipped(name);
+        for paper in [Paper::A4, Paper::A3, Paper::A4Upright, Paper::A3Upright] {
+            for page in only(&job, paper, Vec::new()) {
+                let at = format!("{name}, {paper:?}, {}", page.name);
+                // Plans lie on every paper.
+                let lies = page.title.starts_with("Plan") || page.title.starts_with("Setting out");
+                let paper = if lies { paper.lying() } else { paper };
+                assert_eq!((page.width, page.height), paper.size(), "{at}");
+                inside(&page, paper.frame(), &at);
+                if paper != Paper::A4Upright {
+                    apart(&page, &at);
+                }
+            }
+        }
+    }
+}
+
+/// Elevations are at the scale that is asked for where it fits, and from the face that is asked for.
+#[test]
+fn scale_and_face_are_as_asked() {
+    let job = shipped("one-wall-with-door");
+    let layout = Layout::of(&job);
+    let wall = layout.walls[0].name().clone();
+    for (scale, comes) in [(Some(50.0), 50.0), (Some(100.0), 100.0), (Some(1.0), 20.0)] {
+        let options = PrintOptions {
+            only: vec![Part::Wall(wall.clone())],
+            face: Face::Left,
+            scale,
+            ..PrintOptions::default()
+        };
+        let page = &print_set(&job, &layout, &options)[0];
+        let at = page.scale.unwrap();
+        assert!(at == comes || (scale == Some(1.0) && at > 1.0), "{scale:?} came out as {at}");
+        let says = |m: &Mark| matches!(m, Mark::Text { text, .. } if text.starts_with("seen on its left face"));
+        assert!(page.ink.marks.iter().any(says));
+    }
+}
+
+/// A wall of 40 m is broken at studs: every part at 1:50 with its figures, match lines of neighbours at the same stud.
+#[test]
+fn a_long_wall_is_broken_at_studs() {
+    let node = |name: &str, x: f64| Node { name: name.into(), at: PlanPoint::new(x, 0.0) };
+    let wall = Wall::new("A", "1", "2", "Partition 97");
+    let job = Job {
+        nodes: vec![node("1", 0.0), node("2", 40_000.0)],
+        walls: vec![Arc::new(wall)],
+        ..Job::default()
+    };
+    for paper in [Paper::A4, Paper::A3, Paper::A4Upright] {
+        let set = only(&job, paper, vec![Part::Wall("A".into())]);
+        let parts: Vec<&Page> = set.iter().filter(|p| p.title.contains(", part ")).collect();
+        assert!(parts.len() > 1, "{paper:?}");
+        let lines = |page: &Page| -> Vec<String> {
+            let texts = page.ink.marks.iter().filter_map(|m| match m {
+                Mark::Text { text, .. } => text.strip_prefix("match line "),
+                _ => None,
+            });
+            texts.map(|t| t.split(':').next().unwrap_or_default().to_string()).collect()
+        };
+        for pair in parts.windows(2) {
+            assert_eq!(lines(pair[0]).last(), lines(pair[1]).first(), "{paper:?}");
+        }
+        for page in &parts {
+            assert_eq!(page.scale, Some(50.0));
+            let at = format!("{paper:?}, {}", page.name);
+            inside(page, paper.frame(), &at);
+            apart(page, &at);
+        }
+        // Every running figure is on some part.
+        let layout = Layout::of(&job);
+        for m in layout.walls[0].frame.running(&layout.walls[0].spec) {
+            let text = layout.walls[0].spec.units.show(m.at);
+            let is_on = |page: &&&Page| {
+                page.ink.marks.iter().any(|m| matches!(m, Mark::Text { text: t, .. } if *t == text))
+            };
+            assert!(parts.iter().find(is_on).is_some(), "{paper:?}: {text} is on no part");
+        }
+    }
+}
+
+/// One junction of each kind: those of the demonstration are told apart, and places that are built alike share one.
+#[test]
+fn junctions_are_drawn_once_a_kind() {
+    let job = shipped("boat-club-annexe");
+    let layout = Layout::of(&job);
+    let kinds = sheets::views::junction_kinds(&job, &layout);
+    let places: usize = kinds.iter().map(Vec::len).sum();
+    assert!(kinds.len() > 2 && places >= kinds.len(), "{} kinds, {places} places", kinds.len());
+    let words: Vec<&String> = kinds.iter().flatten().flat_map(|j| &j.what).collect();
+    assert!(words.iter().any(|w| w.contains("butts")), "{words:?}");
+    for page in only(&job, Paper::A4, vec![Part::Junctions]) {
+        assert_eq!(page.scale, Some(5.0));
+        // A stud of 46 is 9.2 on paper.
+        let is_stud = |m: &Mark| {
+            let r = m.bounds();
+            matches!(m, Mark::Path { closed: true, .. })
+                && ((r.width() - 9.2).abs() < 1e-6 || (r.height() - 9.2).abs() < 1e-6)
+        };
+        assert!(page.ink.marks.iter().any(is_stud), "{}", page.name);
+    }
+}
+
+/// What a reader of the screen is told: every page has its drawing and its headings.
+#[test]
+fn drawings_are_told_apart_from_lists() {
+    let job = shipped("one-wall-with-door");
+    let pages = only(&job, Paper::A4, Vec::new());
+    let wall = pages.iter().find(|p| p.title == "Wall A").unwrap();
+    assert_eq!(wall.drawings.len(), 2, "section and elevation");
+    assert!(wall.drawings.iter().all(|d| d.end <= wall.ink.marks.len()));
+    let meta = Meta { title: job.title.clone(), date: "2026-05-04".into() };
+    let bytes = pdf(&pages, &meta).unwrap();
+    let text = String::from_utf8_lossy(&bytes);
+    assert!(text.contains("/StructTreeRoot") && text.contains("/Marked true"));
 }

@@ -3,6 +3,7 @@
 //! line each.
 
 mod boards;
+mod changes;
 mod compare;
 mod compare_boards;
 mod compare_what_if;
@@ -181,7 +182,16 @@ enum Command {
         /// Size of the sheets
         #[arg(long, value_enum, default_value_t = Paper::A3)]
         paper: Paper,
-        /// These sheets, in this order: plan, setting-out, marks, saw, boards, wall-A, rod-A, rods, labels …
+        /// Sheets that stand on their short side
+        #[arg(long)]
+        upright: bool,
+        /// Elevations of walls at 1 to this where they fit; the largest scale that fits when it is left out
+        #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=1000))]
+        scale: Option<u16>,
+        /// The face walls are seen from
+        #[arg(long, value_enum, default_value_t = Side::Right)]
+        face: Side,
+        /// These sheets, in this order: plan, setting-out, marks, saw, boards, wall-A, crew-A, crew, rod-A, rods, labels …
         #[arg(long, value_name = "SHEET", value_delimiter = ',')]
         only: Vec<String>,
         /// Labels by their dimensions, mm: 99.1x38.1, 63.5x38.1, 70x35, or 60x30,3x9,LEFT+TOP,GAPxGAP
@@ -190,6 +200,22 @@ enum Command {
         /// What to write
         #[arg(long = "as", value_enum, value_delimiter = ',', default_values_t = [Kind::Pdf])]
         kinds: Vec<Kind>,
+    },
+    /// What changed between two states of a job: what moved, is cut again, new, left over, and what still serves
+    Changes {
+        /// The job as it was
+        old: PathBuf,
+        /// The job as it is; - for standard input
+        new: PathBuf,
+        /// As JSON
+        #[arg(long, conflicts_with = "out")]
+        json: bool,
+        /// A folder to write the change sheet to; made when it is not there
+        #[arg(short, long, value_name = "DIR")]
+        out: Option<PathBuf>,
+        /// Size of the sheet
+        #[arg(long, value_enum, default_value_t = Paper::A3, requires = "out")]
+        paper: Paper,
     },
     /// A new job file from a starter
     New {
@@ -221,6 +247,12 @@ struct Form {
 enum Paper {
     A4,
     A3,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum Side {
+    Right,
+    Left,
 }
 
 #[derive(Clone, Copy, PartialEq, Eq, ValueEnum)]
@@ -282,10 +314,15 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> Exit {
         }
         Command::Compare { file, wall, opening, json, .. } => job_from(&file)
             .and_then(|job| compare::run(&job, wall.as_deref(), opening.as_deref(), json)),
-        Command::Sheets { file, out, paper, only, labels, kinds } => {
-            let asked = sheets::Asked { paper, only, labels, kinds };
+        Command::Sheets { file, out, paper, upright, scale, face, only, labels, kinds } => {
+            let asked = sheets::Asked { paper, upright, scale, face, only, labels, kinds };
             job_from(&file).and_then(|job| sheets::run(&job, &out, &asked))
         }
+        Command::Changes { old, new, json, out, paper } => job_from(&old).and_then(|was| {
+            let is = job_from(&new)?;
+            let sheet = out.map(|folder| (folder, paper));
+            changes::run(&was, &is, json, sheet)
+        }),
         Command::New { from, room, force, file } => new::run(&from, &room, force, &file),
     })
 }

@@ -3,17 +3,20 @@
 use std::fmt::Write;
 use std::path::Path;
 
-use layout_core::document::Job;
+use layout_core::document::{Face, Job};
 use layout_core::layout::Layout;
 use sheets::export::{Meta, drawings, dxf, ifc, pdf, svg, xlsx};
 use sheets::page::{LabelSheet, Page, Part, PrintOptions, print_set};
 
-use super::{Exit, Failure, Kind, Outcome, Paper, out, tables};
+use super::{Exit, Failure, Kind, Outcome, Paper, Side, out, tables};
 use crate::files;
 
 /// What is asked of the print set.
 pub(super) struct Asked {
     pub(super) paper: Paper,
+    pub(super) upright: bool,
+    pub(super) scale: Option<u16>,
+    pub(super) face: Side,
     pub(super) only: Vec<String>,
     pub(super) labels: LabelSheet,
     pub(super) kinds: Vec<Kind>,
@@ -24,10 +27,17 @@ pub(super) fn run(job: &Job, folder: &Path, asked: &Asked) -> Outcome {
     let layout = Layout::of(job);
     let only = asked.only.iter().map(|name| parts(name, &layout)).collect::<Result<Vec<_>, _>>()?;
     let options = PrintOptions {
-        paper: match asked.paper {
-            Paper::A4 => sheets::page::Paper::A4,
-            Paper::A3 => sheets::page::Paper::A3,
+        paper: match (asked.paper, asked.upright) {
+            (Paper::A4, false) => sheets::page::Paper::A4,
+            (Paper::A3, false) => sheets::page::Paper::A3,
+            (Paper::A4, true) => sheets::page::Paper::A4Upright,
+            (Paper::A3, true) => sheets::page::Paper::A3Upright,
         },
+        face: match asked.face {
+            Side::Right => Face::Right,
+            Side::Left => Face::Left,
+        },
+        scale: asked.scale.map(f64::from),
         date: files::today(),
         only: only.concat(),
         labels: asked.labels,
@@ -63,6 +73,11 @@ pub(super) fn run(job: &Job, folder: &Path, asked: &Asked) -> Outcome {
         let name = format!("{}.ifc", files::safe_name(&job.title));
         made.push((name, ifc(job, &layout).into_bytes()));
     }
+    write(folder, made)
+}
+
+/// Writes files to a folder, which is made when it is not there, and prints the path of each.
+pub(super) fn write(folder: &Path, made: Vec<(String, Vec<u8>)>) -> Outcome {
     std::fs::create_dir_all(folder).map_err(|e| {
         Failure::output(format!("The folder {} cannot be made: {e}", folder.display()))
     })?;
@@ -78,11 +93,12 @@ pub(super) fn run(job: &Job, folder: &Path, asked: &Asked) -> Outcome {
 }
 
 /// The parts of the print set called `name`. A wall or a platform may be called by its name alone, `boards-A` is both
-/// faces of wall A, and `rods` those of every wall.
+/// faces of wall A, `rods` and `crew` those of every wall.
 fn parts(name: &str, layout: &Layout) -> Result<Vec<Part>, Failure> {
     let mut all = Part::all(layout);
     let is_it = |part: &Part| match part {
         Part::Wall(own) | Part::Platform(own) => own.as_str() == name || part.name() == name,
+        Part::Crew(_) => name == "crew" || part.name() == name,
         Part::Rod(_) => name == "rods" || part.name() == name,
         Part::Face(wall, _) => format!("boards-{wall}") == name || part.name() == name,
         _ => part.name() == name,

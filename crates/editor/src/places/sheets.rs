@@ -1,4 +1,6 @@
-//! Sheets: the print set as it will look on paper, and the way to write it to files.
+//! Sheets: the print set as it will look on paper, what is in it, and the way to files and to the printer.
+
+mod choice;
 
 use egui::accesskit::Role;
 use egui::{
@@ -14,7 +16,7 @@ use crate::panels::bits::{
     empty_ui, focus_ring, icon_button_ui, main_button, quiet, strong, write,
 };
 use crate::places::paper;
-use crate::prefs::{PaperChoice, Preference};
+use crate::prints;
 use crate::scene::Scene;
 
 /// Width of the list of pages, points.
@@ -66,6 +68,13 @@ pub fn sheets_ui(ui: &mut Ui, scene: &Scene<'_>, state: &mut Sheets, out: &mut V
     ui.scope_builder(egui::UiBuilder::new().max_rect(desk.shrink(1.0)), |ui| {
         match pages.get(state.page) {
             Some(page) => page_ui(ui, scene, state, page),
+            None if scene.prints.is_some_and(|p| p.pages.is_empty()) => empty_ui(
+                ui,
+                scene.theme,
+                Icon::Sheet,
+                "No sheets are chosen",
+                "Tick what is printed, on the left.",
+            ),
             None => empty_ui(
                 ui,
                 scene.theme,
@@ -84,34 +93,12 @@ fn list_ui(
     pages: &[Page],
     out: &mut Vec<Command>,
 ) {
-    let theme = scene.theme;
     ui.label(strong("Prints", 16.0));
-    ui.horizontal(|ui| {
-        ui.label("Paper");
-        for (paper, word) in [(PaperChoice::A4, "A4"), (PaperChoice::A3, "A3")] {
-            if ui.selectable_label(scene.prefs.paper == paper, word).clicked() {
-                out.push(Command::Prefer(Preference::Paper(paper)));
-            }
-        }
-    });
+    choice::choice_ui(ui, scene, out);
+    ui.add_space(2.0);
+    files_ui(ui, scene, state, pages, out);
+    progress_ui(ui, scene, out);
     ui.add_space(4.0);
-    let all = main_button(theme, "Write all as PDF…").min_size(vec2(LIST - 12.0, 30.0));
-    if ui.add_enabled(!pages.is_empty(), all).clicked() {
-        out.push(Command::ExportPdf(None));
-    }
-    let one = Button::new("Write this page as SVG…").min_size(vec2(LIST - 12.0, 30.0));
-    if ui.add_enabled(!pages.is_empty(), one).clicked() {
-        out.push(Command::ExportSvg(state.page, None));
-    }
-    others_ui(ui, pages.get(state.page), out);
-    ui.add(
-        Label::new(quiet(theme, "Print at 100 %, not “fit to page”, and measure the 100 mm line."))
-            .wrap(),
-    );
-    if scene.prints.is_some_and(|p| p.of.as_ref() != scene.job) {
-        ui.label(quiet(theme, "Being drawn again…").color(theme.accent));
-    }
-    ui.add_space(6.0);
     ScrollArea::vertical().id_salt("pages").auto_shrink([false, false]).show(ui, |ui| {
         ui.spacing_mut().item_spacing.y = 0.0;
         for (i, page) in pages.iter().enumerate() {
@@ -125,7 +112,7 @@ fn list_ui(
 
 /// What is written for other programs, behind one button.
 fn others_ui(ui: &mut Ui, page: Option<&Page>, out: &mut Vec<Command>) {
-    let button = Button::new("For other programs…").min_size(vec2(LIST - 12.0, 30.0));
+    let button = Button::new("For other programs…").min_size(vec2(LIST - 12.0, 26.0));
     egui::containers::menu::MenuButton::from_button(button).ui(ui, |ui| {
         let drawing = page.and_then(|page| Form::of_page(&page.name));
         let words = "The drawing on this page as DXF…";
@@ -145,27 +132,112 @@ fn others_ui(ui: &mut Ui, page: Option<&Page>, out: &mut Vec<Command>) {
     });
 }
 
+/// What is done with the pages: written, shown, sent to the printer.
+fn files_ui(
+    ui: &mut Ui,
+    scene: &Scene<'_>,
+    state: &Sheets,
+    pages: &[Page],
+    out: &mut Vec<Command>,
+) {
+    let theme = scene.theme;
+    let some = !pages.is_empty();
+    let all = main_button(theme, "Write all as PDF…").min_size(vec2(LIST - 12.0, 28.0));
+    if ui.add_enabled(some, all).clicked() {
+        out.push(Command::ExportPdf(None));
+    }
+    let half = vec2((LIST - 12.0 - ui.spacing().item_spacing.x) / 2.0, 26.0);
+    let mut pair = |ui: &mut Ui, buttons: [(&str, &str, bool, Command); 2]| {
+        ui.horizontal(|ui| {
+            for (text, tip, is_there, command) in buttons {
+                let button = ui.add_enabled(some && is_there, Button::new(text).min_size(half));
+                if button.on_hover_text(tip).clicked() {
+                    out.push(command);
+                }
+            }
+        });
+    };
+    let has_printer = prints::printer().is_some();
+    let tip =
+        if has_printer { "At 100 %, on the system’s usual printer" } else { "No printer here" };
+    pair(
+        ui,
+        [
+            (
+                "Open in viewer",
+                "All sheets, in what shows PDF files here",
+                true,
+                Command::ViewPrints,
+            ),
+            ("Print", tip, has_printer, Command::SendPrints),
+        ],
+    );
+    let page = state.page;
+    pair(
+        ui,
+        [
+            ("Page as PDF…", "Write this page as PDF", true, Command::ExportPage(page, None)),
+            ("Page as SVG…", "Write this page as SVG", true, Command::ExportSvg(page, None)),
+        ],
+    );
+    others_ui(ui, pages.get(state.page), out);
+    ui.add(Label::new(quiet(theme, "Print at 100 %, and measure the 100 mm line.")).wrap());
+}
+
+/// How far the prints are that are being drawn, and a way to stop.
+fn progress_ui(ui: &mut Ui, scene: &Scene<'_>, out: &mut Vec<Command>) {
+    let theme = scene.theme;
+    if let Some((done, count)) = scene.printing {
+        ui.horizontal(|ui| {
+            let text = format!("Drawn {done} of {count}");
+            ui.label(quiet(theme, text).color(theme.accent));
+            if ui.small_button("Stop").clicked() {
+                out.push(Command::StopPrints);
+            }
+        });
+        ui.ctx().request_repaint_after(std::time::Duration::from_millis(100));
+    } else if scene.prints_stopped {
+        ui.horizontal(|ui| {
+            ui.label(quiet(theme, "Stopped: these may be old.").color(theme.accent));
+            if ui.small_button("Draw them").clicked() {
+                out.push(Command::DrawPrints);
+            }
+        });
+    }
+}
+
+/// Height of a row of the list of pages, points.
+const ROW: f32 = 62.0;
+/// Width of the room for a page in little, points.
+const THUMB: f32 = 78.0;
+
 fn row_ui(ui: &mut Ui, scene: &Scene<'_>, page: &Page, index: usize, here: bool) -> Response {
     let theme = scene.theme;
-    let (rect, response) = ui.allocate_exact_size(vec2(LIST - 12.0, 30.0), Sense::click());
+    let (rect, response) = ui.allocate_exact_size(vec2(LIST - 12.0, ROW), Sense::click());
     let name = format!("Page {}: {}", index + 1, page.title);
     response.widget_info(|| WidgetInfo::selected(Role::Button, true, here, &name));
     if here || response.hovered() {
         ui.painter().rect_filled(rect, 3.0, if here { theme.accent_tint } else { theme.hover });
     }
     focus_ring(ui, theme, &response, rect);
-    let y = rect.center().y;
-    write(
-        ui,
-        pos2(rect.left() + 24.0, y),
-        Align2::RIGHT_CENTER,
-        &(index + 1).to_string(),
-        12.0,
-        theme.quiet,
-    );
-    let words =
-        write(ui, pos2(rect.left() + 34.0, y), Align2::LEFT_CENTER, &page.title, 13.5, theme.ink);
-    if words.right() > rect.right() { response.on_hover_text(&page.title) } else { response }
+    if !ui.is_rect_visible(rect) {
+        return response;
+    }
+    let paper_size = vec2(page.width.max(1.0) as f32, page.height.max(1.0) as f32);
+    let fit = ((THUMB - 8.0) / paper_size.x).min((ROW - 8.0) / paper_size.y);
+    let middle = pos2(rect.left() + THUMB / 2.0, rect.center().y);
+    let sheet = Rect::from_center_size(middle, paper_size * fit);
+    paper::paint(ui.painter(), page, sheet, theme);
+    let left = rect.left() + THUMB + 4.0;
+    let top = pos2(left, rect.top() + 9.0);
+    write(ui, top, Align2::LEFT_TOP, &format!("{}", index + 1), 11.5, theme.quiet);
+    let room = rect.right() - left - 4.0;
+    let font = egui::FontId::proportional(13.0);
+    let words = ui.painter().layout(page.title.clone(), font, theme.ink, room);
+    let is_cut = words.size().y > ROW - 24.0;
+    let clip = ui.painter().with_clip_rect(rect.intersect(ui.clip_rect()));
+    clip.galley(pos2(left, rect.top() + 24.0), words, theme.ink);
+    if is_cut { response.on_hover_text(&page.title) } else { response }
 }
 
 fn page_ui(ui: &mut Ui, scene: &Scene<'_>, state: &mut Sheets, page: &Page) {

@@ -1,5 +1,7 @@
 //! Pages as a PDF at true scale: one millimetre of the page is one millimetre of paper.
 
+use std::num::NonZero;
+
 use krilla::Document;
 use krilla::SerializeSettings;
 use krilla::color::rgb;
@@ -11,11 +13,12 @@ use krilla::outline::{Outline, OutlineNode};
 use krilla::page::PageSettings;
 use krilla::paint::{Fill as PdfFill, FillRule, LineJoin, Stroke as PdfStroke, StrokeDash};
 use krilla::surface::Surface;
+use krilla::tagging::{ContentTag, Node, Tag, TagGroup, TagTree};
 use krilla::text::{Font, GlyphId, KrillaGlyph};
 
 use super::lines_after;
 use crate::lettering::{CAPITAL, Weight};
-use crate::page::{Mark, Page};
+use crate::page::{Mark, Page, Type};
 use crate::theme::{self, Colour, Stroke};
 
 /// What the file says about itself. No names of people or paths.
@@ -26,6 +29,9 @@ pub struct Meta {
     /// The day it was printed, year-month-day; left out when it is not one.
     pub date: String,
 }
+
+/// What the sheets are written in.
+const LANGUAGE: &str = "en-GB";
 
 /// Points in a millimetre.
 const POINTS: f64 = 72.0 / 25.4;
@@ -42,28 +48,79 @@ pub fn pdf(pages: &[Page], meta: &Meta) -> Result<Vec<u8>, String> {
     let fonts = Fonts { regular: font(Weight::Regular)?, bold: font(Weight::Bold)? };
     let mut document = Document::new_with(SerializeSettings::default());
     let mut outline = Outline::new();
+    let mut tags = TagTree::new().with_lang(Some(LANGUAGE.into()));
     for (index, page) in pages.iter().enumerate() {
         let settings = PageSettings::from_wh(pt(page.width), pt(page.height)).ok_or_else(|| {
             format!("The PDF could not be made: sheet {} has no size.", index + 1)
         })?;
         let mut sheet = document.start_page_with(settings);
         let mut surface = sheet.surface();
-        draw(&mut surface, &fonts, &page.ink.marks);
+        tags.push(tagged(&mut surface, &fonts, page));
         surface.finish();
         sheet.finish();
         let top = XyzDestination::new(index, Point::from_xy(0.0, 0.0));
         outline.push_child(OutlineNode::new(page.title.clone(), top));
     }
     document.set_outline(outline);
+    document.set_tag_tree(tags);
     let mut about = Metadata::new()
         .title(meta.title.clone())
         .creator("Baywright".into())
-        .language("en-GB".into());
+        .language(LANGUAGE.into());
     if let Some(date) = day(&meta.date) {
         about = about.creation_date(date);
     }
     document.set_metadata(about);
     document.finish().map_err(|e| format!("The PDF could not be made: {e:?}."))
+}
+
+/// Draws a page and says what is what for whoever has it read out: its drawings, with what they show; headings; and between them
+/// the lists.
+fn tagged(surface: &mut Surface, fonts: &Fonts, page: &Page) -> TagGroup {
+    let mut section = TagGroup::new(Tag::Section);
+    let marks = &page.ink.marks;
+    let mut from = 0;
+    for drawing in page.drawings.iter().filter(|d| !d.is_empty()) {
+        lists(surface, fonts, &marks[from..drawing.start], &mut section);
+        let scale = page.scale.map_or(String::new(), |s| format!(", scale 1 : {s}"));
+        let figure = Tag::Figure(Some(format!("Drawing: {}{scale}", page.title)));
+        let node = part(surface, fonts, &marks[drawing.clone()]);
+        section.push(TagGroup::with_children(figure, vec![node]));
+        from = drawing.end;
+    }
+    lists(surface, fonts, &marks[from..], &mut section);
+    section
+}
+
+/// Headings, and what stands under each.
+fn lists(surface: &mut Surface, fonts: &Fonts, marks: &[Mark], section: &mut TagGroup) {
+    let mut rest = marks;
+    while !rest.is_empty() {
+        let heading = rest.iter().position(is_heading);
+        let (under, after) = rest.split_at(heading.unwrap_or(rest.len()));
+        if !under.is_empty() {
+            section.push(TagGroup::with_children(Tag::P, vec![part(surface, fonts, under)]));
+        }
+        let Some((heading, others)) = after.split_first() else { return };
+        let tag = Tag::Hn(NonZero::<u16>::MIN, None);
+        let node = part(surface, fonts, std::slice::from_ref(heading));
+        section.push(TagGroup::with_children(tag, vec![node]));
+        rest = others;
+    }
+}
+
+/// Lettering of headings: see [`Type::HEADING`]. A figure in a list is as large, but has digits only.
+fn is_heading(mark: &Mark) -> bool {
+    matches!(mark, Mark::Text { height, weight: Weight::Bold, text, .. }
+        if *height == Type::HEADING.height && text.chars().any(|c| c.is_alphabetic() && c != 'x'))
+}
+
+/// Marks that belong together.
+fn part(surface: &mut Surface, fonts: &Fonts, marks: &[Mark]) -> Node {
+    let id = surface.start_tagged(ContentTag::Other);
+    draw(surface, fonts, marks);
+    surface.end_tagged();
+    id.into()
 }
 
 struct Fonts {

@@ -80,25 +80,41 @@ pub(super) fn of_platform(laid: &PlatformLayout) -> Vec<String> {
 }
 
 /// Paragraphs along the foot of a sheet, stops in bold. Gives back where they start.
-pub(super) fn foot(sheet: &mut Sheet, area: Rect, paragraphs: &[String]) -> f64 {
+pub(super) fn foot(sheet: &mut Sheet, area: Rect, paragraphs: &[String], size: Foot) -> f64 {
+    let Foot { height, line: step } = size;
     let lines: Vec<(String, Type)> = paragraphs
         .iter()
         .flat_map(|text| {
             let kind = if text.starts_with(STOP) { Type::STRONG } else { Type::SMALL };
+            let kind = Type { height, ..kind };
             kind.wrap(text, area.width()).into_iter().map(move |line| (line, kind))
         })
         .collect();
-    let top = area.max[1] - LINE * lines.len() as f64 - 1.6;
+    let top = area.max[1] - step * lines.len() as f64 - 1.6;
     sheet.ink.line([[area.min[0], top], [area.max[0], top]], Pen::Quiet);
     for (i, (line, kind)) in lines.into_iter().enumerate() {
-        sheet.ink.text(area.min[0], top + LINE * (i + 1) as f64, line, kind, Align::Left);
+        sheet.ink.text(area.min[0], top + step * (i + 1) as f64, line, kind, Align::Left);
     }
     sheet.parts.push(Rect { min: [area.min[0], top], max: area.max });
     top - 2.0
 }
 
-/// From one line of the foot to the next, mm.
-const LINE: f64 = 4.2;
+/// How large the lettering of a foot is.
+#[derive(Clone, Copy)]
+pub(super) struct Foot {
+    /// Height of capitals, mm.
+    height: f64,
+    /// From one line to the next, mm.
+    line: f64,
+}
+
+impl Foot {
+    /// 2.5 mm.
+    pub(super) const SMALL: Foot = Foot { height: 2.5, line: 4.2 };
+    /// 3.5 mm, for sheets that are read standing.
+    pub(super) const LARGE: Foot = Foot { height: 3.5, line: 5.6 };
+}
+
 /// What a caution that ends all work begins with.
 const STOP: &str = "STOP";
 

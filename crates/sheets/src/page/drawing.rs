@@ -1,6 +1,7 @@
 //! A sheet with one drawing: its name over it, cautions along the foot, and between them the drawing and its lists, each as
 //! large as the other lets it.
 
+use super::cautions::Foot;
 use super::flow::{Block, arrange, columns, rest};
 use super::{CAPTION, GAP, Paper, SCALES, Sheet, caption, cautions};
 use crate::picture::{Picture, Rect};
@@ -41,6 +42,11 @@ impl Drawing {
         };
         let pictures: Vec<_> = bounded.into_iter().rev().map(place).collect();
         Drawing { scale, pictures, width: all.width(), height: (y - apart).max(0.0) }
+    }
+
+    /// Millimetres of model to one of paper.
+    pub(super) fn scale(&self) -> f64 {
+        self.scale
     }
 
     fn fits(&self, area: Rect) -> bool {
@@ -114,9 +120,20 @@ impl Drawn {
         lists: f64,
         paper: Paper,
     ) -> Drawn {
+        Drawn::in_type(name, title, (foot, Foot::SMALL), lists, paper)
+    }
+
+    /// The same, with cautions in lettering of another size.
+    pub(super) fn in_type(
+        name: String,
+        title: String,
+        (foot, size): (&[String], Foot),
+        lists: f64,
+        paper: Paper,
+    ) -> Drawn {
         let whole = paper.area();
         let mut sheet = Sheet::new(name, title.as_str());
-        let over = cautions::foot(&mut sheet, whole, foot);
+        let over = cautions::foot(&mut sheet, whole, foot, size);
         let area = Rect { min: [whole.min[0], whole.min[1] + CAPTION], max: [whole.max[0], over] };
         Drawn { sheet, title, whole, area, lists }
     }
@@ -124,6 +141,20 @@ impl Drawn {
     /// The largest drawing that fits, and those that are less than twice as small or as large as 1:20, none smaller than
     /// 1:`least`; none when there is no room at any scale.
     pub(super) fn fitting(&self, least: f64, draw: impl Fn(f64) -> Drawing) -> Vec<Drawing> {
+        self.at_or_fitting(None, least, draw)
+    }
+
+    /// The same, but at the scale that is `wanted` alone where it fits.
+    pub(super) fn at_or_fitting(
+        &self,
+        wanted: Option<f64>,
+        least: f64,
+        draw: impl Fn(f64) -> Drawing,
+    ) -> Vec<Drawing> {
+        let asked = wanted.map(&draw).filter(|drawing| drawing.fits(self.area));
+        if let Some(drawing) = asked {
+            return vec![drawing];
+        }
         let mut drawings: Vec<Drawing> = Vec::new();
         for scale in SCALES.into_iter().take_while(|scale| *scale <= least) {
             if drawings.first().is_some_and(|d| scale >= 2.0 * d.scale && scale > LARGE) {
@@ -137,6 +168,12 @@ impl Drawn {
         drawings
     }
 
+    /// Every drawing that fits, the largest first, none smaller than 1:`least`.
+    pub(super) fn every(&self, least: f64, draw: impl Fn(f64) -> Drawing) -> Vec<Drawing> {
+        let scales = SCALES.into_iter().take_while(|scale| *scale <= least);
+        scales.map(draw).filter(|drawing| drawing.fits(self.area)).collect()
+    }
+
     /// Draws the first of `drawings` that leaves room for all lists, or else the first, with the lists and the caption. Gives
     /// back the lists that found no room; they go on on the sheet called `goes_on`.
     pub(super) fn finish(
@@ -147,15 +184,19 @@ impl Drawn {
         goes_on: &str,
     ) -> (Sheet, Vec<Block>) {
         let (area, lists) = (self.area, self.lists);
+        // A row that is higher than its column is no reason to write over the cautions.
+        let keeps = |columns: &Vec<Rect>| arrange(&blocks, columns).bottom <= area.max[1] + 0.01;
         let whole = |d: &Drawing| {
             let places = d.beside(area, lists);
-            places.into_iter().find(|columns| arrange(&blocks, columns).rest.is_none())
+            places
+                .into_iter()
+                .find(|columns| keeps(columns) && arrange(&blocks, columns).rest.is_none())
         };
         let found = drawings.iter().find_map(|d| whole(d).map(|columns| (d, columns)));
         let found = found.or_else(|| {
             let first = drawings.first()?;
             let room = |columns: &Vec<Rect>| columns.iter().map(|c| c.height()).sum::<f64>();
-            let most = first.beside(area, lists).into_iter();
+            let most = first.beside(area, lists).into_iter().filter(keeps);
             let most = most.max_by(|a, b| room(a).total_cmp(&room(b)));
             Some((first, most.unwrap_or_default()))
         });

@@ -8,10 +8,10 @@ use layout_core::math::same;
 use layout_core::resolve::Spot;
 
 use super::drawing::{Drawing, Drawn};
-use super::flow::{Block, Cell, table};
+use super::flow::{Block, Cell, Row, table};
 use super::lists::{column, ranges};
-use super::{Paper, Sheet, cautions, file_name};
-use crate::picture::Align;
+use super::{Ink, PrintOptions, Sheet, Type, cautions, file_name};
+use crate::picture::{Align, Fill, Pen, Rect};
 use crate::views::{ElevationOptions, elevation};
 
 /// Width of its lists, mm.
@@ -27,19 +27,60 @@ pub(super) fn sheet(
     job: &Job,
     layout: &Layout,
     wall: &WallLayout,
-    paper: Paper,
+    options: &PrintOptions,
 ) -> (Sheet, Vec<Block>) {
     let name = format!("first-fix-{}", file_name(wall.name().as_str()));
     let title = format!("First fix of wall {}", wall.name());
-    let drawn = Drawn::new(name, title, &cautions::of_first_fix(), LISTS, paper);
+    let drawn = Drawn::new(name, title, &cautions::of_first_fix(), LISTS, options.paper);
     let blocks: Vec<Block> = [bays(job, wall), bores(wall)].into_iter().flatten().collect();
-    let drawings = drawn.fitting(f64::INFINITY, |scale| {
-        let face = Face::Right;
+    let face = options.face;
+    let drawings = drawn.at_or_fitting(options.scale, f64::INFINITY, |scale| {
         let options = ElevationOptions { scale, face, dimensions: true, boards: None, zones: true };
         Drawing::side_by_side(scale, vec![elevation(job, layout, wall, &options)], 0.0)
     });
-    let about = "seen on its right face, what is on its left face dashed; zones of cables hatched";
-    drawn.finish(&drawings, blocks, about, "“First fix”")
+    let (near, far) = match face {
+        Face::Right => ("right", "left"),
+        Face::Left => ("left", "right"),
+    };
+    let about = format!(
+        "seen on its {near} face, what is on its {far} face dashed; zones of cables hatched"
+    );
+    let (sheet, mut rest) = drawn.finish(&drawings, blocks, &about, "“First fix”");
+    rest.extend(photographs(wall));
+    (sheet, rest)
+}
+
+/// Width and height of the place for a photograph, mm.
+const PHOTO: (f64, f64) = (43.0, 32.0);
+
+/// A place for a photograph of every bay that has something in it, taken with a tape in view before it is boarded.
+fn photographs(wall: &WallLayout) -> Option<Block> {
+    let bays = by_bay(&wall.spec, &wall.frame, &wall.runs);
+    let start = wall.spec.along().low;
+    let units = wall.spec.units;
+    let (wide, high) = PHOTO;
+    let rows: Vec<Row> = bays
+        .chunks(2)
+        .map(|pair| {
+            let mut ink = Ink::default();
+            for (i, bay) in pair.iter().enumerate() {
+                let x = i as f64 * (LISTS - wide);
+                ink.rect(Rect::new(x, 0.8, wide, high), Pen::Thin, Fill::None);
+                ink.rect(Rect::new(x, high + 2.3, 2.8, 2.8), Pen::Outline, Fill::None);
+                let base = high + 4.9;
+                let name = between(bay);
+                ink.text(x + 4.4, base, name.as_str(), Type::STRONG, Align::Left);
+                let after = x + 6.0 + Type::STRONG.width(&name);
+                let text = format!("from {} along", units.show(bay.clear.low - start));
+                let text = Type::QUIET.fit(&text, x + wide - after);
+                ink.text(after, base, text, Type::QUIET, Align::Left);
+            }
+            Row { height: high + 7.4, ink }
+        })
+        .collect();
+    let title = format!("{} photographs, a tape in view", wall.name());
+    let head = vec![Row::heading(&title, LISTS)];
+    (!rows.is_empty()).then_some(Block { head, rows, whole: false })
 }
 
 /// Bay by bay, its boxes, pipes and ducts: how high, how far from the stud before them, on what.

@@ -196,6 +196,8 @@ pub(super) enum Cell {
     Strong(String),
     /// A figure to work by with cold hands: 3.5 mm high, bold.
     Figure(String),
+    /// What it was: of less weight, struck through.
+    Struck(String),
     /// A box to tick.
     Tick,
 }
@@ -213,6 +215,7 @@ impl Cell {
             Cell::Text(text) => (text, Type::SMALL),
             Cell::Strong(text) => (text, Type::STRONG),
             Cell::Figure(text) => (text, Type::HEADING),
+            Cell::Struck(text) => (text, Type::QUIET),
         };
         let widest = |parts: &mut dyn Iterator<Item = &str>| {
             parts.map(|part| kind.width(part)).fold(0.0, f64::max)
@@ -295,6 +298,7 @@ fn table_row(columns: &[Column], width: f64, cells: Vec<Cell>) -> Row {
     let (first, step) = if is_large { (4.5, 4.8) } else { (3.5, 3.8) };
     let mut cells = cells.into_iter();
     each(columns, |column, x| {
+        let mut struck = false;
         let (text, kind) = match cells.next() {
             None => return,
             Some(Cell::Tick) => {
@@ -305,11 +309,27 @@ fn table_row(columns: &[Column], width: f64, cells: Vec<Cell>) -> Row {
             Some(Cell::Text(text)) => (text, Type::SMALL),
             Some(Cell::Strong(text)) => (text, Type::STRONG),
             Some(Cell::Figure(text)) => (text, Type::HEADING),
+            Some(Cell::Struck(text)) => {
+                struck = true;
+                (text, Type::QUIET)
+            }
         };
         let wrapped = kind.wrap(&text, column.width);
         lines = lines.max(wrapped.len());
         for (i, line) in wrapped.into_iter().enumerate() {
-            row.ink.text(x, first + i as f64 * step, line, kind, column.align);
+            let base = first + i as f64 * step;
+            if struck && !line.is_empty() {
+                let wide = kind.width(&line);
+                let left = match column.align {
+                    Align::Left => x,
+                    Align::Centre => x - wide / 2.0,
+                    Align::Right => x - wide,
+                };
+                let through = base - kind.height / 2.0;
+                let line = [[left - 0.5, through], [left + wide + 0.5, through]];
+                row.ink.line(line, Pen::Outline);
+            }
+            row.ink.text(x, base, line, kind, column.align);
         }
     });
     row.height = first + 0.9 + (lines - 1) as f64 * step + 0.4;

@@ -3,7 +3,7 @@
 use std::cmp::Reverse;
 use std::collections::BTreeMap;
 
-use layout_core::document::{Door, DoorStyle, Job, OpeningKind, Platform};
+use layout_core::document::{Door, DoorStyle, Job, OpeningKind, Platform, Timber};
 use layout_core::frame::{Cut, EndCut, Member, Role};
 use layout_core::id::{Mark, Name};
 use layout_core::layout::{Framed, Layout, WallLayout};
@@ -47,32 +47,7 @@ pub(super) fn pieces(part: Framed) -> Vec<Block> {
             column("no.", 5.0, Align::Right),
         ]
     };
-    // In the order of the frame, like pieces under the first of them.
-    let mut sections: BTreeMap<_, Vec<(&Member, Cut, Vec<Mark>)>> = BTreeMap::new();
-    for member in &part.frame().members {
-        // As it is sent to the saw, so that list and saw agree.
-        let cut = Cut { length: part.cut_length(member), ..member.cut() };
-        let rows = sections.entry(&member.timber).or_default();
-        let is_alike = |(first, other, _): &&mut (&Member, Cut, Vec<Mark>)| {
-            first.mark.kind == member.mark.kind
-                && first.role.label() == member.role.label()
-                && same(other.length, cut.length)
-                && other.ends == cut.ends
-                && first.measure_in_place == member.measure_in_place
-        };
-        match rows.iter_mut().find(is_alike) {
-            Some((_, _, marks)) => marks.push(member.mark),
-            None => rows.push((member, cut, vec![member.mark])),
-        }
-    }
-    // Of the noggins the standard bay comes first, then the others.
-    for rows in sections.values_mut() {
-        rows.sort_by_key(|(first, _, marks)| match first.role {
-            Role::Noggin => (first.mark.kind, Reverse(marks.len())),
-            _ => (first.mark.kind, Reverse(0)),
-        });
-    }
-    let mut blocks: Vec<Block> = sections
+    let mut blocks: Vec<Block> = by_section(part)
         .into_iter()
         .map(|(timber, pieces)| {
             let rows = pieces
@@ -103,6 +78,44 @@ pub(super) fn pieces(part: Framed) -> Vec<Block> {
         last.note("* measure in place before you cut", PIECES);
     }
     blocks
+}
+
+/// Pieces that are cut alike and called alike: the first of them, how it is cut, the marks of all.
+pub(super) type Alike<'a> = (&'a Member, Cut, Vec<Mark>);
+
+/// The pieces of a wall or a platform, like pieces together, in the order of the frame, all sections one after another.
+pub(super) fn alike_pieces(part: Framed<'_>) -> Vec<Alike<'_>> {
+    by_section(part).into_values().flatten().collect()
+}
+
+/// The same by section.
+fn by_section(part: Framed<'_>) -> BTreeMap<&Timber, Vec<Alike<'_>>> {
+    // In the order of the frame, like pieces under the first of them.
+    let mut sections: BTreeMap<&Timber, Vec<Alike<'_>>> = BTreeMap::new();
+    for member in &part.frame().members {
+        // As it is sent to the saw, so that list and saw agree.
+        let cut = Cut { length: part.cut_length(member), ..member.cut() };
+        let rows = sections.entry(&member.timber).or_default();
+        let is_alike = |(first, other, _): &&mut (&Member, Cut, Vec<Mark>)| {
+            first.mark.kind == member.mark.kind
+                && first.role.label() == member.role.label()
+                && same(other.length, cut.length)
+                && other.ends == cut.ends
+                && first.measure_in_place == member.measure_in_place
+        };
+        match rows.iter_mut().find(is_alike) {
+            Some((_, _, marks)) => marks.push(member.mark),
+            None => rows.push((member, cut, vec![member.mark])),
+        }
+    }
+    // Of the noggins the standard bay comes first, then the others.
+    for rows in sections.values_mut() {
+        rows.sort_by_key(|(first, _, marks)| match first.role {
+            Role::Noggin => (first.mark.kind, Reverse(marks.len())),
+            _ => (first.mark.kind, Reverse(0)),
+        });
+    }
+    sections
 }
 
 /// True when some piece of it is to be measured in place: its list has a star.

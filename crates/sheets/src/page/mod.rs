@@ -17,6 +17,7 @@ mod insulation;
 mod parts;
 mod plan_sheet;
 mod plans;
+mod long_wall;
 mod wall_sheet;
 mod platform_sheet;
 mod first_fix_sheet;
@@ -30,17 +31,23 @@ mod setout_sheet;
 mod marks_sheet;
 mod rod_sheet;
 mod label_sheet;
+mod crew_sheet;
+mod detail_sheet;
 mod part;
 mod set;
+mod change_sheet;
+
+use std::ops::Range;
 
 use layout_core::document::Job;
 
 use crate::picture::{Align, Picture, Rect};
 
+pub use change_sheet::change_set;
 pub(crate) use ink::hatched;
 pub use ink::{Ink, Mark, Type};
 pub use label_sheet::LabelSheet;
-pub use part::Part;
+pub use part::{Part, Sort};
 pub use set::{PrintOptions, Progress, print_set, print_set_telling};
 pub use strip::Paper;
 
@@ -63,6 +70,8 @@ pub struct Page {
     pub parts: Vec<Rect>,
     /// What is on it.
     pub ink: Ink,
+    /// Which of its marks are drawings, each a stretch of them, in order; the others are lists and the title strip.
+    pub drawings: Vec<Range<usize>>,
 }
 
 /// Scales a drawing may have: ISO 5455, and the 1:25 that timber frames are often drawn at.
@@ -76,6 +85,10 @@ struct Sheet {
     scale: Option<f64>,
     parts: Vec<Rect>,
     ink: Ink,
+    /// Which of its marks are drawings.
+    drawings: Vec<Range<usize>>,
+    /// Its own paper, when it lies otherwise than the set.
+    paper: Option<Paper>,
     /// Width and height of a sheet without border and title strip: a sheet of labels.
     bare: Option<(f64, f64)>,
 }
@@ -88,13 +101,17 @@ impl Sheet {
             scale: None,
             parts: Vec::new(),
             ink: Ink::default(),
+            drawings: Vec::new(),
+            paper: None,
             bare: None,
         }
     }
 
     /// Draws `picture` with its lower left corner, as it comes out on paper, at a place on the page.
     fn draw(&mut self, picture: &Picture, scale: f64, bounds: Rect, [x, bottom]: [f64; 2]) {
+        let from = self.ink.marks.len();
         self.ink.picture(picture, scale, [x - bounds.min[0], bottom + bounds.min[1]]);
+        self.drawings.push(from..self.ink.marks.len());
         self.scale = Some(scale);
         self.parts.push(Rect::new(x, bottom - bounds.height(), bounds.width(), bounds.height()));
     }
@@ -108,7 +125,7 @@ impl Sheet {
     }
 
     fn page(mut self, job: &Job, options: &PrintOptions, page: (usize, usize)) -> Page {
-        let paper = options.paper;
+        let paper = self.paper.unwrap_or(options.paper);
         let title = strip::Title {
             job: &job.title,
             sheet: &self.title,
@@ -131,6 +148,7 @@ impl Sheet {
             scale: self.scale,
             parts: self.parts,
             ink: self.ink,
+            drawings: self.drawings,
         }
     }
 }

@@ -70,7 +70,9 @@ impl Parts {
             caption(&mut sheet.ink, paper.area(), &name, "where the parts are is on the plan");
             let x = room.min[0] + (room.width() - part.width()) / 2.0;
             let y = room.min[1] + (room.height() - part.height()) / 2.0;
+            let from = sheet.ink.marks.len();
             sheet.ink.put(self.ink.clipped(*part), x - part.min[0], y - part.min[1]);
+            sheet.drawings.push(from..sheet.ink.marks.len());
             let covered = Rect::new(x, y, part.width(), part.height());
             sheet.ink.rect(covered, Pen::Centre, Fill::None);
             sheet.parts.push(covered);

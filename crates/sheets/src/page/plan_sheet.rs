@@ -18,7 +18,7 @@ pub(super) fn sheets(job: &Job, layout: &Layout, paper: Paper) -> Vec<Sheet> {
     let (notes, long_notes) = notes(job, whole.width());
     let foot: Vec<String> =
         notes.into_iter().chain(lists::signs(job)).chain(cautions::of_job(layout)).collect();
-    let over_foot = cautions::foot(&mut sheet, whole, &foot);
+    let over_foot = cautions::foot(&mut sheet, whole, &foot, cautions::Foot::SMALL);
     let area = Rect { max: [whole.max[0], over_foot], ..whole };
     let room = Rect {
         min: [area.min[0], area.min[1] + CAPTION],

@@ -15,7 +15,8 @@ fn width(paper: Paper) -> f64 {
 
 fn count(paper: Paper) -> usize {
     match paper {
-        Paper::A4 => 3,
+        Paper::A4Upright => 2,
+        Paper::A4 | Paper::A3Upright => 3,
         Paper::A3 => 4,
     }
 }

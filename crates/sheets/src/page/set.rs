@@ -3,19 +3,19 @@
 use std::sync::Mutex;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 
-use layout_core::document::Job;
+use layout_core::document::{Face, Job};
 use layout_core::layout::Layout;
 
 use super::flow::Block;
 use super::plans::Plans;
 use super::{
-    LabelSheet, Page, Paper, Part, Sheet, board_sheet, face_sheet, first_fix_sheet, label_sheet,
-    marks_sheet, plan_sheet, platform_sheet, rod_sheet, run_on, saw_sheet, setout_sheet,
-    snag_sheet, wall_sheet, yard_sheet,
+    LabelSheet, Page, Paper, Part, Sheet, board_sheet, crew_sheet, detail_sheet, face_sheet,
+    first_fix_sheet, label_sheet, marks_sheet, plan_sheet, platform_sheet, rod_sheet, run_on,
+    saw_sheet, setout_sheet, snag_sheet, wall_sheet, yard_sheet,
 };
 
 /// What is printed, and on what.
-#[derive(Clone, Debug, Default, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct PrintOptions {
     /// The size of the sheets.
     pub paper: Paper,
@@ -23,8 +23,26 @@ pub struct PrintOptions {
     pub date: String,
     /// The parts to print, in the order they are printed; the usual ones when empty.
     pub only: Vec<Part>,
+    /// The face elevations of walls are seen from.
+    pub face: Face,
+    /// Millimetres of model to one of paper that elevations are drawn at where they fit; the largest that fits when `None`.
+    pub scale: Option<f64>,
     /// The sheets labels are printed on.
     pub labels: LabelSheet,
+}
+
+impl Default for PrintOptions {
+    /// The usual sheets on A4, walls seen on their right face, no date.
+    fn default() -> PrintOptions {
+        PrintOptions {
+            paper: Paper::default(),
+            date: String::new(),
+            only: Vec::new(),
+            face: Face::Right,
+            scale: None,
+            labels: LabelSheet::default(),
+        }
+    }
 }
 
 /// How far a print set is drawn, for whoever waits for it, and a way to stop.
@@ -39,6 +57,11 @@ impl Progress {
     /// Parts drawn, and parts there are.
     pub fn so_far(&self) -> (usize, usize) {
         (self.done.load(Ordering::Relaxed), self.count.load(Ordering::Relaxed))
+    }
+
+    /// True when it was stopped.
+    pub fn is_stopped(&self) -> bool {
+        self.stop.load(Ordering::Relaxed)
     }
 
     /// Nothing more is drawn, and no pages come of it.
@@ -122,14 +145,20 @@ fn make(
 fn one(job: &Job, layout: &Layout, options: &PrintOptions, plans: &Plans<'_>, part: &Part) -> Made {
     let paper = options.paper;
     let sheets = |sheets: Vec<Sheet>| Made { sheets, ..Made::default() };
+    // A building is wider than it is deep on paper: its plans lie, whatever way the other sheets stand.
+    let lying = |of: fn(&Job, &Layout, Paper) -> Vec<Sheet>| {
+        let mut made = of(job, layout, paper.lying());
+        made.iter_mut().for_each(|sheet| sheet.paper = Some(paper.lying()));
+        Some(sheets(made))
+    };
     let made = match part {
-        Part::Plan => Some(sheets(plan_sheet::sheets(job, layout, paper))),
+        Part::Plan => lying(plan_sheet::sheets),
         Part::Wall(name) => layout.wall(name).map(|wall| {
-            let (sheet, pieces) = wall_sheet::sheet(job, layout, wall, paper);
-            Made { pieces, ..sheets(vec![sheet]) }
+            let (of_wall, pieces) = wall_sheet::sheets(job, layout, wall, options);
+            Made { pieces, ..sheets(of_wall) }
         }),
         Part::FirstFix(name) => layout.wall(name).map(|wall| {
-            let (sheet, fixed) = first_fix_sheet::sheet(job, layout, wall, paper);
+            let (sheet, fixed) = first_fix_sheet::sheet(job, layout, wall, options);
             Made { fixed, ..sheets(vec![sheet]) }
         }),
         Part::Platform(name) => layout.platform(name).map(|platform| {
@@ -140,7 +169,11 @@ fn one(job: &Job, layout: &Layout, options: &PrintOptions, plans: &Plans<'_>, pa
             let (of_face, boards) = face_sheet::sheets(job, wall, *face, paper);
             Made { boards, ..sheets(of_face) }
         }),
-        Part::SettingOut => Some(sheets(setout_sheet::sheets(job, layout, paper))),
+        Part::SettingOut => lying(setout_sheet::sheets),
+        Part::Crew(name) => {
+            layout.wall(name).map(|wall| sheets(crew_sheet::sheets(job, layout, wall, paper)))
+        }
+        Part::Junctions => Some(sheets(detail_sheet::sheets(job, layout, paper))),
         Part::Marks => Some(sheets(marks_sheet::sheets(job, layout, paper))),
         Part::Rod(name) => {
             layout.wall(name).map(|wall| sheets(rod_sheet::sheets(job, wall, paper)))
@@ -167,6 +200,8 @@ fn in_order(parts: Vec<Part>, made: Vec<Made>, paper: Paper) -> Vec<Sheet> {
             Some(
                 Part::Plan
                     | Part::SettingOut
+                    | Part::Crew(_)
+                    | Part::Junctions
                     | Part::Wall(_)
                     | Part::FirstFix(_)
                     | Part::Platform(_)

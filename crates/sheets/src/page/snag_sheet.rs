@@ -5,7 +5,7 @@ use layout_core::layout::Layout;
 use layout_core::snag::{Severity, Snag};
 use layout_core::units::Units;
 
-use super::flow::{Block, Cell, table};
+use super::flow::{Block, Cell, Column, GUTTER, table};
 use super::lists::column;
 use super::{Paper, Sheet, run_on};
 use crate::picture::Align;
@@ -16,6 +16,7 @@ const LIST: f64 = 255.0;
 /// The sheets; none when there is nothing to say.
 pub(super) fn sheets(job: &Job, layout: &Layout, paper: Paper) -> Vec<Sheet> {
     let mut blocks = Vec::new();
+    let width = LIST.min(paper.area().width());
     for (severity, title) in [
         (Severity::Stop, "Stop: do not build it like this"),
         (Severity::Mend, "Mend: it will not fit, or will have to be undone"),
@@ -23,28 +24,44 @@ pub(super) fn sheets(job: &Job, layout: &Layout, paper: Paper) -> Vec<Sheet> {
     ] {
         let list: Vec<&Snag> = layout.snags.iter().filter(|s| s.severity() == severity).collect();
         if !list.is_empty() {
-            blocks.push(open(job.units, title, &list));
+            blocks.push(open(job.units, title, &list, width));
         }
     }
     if !layout.accepted.is_empty() {
-        blocks.push(accepted(job.units, layout));
+        blocks.push(accepted(job.units, layout, width));
     }
     if blocks.is_empty() {
         return Vec::new();
     }
-    run_on(("snags", "Snags"), blocks, LIST.min(paper.area().width()), paper)
+    run_on(("snags", "Snags"), blocks, width, paper)
 }
 
-fn open(units: Units, title: &str, snags: &[&Snag]) -> Block {
-    let columns = [
-        column("", 3.0, Align::Left),
-        column("where", 38.0, Align::Left),
-        column("what", 80.0, Align::Left),
-        column("found", 16.0, Align::Right),
-        column("limit", 14.0, Align::Right),
-        column("do", 44.0, Align::Left),
-        column("source", 50.0, Align::Left),
-    ];
+/// Columns that are as wide as they are given on paper that has room for the whole list, and narrower alike on other paper.
+fn narrowed<const N: usize>(width: f64, mut columns: [Column; N]) -> [Column; N] {
+    let gutters = GUTTER * (N as f64 - 1.0);
+    let of = |is_box: bool| -> f64 {
+        columns.iter().filter(|c| c.title.is_empty() == is_box).map(|c| c.width).sum()
+    };
+    let share = ((width - gutters - of(true)) / of(false)).min(1.0);
+    for column in columns.iter_mut().filter(|c| !c.title.is_empty()) {
+        column.width *= share;
+    }
+    columns
+}
+
+fn open(units: Units, title: &str, snags: &[&Snag], width: f64) -> Block {
+    let columns = narrowed(
+        width,
+        [
+            column("", 3.0, Align::Left),
+            column("where", 38.0, Align::Left),
+            column("what", 80.0, Align::Left),
+            column("found", 16.0, Align::Right),
+            column("limit", 14.0, Align::Right),
+            column("do", 44.0, Align::Left),
+            column("source", 50.0, Align::Left),
+        ],
+    );
     let figure = |value: Option<f64>, unit: Option<&str>| match (value, unit) {
         (None, _) => String::new(),
         (Some(v), None) => units.fine(v),
@@ -67,13 +84,16 @@ fn open(units: Units, title: &str, snags: &[&Snag]) -> Block {
     table(title, &columns, rows)
 }
 
-fn accepted(units: Units, layout: &Layout) -> Block {
-    let columns = [
-        column("kind", 10.0, Align::Left),
-        column("where", 38.0, Align::Left),
-        column("what", 110.0, Align::Left),
-        column("let stand because", 90.0, Align::Left),
-    ];
+fn accepted(units: Units, layout: &Layout, width: f64) -> Block {
+    let columns = narrowed(
+        width,
+        [
+            column("kind", 10.0, Align::Left),
+            column("where", 38.0, Align::Left),
+            column("what", 110.0, Align::Left),
+            column("let stand because", 90.0, Align::Left),
+        ],
+    );
     let mut rows = Vec::new();
     for (accepted, snags) in &layout.accepted {
         for snag in snags {

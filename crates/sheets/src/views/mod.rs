@@ -9,7 +9,7 @@ mod platform;
 
 pub(crate) use elevation::cut_to;
 pub use elevation::{ElevationOptions, FaceOptions, board_face, elevation};
-pub use plan::{PlanOptions, floor, plan};
+pub use plan::{Junction, PlanOptions, floor, junction, junction_kinds, plan};
 pub use platform::{platform_plan, platform_section};
 pub use section::{SectionOptions, section};
 pub use signs::point_letters;

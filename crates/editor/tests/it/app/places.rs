@@ -210,11 +210,13 @@ fn the_prints_are_written_as_they_are_shown() {
     let titled = |word: &str| pages.pages.iter().filter(|p| p.title.starts_with(word)).count();
     let (boards, snags, yard) = (titled("Boards"), titled("Snags"), titled("Yard"));
     let cutting = titled("Cutting list");
-    let setting_out = titled("Setting out") + titled("Marks, rods and stops");
+    let setting_out = titled("Setting out") + titled("Marks, rods and stops") + titled("Junctions");
+    // Places for photographs go on sheets of their own.
+    let photographs = pages.pages.iter().filter(|p| p.title == "First fix").count();
     let parts = "a plan, setting out, each wall and what goes into it, each platform, a cutting list, boards, yard, snags";
     assert!(setting_out > 1 && cutting > 0 && boards > 0 && snags > 0 && yard > 0, "{parts}");
     assert_eq!(
-        pages.pages.len() - 1 - setting_out - cutting - boards - snags - yard,
+        pages.pages.len() - 1 - photographs - setting_out - cutting - boards - snags - yard,
         each,
         "{parts}"
     );
@@ -228,6 +230,39 @@ fn the_prints_are_written_as_they_are_shown() {
     w.ask(Command::ExportSvg(1, Some(svg.clone())));
     let written = std::fs::read_to_string(&svg).expect("written");
     assert_eq!(written, sheets::export::svg(&pages.pages[1]));
+}
+
+/// What is ticked is printed; nothing ticked is told as such; a page goes to a file of its own.
+#[test]
+fn what_is_printed_is_chosen() {
+    let folder = tempfile::tempdir().expect("a folder for the test");
+    let mut w = Window::fresh();
+    w.click_on("Sheets");
+    w.click("A4");
+    let titles = |w: &Window| -> Vec<String> {
+        let prints = w.ui.state().derived().prints.clone().expect("prints");
+        prints.pages.iter().map(|p| p.title.clone()).collect()
+    };
+    assert!(!titles(&w).iter().any(|t| t.starts_with("Crew sheet")));
+    w.click("What is printed");
+    w.click("crew sheets");
+    w.click("all of one wall together");
+    let after = titles(&w);
+    let at = |title: &str| after.iter().position(|t| t == title).expect("a page of that title");
+    assert!(at("Wall A") < at("Crew sheet of wall A") && at("Crew sheet of wall A") < at("Wall B"));
+    w.click("Upright");
+    let prints = w.ui.state().derived().prints.clone().expect("prints");
+    let lies = |title: &str| title.starts_with("Plan") || title.starts_with("Setting out");
+    assert!(prints.pages.iter().all(|p| (p.width > p.height) == lies(&p.title)));
+    let one = folder.path().join("one.pdf");
+    w.ask(Command::ExportPage(0, Some(one.clone())));
+    let all = folder.path().join("all.pdf");
+    w.ask(Command::ExportPdf(Some(all.clone())));
+    let size = |path: &std::path::Path| std::fs::metadata(path).expect("written").len();
+    assert!(size(&one) * 3 < size(&all));
+    assert!(w.ui.state().derived().printing.is_none());
+    // What was chosen is remembered.
+    assert!(w.ui.state().prefs().prints.upright && w.ui.state().prefs().prints.by_wall);
 }
 
 #[test]

@@ -7,9 +7,11 @@ mod platform;
 mod opening;
 mod running;
 mod floor;
+mod junction;
 mod readings;
 
 pub use floor::floor;
+pub use junction::{Junction, junction, kinds as junction_kinds};
 
 use layout_core::document::Job;
 use layout_core::id::ItemRef;
