@@ -35,37 +35,74 @@ impl Straightness {
         if problem.stock[line].bowed || share.is_nan() { 0.0 } else { share.clamp(0.0, 1.0) }
     }
 
-    /// Bars of a line that it takes to be sure of so many straight ones; as many as there are where that is less.
-    fn sure_of(&self, problem: &Problem, line: usize, straight: u64) -> u64 {
-        let there = problem.stock[line].available.map_or(u64::MAX, u64::from);
-        let bars = to_buy(straight, self.of(problem, line), self.sure.clamp(0.5, 0.9999));
-        bars.unwrap_or(u64::MAX).min(there)
+    /// Bars of a line that it takes to be sure of so many straight ones; `None` where no number would do.
+    fn sure_of(&self, problem: &Problem, line: usize, straight: u64) -> Option<u64> {
+        to_buy(straight, self.of(problem, line), self.sure.clamp(0.5, 0.9999))
     }
 
-    /// Bars of each line that a plan takes beyond those it cuts, to be sure that enough are straight.
+    /// Bars of each line that a plan takes beyond those it cuts, to be sure that enough are straight; as many as there are where
+    /// that is less, and none where no number would do.
     pub fn beyond(&self, problem: &Problem, plan: &Patterns) -> Vec<u64> {
-        let (all, choice) = counts(problem, plan);
-        let sure = |j: usize| self.sure_of(problem, j, choice[j]);
-        (0..all.len()).map(|j| sure(j).saturating_sub(all[j])).collect()
+        let Counts { all, choice } = Counts::of(problem, plan);
+        let bought = |j: usize| self.bought(problem, j, all[j], choice[j]);
+        (0..all.len()).map(|j| bought(j) - all[j]).collect()
+    }
+
+    /// Bars of each line that a plan would take besides, to be sure that enough are straight, if the merchant had them; all
+    /// there could be where no number would do.
+    pub fn short(&self, problem: &Problem, plan: &Patterns) -> Vec<u64> {
+        let Counts { all, choice } = Counts::of(problem, plan);
+        let wanted = |j: usize| self.sure_of(problem, j, choice[j]).unwrap_or(u64::MAX);
+        let bought = |j: usize| self.bought(problem, j, all[j], choice[j]);
+        (0..all.len()).map(|j| wanted(j).saturating_sub(bought(j))).collect()
+    }
+
+    /// Bars to be bought of a line of which so many are cut, and so many of those give a straight piece.
+    fn bought(&self, problem: &Problem, line: usize, all: u64, choice: u64) -> u64 {
+        let sure = self.sure_of(problem, line, choice).unwrap_or(0);
+        all.max(sure.min(there(problem, line)))
     }
 }
 
-/// Bars of each line, and those of them that give a piece that has to be straight.
-fn counts(problem: &Problem, plan: &Patterns) -> (Vec<u64>, Vec<u64>) {
-    let mut all = vec![0_u64; problem.stock.len()];
-    let mut choice = all.clone();
-    for pattern in &plan.patterns {
-        all[pattern.stock] += pattern.bars as u64;
-        choice[pattern.stock] += if pattern.straight() { pattern.bars as u64 } else { 0 };
+/// How many bars of a line there are.
+fn there(problem: &Problem, line: usize) -> u64 {
+    problem.stock[line].available.map_or(u64::MAX, u64::from)
+}
+
+/// Bars of each line that a plan cuts, and those of them that give a piece that has to be straight.
+struct Counts {
+    all: Vec<u64>,
+    choice: Vec<u64>,
+}
+
+impl Counts {
+    fn of(problem: &Problem, plan: &Patterns) -> Counts {
+        let mut all = vec![0_u64; problem.stock.len()];
+        let mut choice = all.clone();
+        for pattern in &plan.patterns {
+            all[pattern.stock] += pattern.bars as u64;
+            choice[pattern.stock] += if pattern.straight() { pattern.bars as u64 } else { 0 };
+        }
+        Counts { all, choice }
     }
-    (all, choice)
+}
+
+/// A mixture that is to be tried.
+#[derive(Clone)]
+struct Mix {
+    /// How much of it is the number it takes to be sure, in sixteenths.
+    mix: u64,
+    /// Of the lines that run out, the choice bars of each: then the others are no more than the rest, and its bound says nothing of other plans.
+    /// Empty where both may be as many as they can.
+    apart: Vec<u64>,
 }
 
 /// A mixture under way.
 struct Way {
     planner: Planner,
+    of: Mix,
     /// Which line of the problem each of its own is.
-    of: Vec<usize>,
+    lines: Vec<usize>,
     /// How many parts a unit of cost is.
     parts: u64,
     /// It tells of plans that cost less than this.
@@ -78,11 +115,14 @@ pub struct Buying {
     problem: Problem,
     straightness: Straightness,
     ways: Vec<Way>,
+    /// What is to be tried yet, the next one last.
+    next: Vec<Mix>,
     best: Patterns,
     buy: Vec<u64>,
     /// Which way has the best plan.
     from: usize,
-    bound: u64,
+    /// A cost that no plan is under, and one that no plan is under of which it is sure.
+    bounds: [u64; 2],
 }
 
 impl Buying {
@@ -90,7 +130,8 @@ impl Buying {
     pub fn new(problem: &Problem, straightness: &Straightness) -> Result<Buying, Fault> {
         let plain = Way {
             planner: Planner::new(problem)?,
-            of: (0..problem.stock.len()).collect(),
+            of: Mix { mix: 0, apart: Vec::new() },
+            lines: (0..problem.stock.len()).collect(),
             parts: 1,
             under: u64::MAX,
             asked: 0,
@@ -100,10 +141,15 @@ impl Buying {
             straightness: straightness.clone(),
             best: plain.planner.best().clone(),
             ways: vec![plain],
+            next: Vec::new(),
             buy: Vec::new(),
             from: 0,
-            bound: 0,
+            bounds: [0, 0],
         };
+        if !buying.is_plain() {
+            let mixes = MIXES.iter().rev();
+            buying.next = mixes.map(|&mix| Mix { mix, apart: Vec::new() }).collect();
+        }
         buying.buy = buying.bought(&buying.best).unwrap_or_default();
         Ok(buying)
     }
@@ -121,23 +167,28 @@ impl Buying {
 
     /// What they cost.
     pub fn cost(&self) -> u64 {
-        self.problem.stock.iter().zip(&self.buy).map(|(s, n)| s.cost * n).sum()
+        self.cost_of(&self.buy)
     }
 
-    /// A cost that no plan for the pieces that some bar can give is under.
+    /// Bars of each line that it would take besides to be as sure as was asked, if there were so many. Nothing but noughts
+    /// where some plan with every piece is sure.
+    pub fn short(&self) -> Vec<u64> {
+        self.straightness.short(&self.problem, &self.best)
+    }
+
+    /// A cost that no plan for the pieces that some bar can give is under, of those that are as sure as the best one.
     pub fn bound(&self) -> u64 {
-        self.bound
+        self.bounds[usize::from(self.is_sure())]
     }
 
-    /// True when every piece is there and no plan costs less.
+    /// True when every piece is there, and no plan of which it is sure costs less.
     pub fn proven(&self) -> bool {
-        self.best.missing() == 0 && self.cost() <= self.bound
+        self.best.missing() == 0 && self.is_sure() && self.cost() <= self.bounds[1]
     }
 
     /// True when nothing is left to try.
     pub fn done(&self) -> bool {
-        let all = if self.is_plain() { 1 } else { MIXES.len() };
-        self.proven() || self.ways.len() == all && self.ways.iter().all(|w| self.over(w))
+        self.proven() || self.next.is_empty() && self.ways.iter().all(|w| self.over(w))
     }
 
     /// Goes on until nothing is left to try or `go_on` says no, and says which: true when it is done. It may be
@@ -192,26 +243,46 @@ impl Buying {
 
     /// What a plan has to buy of each line; `None` where there are not so many bars.
     fn bought(&self, plan: &Patterns) -> Option<Vec<u64>> {
-        let (all, choice) = counts(&self.problem, plan);
-        let there = |j: usize| self.problem.stock[j].available.map_or(u64::MAX, u64::from);
-        let sure = |j: usize| self.straightness.sure_of(&self.problem, j, choice[j]);
-        (0..all.len()).map(|j| (all[j] <= there(j)).then(|| all[j].max(sure(j)))).collect()
+        let problem = &self.problem;
+        let Counts { all, choice } = Counts::of(problem, plan);
+        let bought = |j: usize| self.straightness.bought(problem, j, all[j], choice[j]);
+        (0..all.len()).map(|j| (all[j] <= there(problem, j)).then(|| bought(j))).collect()
+    }
+
+    fn cost_of(&self, buy: &[u64]) -> u64 {
+        let each = self.problem.stock.iter().zip(buy);
+        each.fold(0, |sum, (line, n)| sum.saturating_add(line.cost.saturating_mul(*n)))
+    }
+
+    fn is_sure(&self) -> bool {
+        self.short().iter().all(|n| *n == 0)
     }
 
     fn offer(&mut self, k: usize) {
-        let Way { planner, of, parts, under, .. } = &self.ways[k];
-        let bound = planner.bound().div_ceil(*parts).min(*under);
+        let Way { planner, of, lines, parts, under, .. } = &self.ways[k];
+        if of.apart.is_empty() {
+            let bound = planner.bound().div_ceil(*parts).min(*under);
+            self.bounds[1] = self.bounds[1].max(bound);
+            if k == 0 {
+                self.bounds[0] = self.bounds[0].max(bound);
+            }
+        }
         let mut plan = planner.best().clone();
-        plan.patterns.iter_mut().for_each(|p| p.stock = of[p.stock]);
+        plan.patterns.iter_mut().for_each(|p| p.stock = lines[p.stock]);
         plan.merge();
         plan.longest_first(&self.problem);
-        self.bound = self.bound.max(bound);
-        let Some(buy) = self.bought(&plan) else { return };
-        let cost = |buy: &[u64]| -> u64 {
-            self.problem.stock.iter().zip(buy).map(|(s, n)| s.cost.saturating_mul(*n)).sum()
+        let Some(buy) = self.bought(&plan) else {
+            if self.over(&self.ways[k]) {
+                let Counts { choice, .. } = Counts::of(&self.problem, &plan);
+                self.next.push(Mix { mix: self.ways[k].of.mix, apart: choice });
+            }
+            return;
         };
         let key = |plan: &Patterns, buy: &[u64]| {
-            (plan.missing(), cost(buy), plan.patterns.len(), plan.bought(&self.problem))
+            let short = self.straightness.short(&self.problem, plan);
+            let short = short.iter().fold(0_u64, |sum, n| sum.saturating_add(*n));
+            let bought = plan.bought(&self.problem);
+            (plan.missing(), short, self.cost_of(buy), plan.patterns.len(), bought)
         };
         if key(&plan, &buy) < key(&self.best, &self.buy) {
             (self.best, self.buy, self.from) = (plan, buy, k);
@@ -219,25 +290,29 @@ impl Buying {
     }
 
     /// The next mixture; `None` when there is none, or its numbers are too large.
-    fn next_way(&self) -> Option<Way> {
-        if self.is_plain() {
-            return None;
-        }
-        let mix = *MIXES.get(self.ways.len())?;
+    fn next_way(&mut self) -> Option<Way> {
+        let of = self.next.pop()?;
+        let mix = of.mix;
         let straight = self.problem.pieces.iter().filter(|d| d.piece.straight);
         let straight: u64 = straight.map(|d| d.count).sum();
-        let under = if self.best.missing() == 0 { self.cost() } else { u64::MAX };
-        let (mut stock, mut of) = (Vec::new(), Vec::new());
+        let sure = self.best.missing() == 0 && self.is_sure();
+        let under = if sure { self.cost() } else { u64::MAX };
+        let (mut stock, mut lines) = (Vec::new(), Vec::new());
         for (j, line) in self.problem.stock.iter().enumerate() {
             let whole = line.cost.checked_mul(PARTS)?;
-            // Bars that run out are not told apart: together they might be more than there are.
-            if self.crooked(j) <= 0.0 || line.available.is_some() {
+            if self.crooked(j) <= 0.0 {
                 stock.push(StockLine { cost: whole, ..line.clone() });
-                of.push(j);
+                lines.push(j);
                 continue;
             }
+            let most = self.most_choice(j, straight);
+            let (choice, others) = match (line.available, of.apart.get(j)) {
+                (Some(there), Some(&choice)) => (choice.min(most), u64::from(there) - choice),
+                (there, _) => (most, there.map_or(u64::MAX, u64::from)),
+            };
+            let so_many = |n: u64| line.available.map(|_| u32::try_from(n).unwrap_or(u32::MAX));
             let mixed = u128::from(whole) * u128::from(16 - mix) / 16;
-            let choice = match self.fewest(j, straight, under) {
+            let cost = match self.fewest(j, choice, under) {
                 Some((bars, each)) => {
                     let sure = u128::from(whole) * u128::from(mix) * u128::from(bars);
                     mixed + sure / (16 * u128::from(each))
@@ -245,34 +320,41 @@ impl Buying {
                 // To be sure of one is too dear already.
                 None => u128::from(under) * u128::from(PARTS),
             };
-            let choice = u64::try_from(choice).ok()?;
-            stock.push(StockLine { cost: choice, ..line.clone() });
-            stock.push(StockLine { cost: mixed as u64, bowed: true, ..line.clone() });
-            of.extend([j, j]);
+            if choice > 0 {
+                let cost = u64::try_from(cost).ok()?;
+                stock.push(StockLine { cost, available: so_many(choice), ..line.clone() });
+                lines.push(j);
+            }
+            let available = so_many(others);
+            stock.push(StockLine { cost: mixed as u64, available, bowed: true, ..line.clone() });
+            lines.push(j);
         }
         let problem = Problem { stock, ..self.problem.clone() };
         let planner = Planner::new(&problem).ok()?;
-        Some(Way { planner, of, parts: PARTS, under, asked: 0 })
+        Some(Way { planner, of, lines, parts: PARTS, under, asked: 0 })
     }
 
-    /// The smallest proportion of bars to be bought to choice ones, for any number of these up to `most` of which it costs
-    /// less than `under` to be sure; `None` where there is none.
-    fn fewest(&self, line: usize, most: u64, under: u64) -> Option<(u64, u64)> {
-        let cost = self.problem.stock[line].cost;
-        let dear = |n: u64| {
-            cost.saturating_mul(self.straightness.sure_of(&self.problem, line, n)) >= under
+    /// The most choice bars of a line of which it can be sure, up to `straight`.
+    fn most_choice(&self, line: usize, straight: u64) -> u64 {
+        let there = there(&self.problem, line);
+        let sure = |n: u64| {
+            let bars = self.straightness.sure_of(&self.problem, line, n);
+            bars.is_some_and(|bars| bars <= there)
         };
-        let (mut low, mut high) = (0, most.max(1));
-        // Not too dear at `low`, and too dear beyond `high`.
-        while low < high {
-            let middle = low + (high - low).div_ceil(2);
-            if dear(middle) { high = middle - 1 } else { low = middle }
-        }
-        let most = low;
+        // Where they do not run out it can be sure of any number, or of none.
+        if there == u64::MAX && sure(1) { straight } else { most(straight.min(there), sure) }
+    }
+
+    /// The smallest proportion of bars to be bought to choice ones, for any number of these up to `up_to` of which it costs
+    /// less than `under` to be sure; `None` where there is none.
+    fn fewest(&self, line: usize, up_to: u64, under: u64) -> Option<(u64, u64)> {
+        let cost = self.problem.stock[line].cost;
+        let bars = |n: u64| self.straightness.sure_of(&self.problem, line, n).unwrap_or(u64::MAX);
+        let most = most(up_to, |n| cost.saturating_mul(bars(n)) < under);
         if most == 0 {
             return None;
         }
-        let sure = |n: u64| (self.straightness.sure_of(&self.problem, line, n), n);
+        let sure = |n: u64| (bars(n), n);
         let less = |a: &(u64, u64), b: &(u64, u64)| {
             (u128::from(a.0) * u128::from(b.1)).cmp(&(u128::from(b.0) * u128::from(a.1)))
         };
@@ -282,6 +364,16 @@ impl Buying {
         let long = (most > MOST_LOOKED_AT).then_some(in_the_long_run);
         looked_at.into_iter().chain(long).min_by(less)
     }
+}
+
+/// The greatest number up to `up_to` for which something holds that holds of all smaller ones, and of 0.
+fn most(up_to: u64, holds: impl Fn(u64) -> bool) -> u64 {
+    let (mut low, mut high) = (0, up_to);
+    while low < high {
+        let middle = low + (high - low).div_ceil(2);
+        if holds(middle) { low = middle } else { high = middle - 1 }
+    }
+    low
 }
 
 #[cfg(test)]
@@ -337,15 +429,39 @@ mod tests {
         assert_eq!(bought(&two, &[0.6]).buy()[0], to_buy(5, 0.6, 0.95).unwrap());
     }
 
+    /// Ten straight ones of eleven at three in ten crooked are not to be had for sure: all eleven are bought, and it would
+    /// take eight more. From another line, however dear, come those of which it is not sure: of eleven it is of five.
     #[test]
-    fn bars_that_run_out_are_all_there_is_to_be_sure_of() {
-        let mut line = StockLine::new(24_000, 700);
-        line.available = Some(11);
-        let problem = Problem {
+    fn of_bars_that_run_out_no_more_have_to_be_straight_than_is_sure() {
+        let line = StockLine { available: Some(11), ..StockLine::new(24_000, 700) };
+        let mut problem = Problem {
             stock: vec![line],
             pieces: vec![Demand::new(straight(23_000), 10)],
             ..Problem::default()
         };
-        assert_eq!(bought(&problem, &[0.3]).buy(), [11]);
+        let only = bought(&problem, &[0.3]);
+        assert_eq!((to_buy(10, 0.3, 0.95), to_buy(5, 0.3, 0.95)), (Some(19), Some(10)));
+        assert_eq!((only.buy(), only.short(), only.best().missing()), (&[11][..], vec![8], 0));
+        assert!(!only.proven() && only.bound() == 7_000);
+        problem.stock.push(StockLine::new(30_000, 5_000));
+        let both = bought(&problem, &[0.3, 0.0]);
+        assert_eq!((both.buy(), both.short()), (&[10, 5][..], vec![0, 0]));
+        assert!(both.best().missing() == 0 && both.proven());
+        // Short pieces still come from every one of the eleven.
+        problem.pieces.push(Demand::new(24_000, 6));
+        let all = bought(&problem, &[0.3, 0.0]);
+        assert_eq!((all.buy(), all.short(), all.best().bars()), (&[11, 5][..], vec![0, 0], 16));
+    }
+
+    /// Where no bar of a line is straight none is bought for it to be.
+    #[test]
+    fn of_bars_that_are_never_straight_nothing_is_sure() {
+        let problem = Problem {
+            stock: vec![StockLine::new(24_000, 700)],
+            pieces: vec![Demand::new(straight(23_000), 2)],
+            ..Problem::default()
+        };
+        let buying = bought(&problem, &[1.0]);
+        assert_eq!((buying.buy(), buying.cost(), buying.proven()), (&[2][..], 1_400, false));
     }
 }

@@ -39,6 +39,9 @@ pub(super) fn bars(job: &Job, layout: &Layout) -> String {
                     writeln!(out, "    buy {n} of {length}, {} of them straight", line.straight);
             }
             let _ = writeln!(out, "    enough straight: {:.1} %", sure * 100.0);
+            for (length, n) in &plan.short {
+                let _ = writeln!(out, "    short of {n} of {}", num(*length));
+            }
         }
         for p in &plan.left_over {
             let _ = writeln!(out, "    left over: {}-{} {}", p.wall, p.mark, num(p.length));

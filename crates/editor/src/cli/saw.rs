@@ -59,6 +59,7 @@ struct Section<'a> {
     left_over: Vec<Piece>,
     buy: Vec<JsonBuy>,
     enough_straight: Option<f64>,
+    short: Vec<JsonShort>,
 }
 
 #[derive(Serialize)]
@@ -66,6 +67,12 @@ struct JsonBuy {
     length_mm: f64,
     count: usize,
     straight: usize,
+}
+
+#[derive(Serialize)]
+struct JsonShort {
+    length_mm: f64,
+    count: usize,
 }
 
 #[derive(Serialize)]
@@ -156,6 +163,11 @@ fn section(plan: &SectionPlan) -> Section<'_> {
             })
             .collect(),
         enough_straight: plan.sure.map(thousandth),
+        short: plan
+            .short
+            .iter()
+            .map(|&(length, count)| JsonShort { length_mm: thousandth(length), count })
+            .collect(),
     }
 }
 

@@ -90,6 +90,9 @@ pub struct SectionPlan {
     pub extra: Vec<(f64, usize)>,
     /// The chance that of those to be bought enough are straight; `None` where all are taken to be.
     pub sure: Option<f64>,
+    /// Bars that it would take besides to be as sure as the job asks, of lines of which the merchant has no more: their length in
+    /// mm and how many.
+    pub short: Vec<(f64, usize)>,
     /// Total length bought, of bars cut and to be cut and those beyond, mm.
     pub bought: f64,
     /// Total price of those, when every one bought has a price.
@@ -150,7 +153,16 @@ impl SectionPlan {
             )
         });
         let lines: Vec<String> = lines.collect();
-        Some(format!("{}: {:.0} % sure that they are", lines.join(", "), (sure * 100.0).floor()))
+        let lines = lines.join(", ");
+        let words = format!("{lines}: {:.0} % sure that they are", (sure * 100.0).floor());
+        let short = self.short.iter().map(|(length, n)| format!("{n} of {}", units.show(*length)));
+        let short: Vec<String> = short.collect();
+        match short.is_empty() {
+            true => Some(words),
+            false => {
+                Some(format!("{words}. To be sure, get {} more elsewhere", short.join(" and ")))
+            }
+        }
     }
 
     /// Bars to be bought that are cut, those that have been cut among them.
@@ -442,6 +454,7 @@ impl Section {
             left_over: dealt.left_over.iter().map(|&i| self.pieces[i].clone()).collect(),
             extra: extra().collect(),
             sure: self.sure(&dealt, &beyond),
+            short: self.short(),
             bought,
             price: price.filter(|_| !bars.is_empty() || !self.done.bars.is_empty()),
             priced,
@@ -468,6 +481,13 @@ impl Section {
             beyond[bar.stock] = beyond[bar.stock].saturating_sub(1);
         }
         beyond
+    }
+
+    /// Bars of each length that it would take besides, had the merchant so many, to be sure that enough are straight.
+    fn short(&self) -> Vec<(f64, usize)> {
+        let short = self.planner.as_ref().map(saw::Buying::short).unwrap_or_default();
+        let short = self.lines.iter().zip(short).filter(|(_, n)| *n > 0);
+        short.map(|((line, _), n)| (line.length, n as usize)).collect()
     }
 
     /// The chance that enough of those to be bought are straight, of all lines together.

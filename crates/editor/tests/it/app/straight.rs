@@ -27,7 +27,7 @@ fn so_many_more_are_ordered_and_what_came_is_taken_in() {
     // Every length the merchant has is half crooked, so that no other line is better.
     let mut stock: Vec<Stock> = w.job().stock.clone();
     for line in &mut stock {
-        (line.crooked, line.available) = (0.5, None);
+        line.crooked = 0.5;
     }
     w.ask(editor::command::Command::Edit(layout_core::document::Edit::SetStock(stock)));
     w.click_on("Yard");
