@@ -11,6 +11,7 @@ mod frames;
 mod grounds;
 mod grids;
 mod lists;
+mod modelled;
 mod platforms;
 mod remedies;
 mod screwed;

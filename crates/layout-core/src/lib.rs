@@ -4,7 +4,7 @@
 //! share: levels, junctions, where each frame stops. [`frame`] fills one wall with timber.
 //! [`insulation`] fills its bays,
 //! [`first_fix`] says what runs through it and what boxes hang on. [`platform`] joists out low ceilings, shelves and bulkheads between them,
-//! [`ceiling`] boards the room's own.
+//! [`ceiling`] boards the room's own; [`existing`] is what already stands.
 //! [`snag::Snag`]s say what is wrong. [`layout::Layout`] holds all of it, and works it out again while the
 //! user drags. [`pieces`] gathers what is to be cut, counts it and lays it on bars, [`board_plan`] lays boards on sheets,
 //! [`sundries`] counts what goes with them, [`order`] makes one order of it, [`prices`] reads and writes price lists. [`compare`] sets choices
@@ -57,6 +57,7 @@ pub mod insulation;
 pub mod first_fix;
 pub mod platform;
 pub mod ceiling;
+pub mod existing;
 pub mod packers;
 mod checks;
 pub mod layout;

@@ -23,7 +23,7 @@ pub(crate) use flat::{Flat, Timber, spacing};
 use joints::Band;
 pub use screws::screws;
 pub use shapes::{FacePoint, Shape};
-pub(crate) use shapes::{less, rectangle, signed_area as area_of};
+pub(crate) use shapes::{common, less, rectangle, signed_area as area_of};
 pub use strips::{Closes, Reveal, Strip};
 
 /// Timber may be missing behind a joint over so much of it: the gap under a head, a packed end, mm.

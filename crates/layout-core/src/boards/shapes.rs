@@ -132,12 +132,17 @@ pub(crate) fn less(outlines: Vec<Vec<FacePoint>>, cut: &[Vec<FacePoint>]) -> Vec
     in_order(outlines.overlay_as::<i64>(&cut.to_vec(), OverlayRule::Difference, FillRule::NonZero))
 }
 
+/// What the insides of `outlines` and those of `others` share; holes run clockwise.
+pub(crate) fn common(outlines: &[Vec<FacePoint>], others: &[Vec<FacePoint>]) -> Vec<Shape> {
+    let (a, b) = (outlines.to_vec(), others.to_vec());
+    in_order(a.overlay_as::<i64>(&b, OverlayRule::Intersect, FillRule::NonZero))
+}
+
 /// The part of a shape in `along` × `heights`.
 pub(super) fn clipped(shape: &Shape, along: Span, heights: Span) -> Vec<Shape> {
     let whole: Vec<Vec<FacePoint>> =
         std::iter::once(&shape.outline).chain(&shape.holes).cloned().collect();
-    let window = vec![rectangle(along, heights)];
-    in_order(whole.overlay_as::<i64>(&window, OverlayRule::Intersect, FillRule::NonZero))
+    common(&whole, &[rectangle(along, heights)])
 }
 
 /// Shapes from their outlines and holes as they come, from the start and from the bottom.

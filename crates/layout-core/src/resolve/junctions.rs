@@ -450,7 +450,7 @@ impl Settled<'_> {
 }
 
 /// A post's outline on the plan, anticlockwise.
-pub(crate) fn outline(post: &Post) -> [PlanPoint; 4] {
+pub fn outline(post: &Post) -> [PlanPoint; 4] {
     let (sin, cos) = post.turn_deg.to_radians().sin_cos();
     let (x, y) = (
         PlanVector::new(cos, sin) * post.size.0 / 2.0,

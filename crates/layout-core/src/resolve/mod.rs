@@ -21,7 +21,7 @@ pub(crate) use faces::side;
 pub use faces::{Edge, FaceRun};
 pub(crate) use grid::board_width;
 pub use holes::station_on;
-pub(crate) use junctions::outline as post_outline;
+pub use junctions::outline as post_outline;
 pub(crate) use levels::soffit;
 pub use place::Place;
 pub use plan::{Plan, resolve, settle_wall};

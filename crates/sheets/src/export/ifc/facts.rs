@@ -5,8 +5,8 @@ use super::step::{Id, list, real, text};
 
 /// The facts of one thing, gathered before they are written.
 pub(super) struct Facts {
-    properties: Vec<(&'static str, String)>,
-    quantities: Vec<(&'static str, String)>,
+    properties: Vec<String>,
+    quantities: Vec<String>,
 }
 
 impl Facts {
@@ -14,8 +14,22 @@ impl Facts {
         Facts { properties: Vec::new(), quantities: Vec::new() }
     }
 
-    fn property(mut self, name: &'static str, value: String) -> Facts {
-        self.properties.push((name, value));
+    fn property(mut self, name: &'static str, value: impl std::fmt::Display) -> Facts {
+        self.properties.push(format!("IFCPROPERTYSINGLEVALUE('{name}',$,{value},$)"));
+        self
+    }
+
+    /// Whether it is new or exists, in the words of the standard's list of them.
+    pub(super) fn status(mut self, word: &'static str) -> Facts {
+        let value = format!("IFCPROPERTYENUMERATEDVALUE('Status',$,(IFCLABEL('{word}')),$)");
+        self.properties.push(value);
+        self
+    }
+
+    /// With the properties and quantities of `more` after its own.
+    pub(super) fn also(mut self, more: Facts) -> Facts {
+        self.properties.extend(more.properties);
+        self.quantities.extend(more.quantities);
         self
     }
 
@@ -51,7 +65,7 @@ impl Facts {
 
     fn quantity(mut self, kind: &str, name: &'static str, value: f64) -> Facts {
         let value = real(value);
-        self.quantities.push((name, format!("IFCQUANTITY{kind}('{name}',$,$,{value},$)")));
+        self.quantities.push(format!("IFCQUANTITY{kind}('{name}',$,$,{value},$)"));
         self
     }
 
@@ -80,13 +94,7 @@ impl Facts {
         let mut own: Vec<&str> = of.to_vec();
         own.push(name);
         if !self.properties.is_empty() {
-            let values: Vec<Id> = self
-                .properties
-                .iter()
-                .map(|(name, value)| {
-                    model.step.put(format_args!("IFCPROPERTYSINGLEVALUE('{name}',$,{value},$)"))
-                })
-                .collect();
+            let values: Vec<Id> = self.properties.iter().map(|p| model.step.put(p)).collect();
             let (id, values) = (model.id(&own), list(values));
             let set = model.step.put(format_args!("IFCPROPERTYSET({id},$,'{name}',$,{values})"));
             define(model, &own, thing, set);
@@ -98,7 +106,7 @@ impl Facts {
     pub(super) fn put_quantities(self, model: &mut Model, name: &str, of: &[&str], thing: Id) {
         let mut own: Vec<&str> = of.to_vec();
         own.push(name);
-        let values: Vec<Id> = self.quantities.iter().map(|(_, q)| model.step.put(q)).collect();
+        let values: Vec<Id> = self.quantities.iter().map(|q| model.step.put(q)).collect();
         let (id, values) = (model.id(&own), list(values));
         let set = model.step.put(format_args!("IFCELEMENTQUANTITY({id},$,'{name}',$,$,{values})"));
         define(model, &own, thing, set);

@@ -3,15 +3,19 @@
 //! One storey at finished floor level, in millimetres, job coordinates. Every partition is an `IfcWall` made up of its
 //! timber and its boards; every piece of timber an `IfcMember`, every board an `IfcPlate`, every opening an
 //! `IfcOpeningElement` that voids its wall, every door an `IfcDoor` that fills one. Platforms are assemblies of the
-//! same, the room's own ceiling an `IfcCovering`. Holes bored for cables and pipes, insulation and what hangs on
-//! walls are not in it.
+//! same, the room's own ceiling an `IfcCovering`. Holes and notches for cables and pipes void the pieces they are in;
+//! insulation, points and fittings are where they go, and what already stands says that it does.
 
 mod step;
 mod guid;
 mod shape;
 mod facts;
-mod parts;
+mod existing;
+mod bores;
+mod filling;
+mod hung;
 mod opening;
+mod parts;
 
 use std::collections::BTreeMap;
 
@@ -26,6 +30,7 @@ use step::{Id, Step, list, real, text};
 /// file of a job of that title.
 pub fn ifc(job: &Job, layout: &Layout) -> String {
     let mut model = Model::new(job);
+    existing::existing(&mut model);
     for wall in &layout.walls {
         parts::wall(&mut model, wall);
     }
@@ -55,6 +60,8 @@ struct Model<'a> {
     timber: BTreeMap<Timber, Vec<Id>>,
     /// The boards of each kind.
     boards: BTreeMap<Name, Vec<Id>>,
+    /// The pieces of insulation of each kind.
+    filling: BTreeMap<Name, Vec<Id>>,
 }
 
 impl<'a> Model<'a> {
@@ -112,6 +119,7 @@ impl<'a> Model<'a> {
             contained: Vec::new(),
             timber: BTreeMap::new(),
             boards: BTreeMap::new(),
+            filling: BTreeMap::new(),
         }
     }
 
@@ -128,6 +136,19 @@ impl<'a> Model<'a> {
         let shown =
             self.step.put(format_args!("IFCSHAPEREPRESENTATION({body},'Body','{kind}',{items})"));
         self.step.put(format_args!("IFCPRODUCTDEFINITIONSHAPE($,$,({shown}))"))
+    }
+
+    /// The place of what is given in plan coordinates.
+    fn whole(&mut self) -> Id {
+        let at = shape::placement(&mut self.step, [0.0; 3], [0.0, 0.0, 1.0], [1.0, 0.0, 0.0]);
+        let within = self.place;
+        self.step.put(format_args!("IFCLOCALPLACEMENT({within},{at})"))
+    }
+
+    /// Takes `opening` out of `thing`.
+    fn voids(&mut self, of: &[&str], thing: Id, opening: Id) {
+        let id = self.id(of);
+        self.step.put(format_args!("IFCRELVOIDSELEMENT({id},$,$,$,{thing},{opening})"));
     }
 
     /// Makes `whole` of `parts`; nothing when there are none.
@@ -179,12 +200,17 @@ impl<'a> Model<'a> {
         }
     }
 
-    /// What every board is of.
+    /// What every board and every piece of insulation is of.
     fn sheets(&mut self) {
         for (kind, boards) in std::mem::take(&mut self.boards) {
             let name = text(&format!("{kind} board"));
             let material = self.step.put(format_args!("IFCMATERIAL({name},$,$)"));
             self.material(&["board", kind.as_str()], material, &boards);
+        }
+        for (kind, pieces) in std::mem::take(&mut self.filling) {
+            let name = text(kind.as_str());
+            let material = self.step.put(format_args!("IFCMATERIAL({name},$,$)"));
+            self.material(&["insulation", kind.as_str()], material, &pieces);
         }
     }
 

@@ -85,8 +85,7 @@ fn void(model: &mut Model, hole: &Hole, taken: &Void, whole: Id, place: Id) -> (
     let opening = model.step.put(format_args!(
         "IFCOPENINGELEMENT({id},$,{named},$,{kind},{within},{body},{named},.OPENING.)"
     ));
-    let voids = model.id(&["opening", name, "voids"]);
-    model.step.put(format_args!("IFCRELVOIDSELEMENT({voids},$,$,$,{whole},{opening})"));
+    model.voids(&["opening", name, "voids"], whole, opening);
     Facts::new()
         .label("Kind", hole.label)
         .length("StructuralWidth", hole.span.length())
@@ -147,6 +146,7 @@ fn leaf_and_lining(
     model.contained.push(filled);
     Facts::new()
         .mark("Reference", name)
+        .status("NEW")
         .truth("IsExternal", false)
         .put(model, "Pset_DoorCommon", &of, filled)
         .length("LeafWidth", door.leaf.0)

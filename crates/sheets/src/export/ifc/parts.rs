@@ -9,10 +9,10 @@ use layout_core::platform::on_board;
 use layout_core::resolve::Place;
 
 use super::facts::Facts;
-use super::opening;
 use super::shape::{Faces, Flat, Xyz, dot, less, placement};
 use super::step::{Id, text};
 use super::{Model, list};
+use super::{bores, filling, hung, opening};
 
 /// A wall with its timber, its boards and its openings.
 pub(super) fn wall(model: &mut Model, wall: &WallLayout) {
@@ -40,6 +40,7 @@ pub(super) fn wall(model: &mut Model, wall: &WallLayout) {
     let of = ["wall", name];
     let common = Facts::new()
         .mark("Reference", name)
+        .status("NEW")
         .truth("IsExternal", false)
         .truth("LoadBearing", spec.loadbearing);
     let own = common
@@ -59,8 +60,10 @@ pub(super) fn wall(model: &mut Model, wall: &WallLayout) {
     let mut parts = members(model, Framed::Wall(wall), place);
     parts.extend(faces(model, wall, place));
     parts.extend(strips(model, wall, place));
+    parts.extend(filling::filling(model, wall, place));
     model.made_of(&["wall", name, "parts"], whole, &parts);
     opening::openings(model, wall, whole, place);
+    hung::hung(model, wall, place);
 }
 
 /// A low ceiling, a shelf or a bulkhead with its timber and its boards.
@@ -94,13 +97,12 @@ pub(super) fn platform(model: &mut Model, laid: &PlatformLayout) {
 /// The boards of the room's own ceiling.
 pub(super) fn ceiling(model: &mut Model, laid: &CeilingLayout) {
     let id = model.id(&["ceiling"]);
-    let origin = [0.0, 0.0, 0.0];
-    let at = placement(&mut model.step, origin, [0.0, 0.0, 1.0], [1.0, 0.0, 0.0]);
-    let within = model.place;
-    let place = model.step.put(format_args!("IFCLOCALPLACEMENT({within},{at})"));
+    let place = model.whole();
     let whole =
         model.step.put(format_args!("IFCCOVERING({id},$,'Ceiling',$,$,{place},$,$,.CEILING.)"));
     model.contained.push(whole);
+    let status = Facts::new().status("NEW");
+    status.put(model, "Pset_CoveringCommon", &["ceiling"], whole);
     let mut parts = Vec::new();
     for layer in &laid.layers {
         let at = |p: [f64; 2]| {
@@ -181,6 +183,7 @@ fn member(model: &mut Model, part: Framed, member: &Member, place: Id) -> Option
     let cut = member.cut();
     let mut facts = Facts::new()
         .mark("Reference", &mark)
+        .status("NEW")
         .truth("LoadBearing", bears)
         .put(model, "Pset_MemberCommon", &of, piece)
         .mark("Mark", &mark)
@@ -200,10 +203,15 @@ fn member(model: &mut Model, part: Framed, member: &Member, place: Id) -> Option
             .angle("RipBevel", rip.bevel);
     }
     let facts = facts.put(model, "Baywright_Member", &of, piece);
+    let bored = match part {
+        Framed::Wall(wall) => bores::bores(model, wall, member, &faces, (piece, place)),
+        Framed::Platform(_) => 0.0,
+    };
     facts
         .long("Length", cut.length)
         .wide("CrossSectionArea", timber.thickness() * timber.depth())
-        .large("NetVolume", faces.volume())
+        .large("GrossVolume", faces.volume())
+        .large("NetVolume", faces.volume() - bored)
         .put_quantities(model, "Qto_MemberBaseQuantities", &of, piece);
     Some(piece)
 }
@@ -328,6 +336,7 @@ fn board(model: &mut Model, body: Id, said: &Said, place: Id) -> Id {
     model.boards.entry(said.board.kind.clone()).or_default().push(plate);
     Facts::new()
         .mark("Reference", &said.mark)
+        .status("NEW")
         .put(model, "Pset_PlateCommon", &of, plate)
         .mark("Mark", &said.mark)
         .label("On", said.face)

@@ -79,6 +79,30 @@ impl Faces {
         self.faces.iter().map(fan).sum::<f64>() / 6.0
     }
 
+    /// How long the line through `from` along the unit vector `along` runs in it, mm. It has no hollows.
+    pub(super) fn chord(&self, from: Xyz, along: Xyz) -> f64 {
+        let (mut low, mut high) = (f64::NEG_INFINITY, f64::INFINITY);
+        for face in &self.faces {
+            let at = |i: usize| self.points[face[i]];
+            // Twice its area along its normal: of a face with corners that fall together, too.
+            let normal = (1..face.len().saturating_sub(1)).fold([0.0; 3], |n: Xyz, i| {
+                let c = cross(less(at(i), at(0)), less(at(i + 1), at(0)));
+                [n[0] + c[0], n[1] + c[1], n[2] + c[2]]
+            });
+            let (towards, beyond) = (dot(normal, along), dot(normal, less(from, at(0))));
+            if towards.abs() <= 1e-9 * dot(normal, normal).sqrt() {
+                if beyond > 0.0 {
+                    return 0.0;
+                }
+            } else if towards > 0.0 {
+                high = high.min(-beyond / towards);
+            } else {
+                low = low.max(-beyond / towards);
+            }
+        }
+        (high - low).max(0.0)
+    }
+
     /// The solid as an entity.
     pub(super) fn put(&self, step: &mut Step) -> Id {
         let points = step.put(format_args!(
@@ -92,6 +116,33 @@ impl Faces {
         let faces = list(self.faces.iter().map(face).collect::<Vec<_>>());
         step.put(format_args!("IFCPOLYGONALFACESET({points},.T.,{faces},$)"))
     }
+}
+
+/// A surface with no thickness, part by part: the outline of each, anticlockwise as one looks at it, then its holes.
+pub(super) fn sheet(step: &mut Step, parts: &[Vec<Vec<Xyz>>]) -> Id {
+    let points: Vec<&Xyz> = parts.iter().flatten().flatten().collect();
+    let all = step.put(format_args!(
+        "IFCCARTESIANPOINTLIST3D({})",
+        list(points.iter().map(|p| point(&p[..])))
+    ));
+    let mut next = 1;
+    let mut faces: Vec<Id> = Vec::new();
+    for part in parts {
+        let mut numbers = part.iter().map(|ring| {
+            let first = next;
+            next += ring.len();
+            list(first..next)
+        });
+        let Some(outline) = numbers.next() else { continue };
+        let holes: Vec<String> = numbers.collect();
+        faces.push(if holes.is_empty() {
+            step.put(format_args!("IFCINDEXEDPOLYGONALFACE({outline})"))
+        } else {
+            let holes = list(holes);
+            step.put(format_args!("IFCINDEXEDPOLYGONALFACEWITHVOIDS({outline},{holes})"))
+        });
+    }
+    step.put(format_args!("IFCPOLYGONALFACESET({all},.F.,{},$)", list(faces)))
 }
 
 /// A board that lies in a plane: where its places (0, 0), (1, 0) and (0, 1) are on the side that looks at the timber,

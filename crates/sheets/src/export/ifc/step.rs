@@ -49,14 +49,16 @@ pub(super) fn list<T: fmt::Display>(items: impl IntoIterator<Item = T>) -> Strin
     format!("({})", items.join(","))
 }
 
-/// A real, to a millionth: `45.`, `0.25`.
+/// A real, to a millionth: `45.`, `0.25`. What is no number is nought: no job that can be read has one.
 pub(super) fn real(value: f64) -> String {
-    let text = format!("{:.6}", round_to(value, 1e-6) + 0.0);
+    let value = round_to(value, 1e-6) + 0.0;
+    let text = format!("{:.6}", if value.is_finite() { value } else { 0.0 });
     text.trim_end_matches('0').to_string()
 }
 
 /// A real of a direction: more places, since it is multiplied by lengths.
 fn fine(value: f64) -> String {
+    let value = if value.is_finite() { value } else { 0.0 };
     let text = format!("{:.12}", value + 0.0);
     let text = text.trim_end_matches('0');
     if text == "-0." { "0.".into() } else { text.to_string() }
@@ -112,6 +114,7 @@ mod tests {
         assert_eq!(real(0.25), "0.25");
         assert_eq!(real(-0.000_000_1), "0.");
         assert_eq!(real(-234.567_891_2), "-234.567891");
+        assert_eq!([f64::NAN, f64::INFINITY].map(real), ["0.", "0."]);
         assert_eq!(direction(&[-0.0, 1.0, -1e-15]), "(0.,1.,0.)");
     }
 

@@ -2,65 +2,19 @@
 //! roof planes above.
 
 use layout_core::document::{Job, Shell};
+use layout_core::existing::{Side, sides};
 use layout_core::id::ItemRef;
-use layout_core::math::{PlanPoint, PlanVector, left_of, meet};
+use layout_core::math::{PlanPoint, left_of};
 use layout_core::span::Span;
 
 use super::Sheet;
 use crate::picture::{At, Fill, Label, Pen, Picture, readable};
 use crate::views::signs::diagonals;
 
-/// One existing wall, from corner to corner.
-struct Side {
-    index: usize,
-    start: PlanPoint,
-    along: PlanVector,
-    /// Unit vector out of the room.
-    out: PlanVector,
-    length: f64,
-    thickness: f64,
-    /// Distances along the inside face that the outer corners come to.
-    outer: Span,
-}
-
-impl Side {
-    fn at(&self, along: f64, out: f64) -> At {
-        let p = self.start + self.along * along + self.out * out;
-        At::model(p.x, p.y)
-    }
-}
-
-/// The sides of the room that have a length.
-fn sides(shell: &Shell) -> Vec<Side> {
-    let turn = if shell.twice_area() < 0.0 { 1.0 } else { -1.0 };
-    let mut sides: Vec<Side> = shell
-        .sides()
-        .enumerate()
-        .filter(|(_, (a, b))| (b - a).norm() > layout_core::math::SAME)
-        .map(|(index, (start, end))| {
-            let length = (end - start).norm();
-            let along = (end - start) / length;
-            let thickness = shell.outline[index].thickness.max(0.0);
-            let outer = Span::between(0.0, length);
-            Side { index, start, along, out: left_of(along) * turn, length, thickness, outer }
-        })
-        .collect();
-    let corner = |a: &Side, b: &Side| -> Option<PlanPoint> {
-        let (p, q) = (a.start + a.out * a.thickness, b.start + b.out * b.thickness);
-        let t = meet(p, a.along, q, b.along)?;
-        // A very sharp corner would run its point far outside; cut it off square instead.
-        ((t - a.length).abs() <= 4.0 * (a.thickness + b.thickness)).then(|| p + a.along * t)
-    };
-    let count = sides.len();
-    let corners: Vec<_> = (0..count).map(|i| corner(&sides[i], &sides[(i + 1) % count])).collect();
-    for (i, side) in sides.iter_mut().enumerate() {
-        let on = |p: PlanPoint| (p - side.start).dot(&side.along);
-        side.outer = Span {
-            low: corners[(i + count - 1) % count].map_or(0.0, on),
-            high: corners[i].map_or(side.length, on),
-        };
-    }
-    sides
+/// The place on a side so far along its inside face and so far out of the room.
+fn on(side: &Side, along: f64, out: f64) -> At {
+    let p = side.at(along, out);
+    At::model(p.x, p.y)
 }
 
 pub(super) fn draw(sheet: &mut Sheet, job: &Job) {
@@ -87,10 +41,10 @@ pub(super) fn draw(sheet: &mut Sheet, job: &Job) {
     }
     for side in &sides {
         let strip = [
-            side.at(0.0, 0.0),
-            side.at(side.length, 0.0),
-            side.at(side.outer.high, side.thickness),
-            side.at(side.outer.low, side.thickness),
+            on(side, 0.0, 0.0),
+            on(side, side.length, 0.0),
+            on(side, side.outer.high, side.thickness),
+            on(side, side.outer.low, side.thickness),
         ];
         sheet.keep_strip_clear(strip);
     }
@@ -120,12 +74,7 @@ pub(super) fn draw(sheet: &mut Sheet, job: &Job) {
 fn existing_wall(picture: &mut Picture, shell: &Shell, side: &Side) {
     let of = ItemRef::Side(side.index);
     let whole = Span::between(0.0, side.length);
-    let gaps: Vec<(Span, f64)> = shell.outline[side.index]
-        .gaps
-        .iter()
-        .map(|g| (Span::from(g.from, g.width).intersection(whole), g.sill))
-        .filter(|(span, _)| span.length() > layout_core::math::SAME)
-        .collect();
+    let gaps = side.gaps(shell);
     let holes: Vec<Span> = gaps.iter().map(|g| g.0).collect();
     let last = side.length - layout_core::math::SAME;
     for solid in whole.without(&holes) {
@@ -135,10 +84,10 @@ fn existing_wall(picture: &mut Picture, shell: &Shell, side: &Side) {
         };
         let t = side.thickness;
         let quad = [
-            side.at(solid.low, 0.0),
-            side.at(solid.high, 0.0),
-            side.at(outer.high, t),
-            side.at(outer.low, t),
+            on(side, solid.low, 0.0),
+            on(side, solid.high, 0.0),
+            on(side, outer.high, t),
+            on(side, outer.low, t),
         ];
         picture.area(quad, Pen::None, Fill::Existing, Some(&of));
         picture.line([quad[0], quad[1]], Pen::Cut, Some(&of));
@@ -152,7 +101,7 @@ fn existing_wall(picture: &mut Picture, shell: &Shell, side: &Side) {
         }
     }
     for (span, sill) in gaps {
-        let across = |out: f64| [side.at(span.low, out), side.at(span.high, out)];
+        let across = |out: f64| [on(side, span.low, out), on(side, span.high, out)];
         let t = side.thickness;
         if sill > 0.0 {
             // A window: the sill seen below the cut, and the glass as two thin lines.
