@@ -47,3 +47,25 @@ def test_no_fewer_would_do(length, crooked, sure):
     assert binom.sf(straight - 1, count, 1 - crooked) >= sure
     assert binom.sf(straight - 1, count - 1, 1 - crooked) < sure
     assert chance == pytest.approx(binom.sf(straight - 1, count, 1 - crooked), abs=6e-4)
+
+
+def bare(count, crooked, available):
+    """What is bought for so many straight pieces, one to a bar, of a line that runs out and another that is dear and straight."""
+    line = {"length_mm": 2400, "price": 6, "not_straight": crooked, "available": available}
+    dear = {"length_mm": 2500, "price": 40}
+    asked = {"stock": [line, dear], "pieces": [{"length_mm": 2300, "count": count, "straight": True}]}
+    done = baywright("saw", "--pieces", "-", "--json", input=json.dumps(asked).encode())
+    assert done.returncode == 0, done.stderr.decode()
+    return json.loads(done.stdout)
+
+
+@pytest.mark.parametrize("crooked", [0.1, 0.3, 0.5])
+@pytest.mark.parametrize("available", [7, 20, 45])
+def test_of_bars_that_run_out_no_more_are_leant_on_than_is_sure(crooked, available):
+    """By SciPy: the most straight ones that are sure of all there are; a bar of the dear line costs more than any number of the others that makes one more sure."""
+    answer = bare(60, crooked, available)
+    most = max(k for k in range(available + 1) if binom.sf(k - 1, available, 1 - crooked) >= 0.95)
+    fewest = min(n for n in range(most, available + 1) if binom.sf(most - 1, n, 1 - crooked) >= 0.95)
+    by_line = {line["stock_index"]: (line["count"], line["straight"], line["short"]) for line in answer["buy"]}
+    assert by_line == {0: (fewest, most, 0), 1: (60 - most, 60 - most, 0)}
+    assert answer["lower_bound"] <= answer["cost"] == 6 * fewest + 40 * (60 - most)

@@ -17,6 +17,8 @@ const MIXES: [u64; 5] = [0, 8, 16, 4, 2];
 const PARTS: u64 = 16;
 /// How often each of them may ask whether to go on.
 const ASKS: u32 = 40;
+/// How often the first of them may, when all have been tried: its bound holds of every plan.
+const PLAIN_ASKS: u32 = 400;
 /// Numbers of choice bars that are looked at one by one.
 const MOST_LOOKED_AT: u64 = 2_000;
 
@@ -188,37 +190,46 @@ impl Buying {
 
     /// True when nothing is left to try.
     pub fn done(&self) -> bool {
-        self.proven() || self.next.is_empty() && self.ways.iter().all(|w| self.over(w))
+        let [first, last] = self.most();
+        let all = || (1..self.ways.len()).all(|k| self.over(k, first)) && self.over(0, last);
+        self.proven() || self.next.is_empty() && all()
     }
 
     /// Goes on until nothing is left to try or `go_on` says no, and says which: true when it is done. It may be
     /// called again. `go_on` is asked about every millisecond.
     pub fn run(&mut self, go_on: Go) -> bool {
+        let [first, last] = self.most();
         let mut k = 0;
         while !self.proven() && go_on() {
             if k == self.ways.len() {
-                match self.next_way() {
-                    Some(way) => self.ways.push(way),
-                    None => break,
-                }
+                let Some(mix) = self.next.pop() else { break };
+                let Some(way) = self.way(mix) else { continue };
+                self.ways.push(way);
             }
-            if !self.over(&self.ways[k]) {
-                let asked = Cell::new(self.ways[k].asked);
-                let most = if self.is_plain() { u32::MAX } else { ASKS };
-                self.ways[k].planner.run(&|| {
-                    asked.set(asked.get().saturating_add(1));
-                    asked.get() <= most && go_on()
-                });
-                self.ways[k].asked = asked.get();
-                self.offer(k);
-            }
-            if !self.over(&self.ways[k]) {
+            if !self.goes_on(k, first, go_on) {
                 // Stopped from outside: it goes on here the next time.
                 return false;
             }
             k += 1;
         }
+        if !self.proven() && self.next.is_empty() && k == self.ways.len() {
+            self.goes_on(0, last, go_on);
+        }
         self.done()
+    }
+
+    /// A way goes on until it has asked so often; false when it was stopped before.
+    fn goes_on(&mut self, k: usize, most: u32, go_on: Go) -> bool {
+        if !self.over(k, most) {
+            let asked = Cell::new(self.ways[k].asked);
+            self.ways[k].planner.run(&|| {
+                asked.set(asked.get().saturating_add(1));
+                asked.get() <= most && go_on()
+            });
+            self.ways[k].asked = asked.get();
+            self.offer(k);
+        }
+        self.over(k, most)
     }
 
     /// Fewer patterns for the same cost, as [`Planner::tidy`].
@@ -237,8 +248,13 @@ impl Buying {
         self.straightness.of(&self.problem, line)
     }
 
-    fn over(&self, way: &Way) -> bool {
-        way.planner.done() || way.asked >= ASKS && !self.is_plain()
+    fn over(&self, k: usize, most: u32) -> bool {
+        self.ways[k].planner.done() || self.ways[k].asked >= most
+    }
+
+    /// How often a way may ask at first, and the first of them when all have been tried.
+    fn most(&self) -> [u32; 2] {
+        if self.is_plain() { [u32::MAX; 2] } else { [ASKS, PLAIN_ASKS] }
     }
 
     /// What a plan has to buy of each line; `None` where there are not so many bars.
@@ -272,7 +288,7 @@ impl Buying {
         plan.merge();
         plan.longest_first(&self.problem);
         let Some(buy) = self.bought(&plan) else {
-            if self.over(&self.ways[k]) {
+            if self.over(k, ASKS) {
                 let Counts { choice, .. } = Counts::of(&self.problem, &plan);
                 self.next.push(Mix { mix: self.ways[k].of.mix, apart: choice });
             }
@@ -289,9 +305,8 @@ impl Buying {
         }
     }
 
-    /// The next mixture; `None` when there is none, or its numbers are too large.
-    fn next_way(&mut self) -> Option<Way> {
-        let of = self.next.pop()?;
+    /// A mixture made ready to be tried; `None` when its numbers are too large.
+    fn way(&self, of: Mix) -> Option<Way> {
         let mix = of.mix;
         let straight = self.problem.pieces.iter().filter(|d| d.piece.straight);
         let straight: u64 = straight.map(|d| d.count).sum();

@@ -2,6 +2,7 @@
 
 use egui::accesskit::Role;
 use egui::{Align2, Color32, Rect, Response, RichText, Sense, Stroke, Ui, WidgetInfo, pos2, vec2};
+use egui_plot::Plot;
 
 use crate::icons::Icon;
 use crate::theme::{Theme, bold, font};
@@ -14,6 +15,39 @@ pub fn strong(text: impl Into<String>, size: f32) -> RichText {
 /// Lettering of less weight.
 pub fn quiet(theme: &Theme, text: impl Into<String>) -> RichText {
     RichText::new(text).color(theme.quiet).size(12.0)
+}
+
+/// A plot that stays as it is drawn: nothing in it is dragged or zoomed, and it shows what it is given anew every time.
+pub fn still_plot<'a>(name: impl egui::AsIdSalt) -> Plot<'a> {
+    Plot::new(name)
+        .reset()
+        .allow_drag(false)
+        .allow_zoom(false)
+        .allow_scroll(false)
+        .allow_boxed_zoom(false)
+        .allow_double_click_reset(false)
+        .show_x(false)
+        .show_y(false)
+        .show_background(false)
+        .set_margin_fraction(vec2(0.0, 0.0))
+}
+
+/// What a field in a wrapped row is called, on a new row where it and the field, so wide, have no room on this one.
+pub fn before_field_ui(ui: &mut Ui, theme: &Theme, label: &str, width: f32) {
+    let words = egui::WidgetText::from(quiet(theme, label));
+    let galley = words.into_galley(
+        ui,
+        Some(egui::TextWrapMode::Extend),
+        f32::INFINITY,
+        egui::TextStyle::Body,
+    );
+    let row = ui.spacing().interact_size.y;
+    let needed = galley.size().x + 2.0 * ui.spacing().item_spacing.x + width;
+    if ui.available_size_before_wrap().x < needed {
+        ui.end_row();
+        ui.set_row_height(row);
+    }
+    ui.label(galley);
 }
 
 /// A heading over a part of a place.
@@ -129,4 +163,25 @@ pub fn card(theme: &Theme) -> egui::Frame {
         .stroke(Stroke::new(1.0, theme.rule))
         .corner_radius(3.0)
         .inner_margin(egui::Margin::symmetric(22, 18))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_plot_shows_as_much_as_it_is_given_each_time() {
+        // What is asked for, and the top that was seen.
+        let draw = |ui: &mut Ui, (top, seen): &mut (f64, f64)| {
+            let plot = still_plot("a").show_axes([false; 2]).default_x_bounds(0.0, 1.0);
+            let plot = plot.default_y_bounds(0.0, *top);
+            *seen = plot.show(ui, |plot| plot.plot_bounds().max()[1]).inner;
+        };
+        let mut harness = egui_kittest::Harness::new_ui_state(draw, (1.0, 0.0));
+        for top in [1.0, 5.0, 2.0] {
+            harness.state_mut().0 = top;
+            harness.run();
+            assert!((harness.state().1 - top).abs() < 1e-9, "{:?}", harness.state());
+        }
+    }
 }

@@ -185,8 +185,8 @@ impl Tab {
                 "no bar".into()
             }
             Where::Saw => {
-                let gap = scene.lists.plans.iter().map(SectionPlan::gap).fold(0.0, f64::max);
-                format!("within {:.1} %", (gap * 1000.0).ceil() / 10.0)
+                let gaps = scene.lists.plans.iter().map(SectionPlan::gap_percent);
+                format!("within {:.1} %", gaps.fold(0.0, f64::max))
             }
             Where::Yard => match scene.lists.price() {
                 Some(total) => price(&scene.job.saw.currency, total),

@@ -119,6 +119,11 @@ impl SectionPlan {
         if self.least > 0.0 { (self.cost / self.least - 1.0).max(0.0) } else { 0.0 }
     }
 
+    /// The same in hundredths, rounded up to a tenth of one.
+    pub fn gap_percent(&self) -> f64 {
+        (self.gap() * 1000.0 - 1e-9).ceil().max(0.0) / 10.0
+    }
+
     /// How near it is to the best there could be, in words.
     pub fn bound_in_words(&self, units: Units, currency: &str) -> String {
         if !self.left_over.is_empty() {
@@ -136,7 +141,7 @@ impl SectionPlan {
         let so_far = if self.ended { "" } else { " so far" };
         format!(
             "at most {more} ({:.1} %) over the least there could be{so_far}",
-            self.gap() * 100.0
+            self.gap_percent()
         )
     }
 
@@ -144,17 +149,19 @@ impl SectionPlan {
     pub fn straight_in_words(&self, units: Units) -> Option<String> {
         let sure = self.sure?;
         let order = self.order();
-        let lines = order.iter().filter(|l| l.straight > 0).map(|l| {
-            format!(
-                "{} of the {} of {} have to be straight",
-                l.straight,
-                l.bars,
-                units.show(l.length)
-            )
-        });
-        let lines: Vec<String> = lines.collect();
-        let lines = lines.join(", ");
-        let words = format!("{lines}: {:.0} % sure that they are", (sure * 100.0).floor());
+        let lines = order.iter().filter(|l| l.straight > 0);
+        let of =
+            |l: &BarsToBuy| format!("{} of the {} of {}", l.straight, l.bars, units.show(l.length));
+        let lines: Vec<String> = lines.map(of).collect();
+        let verb = if lines.len() == 1 && lines[0].starts_with("1 ") { "has" } else { "have" };
+        let lines = match lines.split_last() {
+            Some((last, before)) if !before.is_empty() => {
+                format!("{} and {last}", before.join(", "))
+            }
+            _ => lines.concat(),
+        };
+        let sure = (sure * 100.0).floor();
+        let words = format!("{lines} {verb} to be straight: {sure:.0} % sure that enough are");
         let short = self.short.iter().map(|(length, n)| format!("{n} of {}", units.show(*length)));
         let short: Vec<String> = short.collect();
         match short.is_empty() {

@@ -5,14 +5,14 @@ use egui::{
     Align2, EventFilter, Id, Key, Rect, RichText, Sense, Stroke, Ui, UiBuilder, WidgetInfo, pos2,
     vec2,
 };
-use egui_plot::{Line, Plot, PlotPoints, Points, VLine};
+use egui_plot::{Line, PlotPoints, Points, VLine};
 use layout_core::compare::{Outcome, Stop, Sweep};
 use layout_core::document::Face;
 use layout_core::units::mm;
 
 use super::{against, more, snags, timber_cost};
 use crate::command::Command;
-use crate::panels::bits::{focus_ring, quiet};
+use crate::panels::bits::{focus_ring, quiet, still_plot};
 use crate::scene::Scene;
 use crate::theme::font;
 
@@ -149,23 +149,14 @@ fn figure_ui(
         .fold((f64::INFINITY, f64::NEG_INFINITY), |(a, b), p| (a.min(p[0]), b.max(p[0])));
     let mut inner = ui.new_child(UiBuilder::new().max_rect(rect).id_salt(*word));
     inner.painter().rect_filled(rect, 0.0, theme.sheet);
-    Plot::new(("figure of a sweep", *word))
+    still_plot(("figure of a sweep", *word))
         .width(rect.width())
         .height(rect.height())
-        .allow_drag(false)
-        .allow_zoom(false)
-        .allow_scroll(false)
-        .allow_boxed_zoom(false)
-        .allow_double_click_reset(false)
-        .show_x(false)
-        .show_y(false)
-        .show_background(false)
         .show_axes([false, false])
         .show_grid([false, false])
         .sense(Sense::hover())
         .default_x_bounds(from, to)
         .default_y_bounds(low - room, high + room)
-        .set_margin_fraction(vec2(0.0, 0.0))
         .show(&mut inner, |plot| {
             plot.vline(VLine::new("now", x(sweep.now.at)).color(theme.quiet).width(1.0));
             plot.line(Line::new(*word, PlotPoints::from(line)).color(theme.ink).width(1.4));

@@ -12,7 +12,7 @@ use sheets::picture::Fill;
 
 use super::LENGTHS;
 use crate::icons::Icon;
-use crate::panels::bits::{empty_ui, metres, price, quiet};
+use crate::panels::bits::{empty_ui, metres, price, quiet, still_plot};
 use crate::scene::Scene;
 
 /// The section that is shown, and what was last worked out for it.
@@ -149,7 +149,7 @@ fn chart_ui(
     listed: Option<&SectionPlan>,
     height: f32,
 ) {
-    use egui_plot::{Bar, BarChart, Plot, PlotPoint, Text};
+    use egui_plot::{Bar, BarChart, PlotPoint, Text};
     let theme = scene.theme;
     let listed = listed.filter(|p| p.left_over.is_empty()).map(|p| Alone {
         length: 0.0,
@@ -197,22 +197,13 @@ fn chart_ui(
     ui.add_space(6.0);
     let marks = names.len();
     let units = scene.job.units;
-    Plot::new("which length to buy")
+    still_plot("which length to buy")
         .height(height)
-        .allow_drag(false)
-        .allow_zoom(false)
-        .allow_scroll(false)
-        .allow_boxed_zoom(false)
-        .allow_double_click_reset(false)
-        .show_x(false)
-        .show_y(false)
-        .show_background(false)
         .show_axes([false, true])
         .show_grid([false, true])
         .grid_color(theme.hairline)
         .default_x_bounds(-0.6, marks as f64 - 0.4)
         .default_y_bounds(top * -0.08, top * 1.22)
-        .set_margin_fraction(vec2(0.0, 0.0))
         .y_axis_formatter(|mark, _| {
             if mark.value < 0.0 {
                 String::new()

@@ -6,7 +6,7 @@ use layout_core::document::{Edit, Sundries};
 
 use super::{breakage, read_price};
 use crate::command::Command;
-use crate::panels::bits::{hairline_ui, price, quiet, strong};
+use crate::panels::bits::{before_field_ui, hairline_ui, price, quiet, strong};
 use crate::panels::field::{field_ui, length_ui};
 use crate::scene::Scene;
 
@@ -150,8 +150,8 @@ type Ruled<'a, T> = (&'a str, &'a str, &'a mut T, (f64, f64));
 fn lengths_ui<const N: usize>(ui: &mut Ui, scene: &Scene<'_>, fields: [Ruled<'_, f64>; N]) {
     let with = (scene.theme, scene.job.units);
     for (label, name, value, range) in fields {
-        ui.label(quiet(scene.theme, label));
         let width = if range.1 > 10_000.0 { 60.0 } else { 48.0 };
+        before_field_ui(ui, scene.theme, label, width);
         if let Some(changed) = length_ui(ui, with, name, *value, range, width) {
             *value = changed;
         }
@@ -160,7 +160,8 @@ fn lengths_ui<const N: usize>(ui: &mut Ui, scene: &Scene<'_>, fields: [Ruled<'_,
 
 fn masses_ui<const N: usize>(ui: &mut Ui, scene: &Scene<'_>, fields: [Ruled<'_, f64>; N]) {
     for (label, name, value, (least, most)) in fields {
-        ui.label(quiet(scene.theme, label));
+        // With room for what it is in.
+        before_field_ui(ui, scene.theme, label, 70.0);
         let read = |text: &str| match text.trim().replace(',', ".").parse::<f64>() {
             Ok(kg) if (least..=most).contains(&kg) => Ok(kg),
             _ => Err(format!("Kilograms, from {least} to {most}.")),
@@ -180,7 +181,7 @@ fn counts_ui<const N: usize>(
     fields: [(&str, &str, &mut u32); N],
 ) {
     for (label, name, value) in fields {
-        ui.label(quiet(scene.theme, label));
+        before_field_ui(ui, scene.theme, label, 44.0);
         let read = |text: &str| match text.trim().parse::<u32>() {
             Ok(count) if (least..=most).contains(&count) => Ok(count),
             _ => Err(format!("A whole number from {least} to {most}.")),

@@ -10,7 +10,9 @@ use sheets::picture::Fill;
 
 use crate::command::Command;
 use crate::icons::Icon;
-use crate::panels::bits::{empty_ui, hairline_ui, metres, price, quiet, strong, unbroken};
+use crate::panels::bits::{
+    empty_ui, hairline_ui, metres, price, quiet, still_plot, strong, unbroken,
+};
 use crate::scene::Scene;
 
 /// Height of the plot, points.
@@ -78,7 +80,7 @@ pub(super) fn what_if_ui(
 
 /// The cost of each choice, or the length bought where there are no prices, and what is wasted, over its name.
 fn plot_ui(ui: &mut Ui, scene: &Scene<'_>, rows: &[&WhatIf], priced: bool) {
-    use egui_plot::{Bar, BarChart, Plot, PlotPoint, Text};
+    use egui_plot::{Bar, BarChart, PlotPoint, Text};
     let (theme, currency) = (scene.theme, &scene.job.saw.currency);
     let height = |row: &WhatIf| match row.whole.cost.filter(|_| priced) {
         Some(cost) => cost,
@@ -110,21 +112,12 @@ fn plot_ui(ui: &mut Ui, scene: &Scene<'_>, rows: &[&WhatIf], priced: bool) {
         })
         .collect();
     let (ink, quiet_colour, count) = (theme.ink, theme.quiet, rows.len());
-    Plot::new("what if")
+    still_plot("what if")
         .height(PLOT)
-        .allow_drag(false)
-        .allow_zoom(false)
-        .allow_scroll(false)
-        .allow_boxed_zoom(false)
-        .allow_double_click_reset(false)
-        .show_x(false)
-        .show_y(false)
-        .show_background(false)
         .show_axes([false, false])
         .show_grid([false, false])
         .default_x_bounds(-0.6, (count as f64 - 0.4).max(2.4))
         .default_y_bounds(top * -0.12, top * 1.24)
-        .set_margin_fraction(vec2(0.0, 0.0))
         .show(ui, |plot| {
             plot.bar_chart(bars);
             for (x, y, text, strong) in labels {

@@ -6,6 +6,9 @@ use std::process::{Command, Output, Stdio};
 
 use serde_json::Value;
 
+mod changes;
+mod cutting;
+
 fn baywright(arguments: &[&str]) -> Command {
     let mut command = Command::new(env!("CARGO_BIN_EXE_baywright"));
     command.args(arguments).stdin(Stdio::null());
@@ -14,6 +17,18 @@ fn baywright(arguments: &[&str]) -> Command {
 
 fn run(arguments: &[&str]) -> Output {
     baywright(arguments).output().expect("the program starts")
+}
+
+/// What it says when `text` is its standard input.
+fn fed(arguments: &[&str], text: &str) -> Output {
+    let mut child = baywright(arguments)
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .expect("the program starts");
+    child.stdin.take().unwrap().write_all(text.as_bytes()).unwrap();
+    child.wait_with_output().unwrap()
 }
 
 fn asset(name: &str) -> String {
@@ -155,10 +170,7 @@ fn a_name_never_becomes_a_formula_in_a_table() {
 #[test]
 fn the_same_job_gives_the_same_answer_from_standard_input() {
     let text = std::fs::read_to_string(asset("boat-club-annexe.ron")).unwrap();
-    let mut child =
-        baywright(&["schedule", "-"]).stdin(Stdio::piped()).stdout(Stdio::piped()).spawn().unwrap();
-    child.stdin.take().unwrap().write_all(text.as_bytes()).unwrap();
-    let piped = child.wait_with_output().unwrap();
+    let piped = fed(&["schedule", "-"], &text);
     assert_eq!(out(&piped), out(&run(&["schedule", &asset("boat-club-annexe.ron")])));
 }
 
@@ -192,48 +204,6 @@ fn the_demonstration_is_in_order() {
         assert_eq!(answer["counts"]["mend"], 0, "{starter}: {answer}");
         assert_eq!(answer["counts"]["stop"], 0, "{starter}: {answer}");
     }
-}
-
-/// Whatever the plan, each piece is cut once, and a bar holds its pieces and the cuts between them.
-#[test]
-fn the_cutting_plan_adds_up() {
-    let file = asset("boat-club-annexe.ron");
-    let plan = json(&["saw", "--json", &file]);
-    assert_eq!(plan["format"], "baywright-saw");
-    let (kerf, trim) = (plan["kerf_mm"].as_f64().unwrap(), plan["trim_mm"].as_f64().unwrap());
-    let mut marks = Vec::new();
-    for section in plan["sections"].as_array().unwrap() {
-        let mut bought = 0.0;
-        for bar in section["bars"].as_array().unwrap() {
-            let pieces = bar["pieces"].as_array().unwrap();
-            let length: f64 = pieces.iter().map(|p| p["length_mm"].as_f64().unwrap()).sum();
-            let stock = bar["stock_length_mm"].as_f64().unwrap();
-            assert!(length + (pieces.len() as f64 - 1.0) * kerf <= stock - trim + 0.001, "{bar}");
-            bought += stock;
-            marks.extend(pieces.iter().map(|p| p["mark"].as_str().unwrap().to_string()));
-        }
-        assert_eq!(section["bought_mm"].as_f64(), Some(bought));
-        assert_eq!(section["left_over"].as_array().unwrap().len(), 0);
-    }
-    marks.sort();
-    let schedule = json(&["schedule", "--json", &file]);
-    let mut all: Vec<String> = schedule["members"]
-        .as_array()
-        .unwrap()
-        .iter()
-        .map(|m| m["mark"].as_str().unwrap().into())
-        .collect();
-    all.sort();
-    assert_eq!(marks, all);
-    assert!(out(&run(&["saw", &file])).contains(" bars, "));
-    assert!(out(&run(&["saw", "--csv", &file])).starts_with("section,grade,bar,"));
-    for plan in plan["boards"].as_array().unwrap() {
-        assert!(plan["left_over"].as_array().unwrap().is_empty(), "{plan}");
-        assert!(plan["fewest"].as_u64() <= plan["bought"].as_u64(), "{plan}");
-    }
-    assert!(
-        out(&run(&["saw", &file])).contains("\nboard moisture 12.5 mm: 7 sheets, €101.50, proven")
-    );
 }
 
 fn files_in(dir: &Path) -> Vec<PathBuf> {
@@ -583,116 +553,4 @@ fn a_wall_is_set_out_with_its_packers_and_its_levels_from_the_laser_line() {
     let path = job_in(dir.path(), &job("units: FeetInches,"));
     let text = out(&run(&["setout", &path]));
     assert!(text.contains("Laser line 3' 3 3/8\" above the finished floor"), "{text}");
-}
-
-/// What `saw --pieces -` says to `problem`.
-fn pieces(problem: &str, more: &[&str]) -> Output {
-    let mut child = baywright(&[&["saw", "--pieces", "-"], more].concat())
-        .stdin(Stdio::piped())
-        .stdout(Stdio::piped())
-        .stderr(Stdio::piped())
-        .spawn()
-        .unwrap();
-    child.stdin.take().unwrap().write_all(problem.as_bytes()).unwrap();
-    child.wait_with_output().unwrap()
-}
-
-#[test]
-fn bars_for_a_bare_list_of_lengths() {
-    // Two of 1199 and the cut between them are 2401: one bar of 2400 will not do; one of 3000 is dearer than two.
-    let problem = r#"{"name": "two", "kerf_mm": 3, "stock": [{"length_mm": 2400, "price": 7.29}, {"length_mm": 3000, "price": 15}],
-        "pieces": [{"length_mm": 1199, "count": 2}], "note": "mine"}"#;
-    let text = out(&pieces(problem, &[]));
-    assert_eq!(
-        text,
-        "two\n2 bars, 4800 mm, cost 14.58, proven: nothing cheaper will do\n    2 ×  2400  1 × 1199  left 1198\n"
-    );
-    let answer: Value = serde_json::from_str(&out(&pieces(problem, &["--json"]))).unwrap();
-    assert_eq!(answer["format"], "baywright-cut-pieces");
-    assert_eq!((answer["cost"].as_f64(), &answer["lower_bound"]), (Some(14.58), &answer["cost"]));
-    assert_eq!(answer["bars"][0]["cuts_mm"], serde_json::json!([1199]));
-    assert!(out(&pieces(problem, &["--csv"])).starts_with("pattern,bars,stock_length_mm,"));
-}
-
-#[test]
-fn a_list_of_lengths_that_is_wrong_is_refused_in_one_line() {
-    let stock = r#""stock": [{"length_mm": 2400, "available": 2}]"#;
-    let cases = [
-        (
-            r#"{"stock": [{"length_mm": 2400, "price": 1}, {"length_mm": 3000}], "pieces": []}"#
-                .to_string(),
-            "-: stock[1] has no price though 1 of 2 lines have one; give every line a price, or none",
-        ),
-        (
-            format!(r#"{{{stock}, "pieces": [{{"length_mm": 2500, "count": 2}}]}}"#),
-            "-: no bar gives a piece of 2500 mm: the longest to be had is 2400 mm; a bar of 2500 mm would do",
-        ),
-        (
-            format!(r#"{{{stock}, "pieces": [{{"length_mm": 500, "count": -2}}]}}"#),
-            "-: pieces[0].count: -2 is not a whole number between 0 and 1000000000",
-        ),
-        (
-            format!(
-                r#"{{{stock}, "pieces": [{{"length_mm": 500, "count": 10}}, {{"length_mm": 300, "count": 3}}]}}"#
-            ),
-            "-: the bars run out: 2 of 500 mm and 1 shorter cannot be cut; 1 more of 2400 mm would do",
-        ),
-        (
-            format!(r#"{{{stock}, "pieces": [{{"length": 500, "count": 10}}]}}"#),
-            "-:1:69: unknown field `length`, expected `length_mm` or `count`",
-        ),
-    ];
-    for (problem, line) in cases {
-        let output = pieces(&problem, &[]);
-        assert_eq!(output.status.code(), Some(2), "{problem}");
-        assert_eq!(String::from_utf8_lossy(&output.stderr), format!("{line}\n"));
-        assert!(output.stdout.is_empty());
-    }
-}
-
-#[test]
-fn a_price_list_goes_out_and_comes_back_in() {
-    let dir = tempfile::tempdir().unwrap();
-    let (job, at) = (asset("boat-club-annexe.ron"), |name: &str| dir.path().join(name));
-    let list = out(&run(&["yard", &job, "--price-list"]));
-    assert!(list.starts_with("kind,what,thickness_mm,width_mm,length_mm,grade,pack,in_stock,"));
-    let filled = list
-        .replace(",13.60,each", ",13.90,each")
-        .replace("filler,,,,,,,1,,", "filler,,,,,,,1,11.5,");
-    std::fs::write(at("list.csv"), &filled).unwrap();
-    let file = at("list.csv").display().to_string();
-    let told = out(&run(&["yard", &job, "--prices", &file]));
-    assert!(told.contains("1 added, 1 price changed, "), "{told}");
-    assert!(told.contains("€13.90 instead of €13.60"), "{told}");
-    let new = at("new.ron").display().to_string();
-    assert!(run(&["yard", &job, "--prices", &file, "-o", &new]).status.success());
-    let answer = json(&["yard", &new, "--json"]);
-    let filler = answer["lines"].as_array().unwrap().iter().find(|l| l["what"] == "filler");
-    assert_eq!(filler.unwrap()["price"], 11.5);
-    // A file that is there already stays.
-    refused(
-        &run(&["yard", &job, "--prices", &file, "-o", &new]),
-        dir.path(),
-        3,
-        "There is already a file DIR/new.ron; --force replaces it",
-    );
-    // Every wrong row is told, and nothing is written.
-    std::fs::write(at("list.csv"), "kind,what,price\nsundries,filler,ask\nnails,,1\n").unwrap();
-    let lines = "DIR/list.csv:2: price: “ask” is not a number; expected one such as 7.40\n\
-                 DIR/list.csv:3: kind: “nails” is none; expected timber, board or sundries";
-    let again = at("again.ron").display().to_string();
-    refused(&run(&["yard", &job, "--prices", &file, "-o", &again]), dir.path(), 2, lines);
-    assert!(!at("again.ron").exists());
-}
-
-#[test]
-fn what_if_tells_of_the_job_as_it_is_first() {
-    let answer = json(&["compare", &asset("one-wall-with-door.ron"), "--what-if", "--json"]);
-    assert_eq!(answer["format"], "baywright-what-if");
-    let choices = answer["choices"].as_array().unwrap();
-    assert_eq!(choices[0]["choice"], "as it is");
-    assert!(choices.len() > 3 && choices.iter().all(|c| c["pieces"].as_u64() > Some(0)));
-    let fewest = choices.iter().filter_map(|c| c["pieces"].as_u64()).min();
-    let marked = |c: &&Value| c["best"].as_array().unwrap().iter().any(|b| b == "pieces");
-    assert!(choices.iter().filter(marked).all(|c| c["pieces"].as_u64() == fewest));
 }

@@ -1,20 +1,11 @@
 //! `baywright changes`, from outside: what is told of two states of a job, and the sheet that is written.
 
 use std::path::Path;
-use std::process::Command;
 
 use layout_core::document::{read, write};
 use serde_json::Value;
 
-/// What the program prints, when it ends well.
-fn out(arguments: &[&str]) -> String {
-    let output = Command::new(env!("CARGO_BIN_EXE_baywright"))
-        .args(arguments)
-        .output()
-        .expect("the program starts");
-    assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
-    String::from_utf8(output.stdout).expect("text")
-}
+use crate::{json, out, run};
 
 #[test]
 fn what_changed_is_told_piece_by_piece_and_printed() {
@@ -24,7 +15,7 @@ fn what_changed_is_told_piece_by_piece_and_printed() {
     let text = std::fs::read_to_string(&was).unwrap();
     let was = was.display().to_string();
     // Nothing changed: nothing is said to have.
-    let same = out(&["changes", &was, &was]);
+    let same = out(&run(&["changes", &was, &was]));
     assert!(same.ends_with(" pieces stay as they are\n"), "{same}");
     // A door 100 further along: its studs move, and nothing is cut anew that need not be.
     let mut job = read(&text).unwrap();
@@ -34,9 +25,9 @@ fn what_changed_is_told_piece_by_piece_and_printed() {
     let is = dir.path().join("moved.ron");
     std::fs::write(&is, write(&job)).unwrap();
     let is = is.display().to_string();
-    let told = out(&["changes", &was, &is]);
+    let told = out(&run(&["changes", &was, &is]));
     assert!(told.contains("moved"), "{told}");
-    let answer: Value = serde_json::from_str(&out(&["changes", &was, &is, "--json"])).unwrap();
+    let answer = json(&["changes", &was, &is, "--json"]);
     let list = answer["changes"].as_array().unwrap();
     let is_moved = |c: &&Value| c["change"] == "moved" && c["is"]["role"] == "opening stud";
     let moved: Vec<&Value> = list.iter().filter(is_moved).collect();
@@ -47,6 +38,6 @@ fn what_changed_is_told_piece_by_piece_and_printed() {
         assert_eq!(c["is"]["cut_mm"], c["was"]["cut_mm"]);
     }
     let to = dir.path().join("prints").display().to_string();
-    let wrote = out(&["changes", &was, &is, "-o", &to, "--paper", "a4"]);
+    let wrote = out(&run(&["changes", &was, &is, "-o", &to, "--paper", "a4"]));
     assert!(std::fs::read(wrote.trim()).unwrap().starts_with(b"%PDF-"));
 }
