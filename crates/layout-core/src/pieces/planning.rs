@@ -150,8 +150,10 @@ impl SectionPlan {
         let sure = self.sure?;
         let order = self.order();
         let lines = order.iter().filter(|l| l.straight > 0);
-        let of =
-            |l: &BarsToBuy| format!("{} of the {} of {}", l.straight, l.bars, units.show(l.length));
+        let of = |l: &BarsToBuy| match l.straight == l.bars && l.bars > 1 {
+            true => format!("all {} of {}", l.bars, units.show(l.length)),
+            false => format!("{} of the {} of {}", l.straight, l.bars, units.show(l.length)),
+        };
         let lines: Vec<String> = lines.map(of).collect();
         let verb = if lines.len() == 1 && lines[0].starts_with("1 ") { "has" } else { "have" };
         let lines = match lines.split_last() {
