@@ -2,7 +2,7 @@
 
 use layout_core::document::Job;
 use layout_core::layout::Layout;
-use sheets::export::{drawings, dxf, ifc, xlsx};
+use sheets::export::{drawing, dxf, ifc, xlsx};
 use sheets::page::PrintOptions;
 
 /// A file for another program.
@@ -20,7 +20,13 @@ impl Form {
     /// The drawing on a page of this name, “3-wall-A”, if it is a page with one.
     pub fn of_page(page: &str) -> Option<Form> {
         let name = page.trim_start_matches(|c: char| c.is_ascii_digit()).strip_prefix('-')?;
-        let is_drawn = name == "plan" || name.starts_with("wall-") || name.starts_with("platform-");
+        let kinds = ["wall-", "section-", "first-fix-", "platform-"];
+        // “boards-of-walls” is their lists.
+        let is_face =
+            name.starts_with("boards-") && ["-left", "-right"].iter().any(|f| name.contains(f));
+        let is_drawn = ["plan", "setting-out"].contains(&name)
+            || is_face
+            || kinds.iter().any(|kind| name.starts_with(kind));
         is_drawn.then(|| Form::Drawing(name.into()))
     }
 
@@ -65,9 +71,8 @@ impl Form {
             Form::Workbook => xlsx(&crate::cli::tables(job, layout), &job.title),
             Form::Model => Ok(ifc(job, layout).into_bytes()),
             Form::Drawing(name) => {
-                let drawn = drawings(job, layout, options);
-                let drawing = drawn.iter().find(|d| d.name == *name);
-                let drawing = drawing.ok_or("There is no such drawing any more.")?;
+                let drawing = drawing(job, layout, options, name)
+                    .ok_or("There is no such drawing any more.")?;
                 Ok(dxf(&drawing.picture, drawing.scale).into_bytes())
             }
         }
@@ -77,6 +82,8 @@ impl Form {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use layout_core::document::Face;
+    use sheets::page::print_set;
 
     #[test]
     fn a_page_knows_its_drawing() {
@@ -84,5 +91,26 @@ mod tests {
         assert_eq!(Form::of_page("12-wall-A"), Some(Form::Drawing("wall-A".into())));
         assert_eq!(Form::of_page("7-saw"), None);
         assert_eq!(Form::of_page("2-plan-part-1"), None);
+        // Lists of all walls, and how sheets of board are cut.
+        assert_eq!(Form::of_page("19-first-fix"), None);
+        assert_eq!(Form::of_page("38-boards"), None);
+        assert_eq!(Form::of_page("39-boards-of-walls"), None);
+    }
+
+    /// Whatever page the window offers a drawing of has one.
+    #[test]
+    fn every_page_that_is_drawn_becomes_a_file() {
+        let job = crate::assets::demo();
+        let layout = Layout::of(&job);
+        let options = PrintOptions { face: Face::Left, ..PrintOptions::default() };
+        let mut pages = print_set(&job, &layout, &options);
+        pages.dedup_by(|a, b| Form::of_page(&a.name) == Form::of_page(&b.name));
+        let forms: Vec<Form> = pages.iter().filter_map(|page| Form::of_page(&page.name)).collect();
+        assert!(forms.len() > 30, "{}", forms.len());
+        for form in forms {
+            let bytes =
+                form.made(&job, &layout, &options).unwrap_or_else(|e| panic!("{form:?}: {e}"));
+            assert!(bytes.len() > 2_000, "{form:?}");
+        }
     }
 }

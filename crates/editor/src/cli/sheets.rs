@@ -50,7 +50,7 @@ pub(super) fn run(job: &Job, folder: &Path, asked: &Asked) -> Outcome {
     if kinds.contains(&Kind::Dxf) {
         let drawn = drawings(job, &layout, &options);
         if drawn.is_empty() {
-            let line = "There is no drawing among these sheets; plan, walls and platforms have one";
+            let line = "There is no drawing among these sheets; plan, setting out, walls, first fix, boards of walls and platforms have one";
             return Err(Failure::input(line));
         }
         let name = |name: &str| format!("{}.dxf", files::safe_name(name));

@@ -15,7 +15,7 @@ use std::slice::Iter;
 use crate::page::Mark;
 use crate::picture::{Fill, Pen};
 
-pub use drawings::{Drawing, drawings};
+pub use drawings::{Drawing, drawing, drawings};
 pub use dxf::dxf;
 pub use ifc::ifc;
 pub use pdf::{Meta, pdf};
