@@ -7,6 +7,9 @@ import re
 import ezdxf
 import numpy as np
 import pytest
+import scipy.interpolate
+from shapely.affinity import translate
+from shapely.geometry import LineString, Point, Polygon
 
 from conftest import baywright
 
@@ -123,6 +126,106 @@ def test_a_bulge_is_an_arc(tmp_path):
     area = abs(np.sum(x * np.roll(y, -1) - np.roll(x, -1) * y)) / 2
     whole = 5000 * 4000 + math.pi * 2000**2 / 2
     assert whole * 0.998 < area < whole
+
+
+def rounded(tmp_path, curve):
+    """A room 5 m wide closed by a curve from (5000, 0) to (5000, 4000): its corners off the straight walls, and what ezdxf makes
+    of the curve in steps a hundred times as fine."""
+    document, space = drawn("R2018")
+    space.add_lwpolyline([(5000, 4000), (0, 4000), (0, 0), (5000, 0)])
+    entity = curve(document, space)
+    found = corners(tmp_path, document)
+    along = [(p.x, p.y) for p in entity.flattening(0.05, 40)]
+    if along[0][1] > along[-1][1]:
+        along.reverse()
+    fine, whole = LineString(along), Polygon([(0, 4000), (0, 0), *along])
+    return found, fine, whole
+
+
+CURVES = {
+    "rational": lambda d, s: s.add_rational_spline(
+        [(5000, 0), (8000, 0), (7000, 2500), (9000, 4000), (5000, 4000)], weights=[1, 3, 0.5, 2, 1], degree=3
+    ),
+    "control points": lambda d, s: s.add_open_spline(
+        [(5000, 0), (8000, -500), (6000, 1500), (9000, 2500), (7000, 4500), (5000, 4000)], degree=3
+    ),
+    "quadratic, uneven knots": lambda d, s: s.add_open_spline(
+        [(5000, 0), (8000, 500), (6000, 1500), (9000, 2500), (5000, 4000)], degree=2, knots=[0, 0, 0, 1, 5, 6, 6, 6]
+    ),
+    "points it goes through": lambda d, s: s.add_spline([(5000, 0), (6500, 700), (6000, 2000), (7500, 3300), (5000, 4000)]),
+    "half an ellipse": lambda d, s: s.add_ellipse((5000, 2000), (0, 2000), 0.7, start_param=math.pi, end_param=2 * math.pi),
+    "seen from behind": lambda d, s: s.add_ellipse(
+        (5000, 2000), (0, 2000), 0.7, start_param=0, end_param=math.pi, dxfattribs={"extrusion": (0, 0, -1)}
+    ),
+}
+
+
+@pytest.mark.parametrize("kind", CURVES)
+def test_curves_are_followed(tmp_path, kind):
+    """Every corner lies on the curve as ezdxf has it (its own de Boor and interpolation), nowhere strays a side from it by more than
+    a hundredth of its size, and the area is right to a thousandth."""
+    found, fine, whole = rounded(tmp_path, CURVES[kind])
+    low = np.array(whole.exterior.coords).min(axis=0)
+    found = found + low
+    bow = [p for p in found if p[0] > 5000.5]
+    assert len(bow) > 12, len(bow)
+    size = max(fine.bounds[2] - fine.bounds[0], fine.bounds[3] - fine.bounds[1])
+    for p in bow:
+        assert fine.distance(Point(p)) < 0.5, p
+    ours = Polygon(found)
+    assert ours.is_valid and ours.symmetric_difference(whole).area < 1e-3 * whole.area
+    assert ours.exterior.hausdorff_distance(whole.exterior) < size / 100
+
+
+def test_a_whole_ellipse_is_a_room(tmp_path):
+    document, space = drawn("R2010")
+    space.add_ellipse((9000, 9000), (3000, 1000), 0.5)
+    assert Polygon(corners(tmp_path, document)).area == pytest.approx(math.pi * 10e6 / 2, rel=4e-3)
+
+
+def test_a_spline_that_runs_into_itself_is_a_room(tmp_path):
+    """Its knots are even throughout, so that it begins and ends nowhere near the points that pull it: SciPy has the curve."""
+    document, space = drawn("R2010")
+    spline = space.add_spline()
+    spline.set_closed([(0, 0, 0), (6000, 0, 0), (6000, 5000, 0), (0, 5000, 0)])
+    knots, points = np.array(spline.knots), np.array([tuple(p)[:2] for p in spline.control_points])
+    curve = scipy.interpolate.BSpline(knots, points, 3)
+    whole = Polygon(curve(np.linspace(knots[3], knots[len(points)], 4000)[:-1]))
+    ours = Polygon(corners(tmp_path, document))
+    low = np.array(whole.exterior.coords).min(axis=0)
+    whole = translate(whole, -low[0], -low[1])
+    assert ours.symmetric_difference(whole).area < 2e-3 * whole.area
+
+
+def test_curves_in_blocks_in_blocks(tmp_path):
+    """An ellipse and lines in a block that is turned, mirrored and stretched unevenly within another."""
+    document, space = drawn("R2010")
+    inner = document.blocks.new("inner", base_point=(300, 200))
+    inner.add_lwpolyline([(5000, 4000), (0, 4000), (0, 0), (5000, 0)])
+    inner.add_ellipse((5000, 2000), (0, 2000), 0.7, start_param=math.pi, end_param=2 * math.pi)
+    outer = document.blocks.new("outer", base_point=(-50, 70))
+    outer.add_blockref("inner", (700, 300), dxfattribs={"rotation": 25, "xscale": -1, "yscale": 1.2})
+    reference = space.add_blockref("outer", (5000, 9000), dxfattribs={"rotation": -70, "xscale": 1.5, "yscale": 0.9})
+    ours = Polygon(corners(tmp_path, document))
+    arc = [(5000 + 1400 * math.cos(t), 2000 + 2000 * math.sin(t)) for t in np.linspace(-math.pi / 2, math.pi / 2, 400)]
+    ring = [(0, 4000), (0, 0), *arc]
+    (nested,) = outer.query("INSERT")
+    placed = [reference.matrix44().transform(nested.matrix44().transform((x, y, 0))) for x, y in ring]
+    expected = Polygon([(p.x, p.y) for p in placed])
+    low = np.array(expected.exterior.coords).min(axis=0)
+    expected = translate(expected, -low[0], -low[1])
+    assert ours.symmetric_difference(expected).area < 2e-3 * expected.area
+
+
+def test_a_drawing_in_binary_form_is_told_to_be_saved_as_text(tmp_path):
+    document, space = drawn("R2010")
+    space.add_lwpolyline(ROOM, close=True)
+    path = tmp_path / "in.dxf"
+    document.saveas(path, fmt="bin")
+    done = baywright("new", "--room", path, tmp_path / "job.ron")
+    said = done.stderr.decode()
+    assert done.returncode == 2 and said.count("\n") == 1
+    assert "binary" in said and "text form" in said and not (tmp_path / "job.ron").exists()
 
 
 def test_the_largest_outline_or_the_one_asked_for(tmp_path):

@@ -3,6 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::f64::consts::TAU;
 
+use super::curves::{self, Spline};
 use super::tags::Tag;
 use super::{Drawing, Line, MOST_POINTS};
 
@@ -202,12 +203,59 @@ impl Reader<'_> {
                 self.line(entity, points.into_iter().map(|p| spot.put(p)).collect(), whole)
             }
             "INSERT" => self.insert(entity, spot, depth),
-            "SPLINE" | "ELLIPSE" => {
-                self.drawing.left_out += 1;
-                Ok(())
-            }
+            "ELLIPSE" => self.ellipse(entity, spot),
+            "SPLINE" => self.spline(entity, spot),
             _ => Ok(()),
         }
+    }
+
+    /// Neither an ellipse nor a spline is mirrored by its normal: their points are where they are.
+    fn ellipse(&mut self, entity: Entity, spot: Spot) -> Result<(), String> {
+        let (centre, major) = (point(entity, 10)?, point(entity, 11)?);
+        let from = number(entity, 41, 0.0)?;
+        let turn = positive(number(entity, 42, TAU)? - from);
+        let flipped = number(entity, 230, 1.0)? < 0.0;
+        let short = (number(entity, 40, 1.0)?, flipped);
+        let mut points = curves::ellipse(centre, major, short, [from, turn], STEP);
+        let whole = turn > TAU - 1e-6;
+        if whole {
+            points.pop();
+        }
+        self.line(entity, points.into_iter().map(|p| spot.put(p)).collect(), whole)
+    }
+
+    fn spline(&mut self, entity: Entity, spot: Spot) -> Result<(), String> {
+        let closed = find(entity, 70).map_or(Ok(0), Tag::whole)? & 1 != 0;
+        let degree = find(entity, 71).map_or(Ok(3), Tag::whole)?;
+        let mut spline =
+            Spline { degree: usize::try_from(degree).unwrap_or(0), ..Spline::default() };
+        for tag in &entity[1..] {
+            match tag.code {
+                40 => spline.knots.push(tag.number()?),
+                41 => spline.weights.push(tag.number()?),
+                10 => spline.controls.push([tag.number()?, 0.0]),
+                11 => spline.places.push([tag.number()?, 0.0]),
+                20 | 21 => {
+                    let own =
+                        if tag.code == 20 { &mut spline.controls } else { &mut spline.places };
+                    if let Some(last) = own.last_mut() {
+                        last[1] = tag.number()?;
+                    }
+                }
+                _ => {}
+            }
+        }
+        self.count(spline.controls.len() + spline.places.len(), entity[0].line)?;
+        let Some(mut points) = spline.points() else {
+            self.drawing.left_out += 1;
+            return Ok(());
+        };
+        let (first, last) = (points[0], points[points.len() - 1]);
+        let meets = closed && (first[0] - last[0]).hypot(first[1] - last[1]) < 1e-6;
+        if meets {
+            points.pop();
+        }
+        self.line(entity, points.into_iter().map(|p| spot.put(p)).collect(), closed)
     }
 
     /// False for what is on a sheet of its own, or on a layer that is not shown.

@@ -1,9 +1,10 @@
 //! Drawings of other programs, read with care: the lines of a DXF in text form, and the closed outlines among them.
 //!
-//! What is read is flat: lines as lists of points, in the drawing's own units. Arcs and bulges become short straight
-//! lines, blocks are put where they are inserted, lettering, hatches and curves that are no arcs are left out and counted.
+//! What is read is flat: lines as lists of points, in the drawing's own units. Arcs, bulges, ellipses and splines become
+//! short straight lines, blocks are put where they are inserted, lettering and hatches are left out.
 
 mod tags;
+mod curves;
 mod entities;
 mod outlines;
 
@@ -16,7 +17,7 @@ pub struct Drawing {
     pub unit: Option<f64>,
     /// Its lines.
     pub lines: Vec<Line>,
-    /// How many curves were left out because they are no arcs.
+    /// How many splines were left out because their numbers do not belong together.
     pub left_out: usize,
 }
 
@@ -41,12 +42,16 @@ const FURTHEST: f64 = 1e9;
 /// # Errors
 /// One plain line with the number of the line that cannot be read.
 pub fn read(text: &str) -> Result<Drawing, String> {
+    if text.lines().next().is_some_and(|first| first.trim().ends_with("Binary DXF")) {
+        return Err("it is a DXF in binary form; save it as DXF in text form (ASCII)".into());
+    }
     let tags = tags::tags(text)?;
     let drawing = entities::read(&tags)?;
-    if drawing.lines.is_empty() {
-        return Err("there are no lines in it".into());
+    match (drawing.lines.is_empty(), drawing.left_out) {
+        (false, _) => Ok(drawing),
+        (true, 0) => Err("there are no lines in it".into()),
+        (true, _) => Err("there is nothing in it but splines that cannot be read".into()),
     }
-    Ok(drawing)
 }
 
 impl Drawing {

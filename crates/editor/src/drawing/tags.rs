@@ -49,7 +49,7 @@ pub(super) fn tags(text: &str) -> Result<Vec<Tag<'_>>, String> {
             break;
         }
         let code: i32 = code.parse().map_err(|_| match i {
-            0 => "it is no DXF in text form".to_string(),
+            0 => "it is no DXF in text form; save it as one".to_string(),
             _ => format!("line {}: the code of a DXF was expected", i + 1),
         })?;
         let Some((line, value)) = lines.next() else {

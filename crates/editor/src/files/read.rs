@@ -31,7 +31,20 @@ pub fn read_text(path: &Path) -> Result<String, String> {
 /// # Errors
 /// One line: why it cannot be read.
 pub fn read_bytes(path: &Path) -> Result<Vec<u8>, String> {
-    bytes_of(open(path, "A drawing or a picture")?, &path.display().to_string())
+    let file = open(path, "A drawing or a picture").map_err(|line| smaller(path, line))?;
+    bytes_of(file, &path.display().to_string()).map_err(|line| smaller(path, line))
+}
+
+/// What is to be done about a drawing or picture that is too large.
+fn smaller(path: &Path, line: String) -> String {
+    let shown = path.display().to_string();
+    if line != too_large(&shown) {
+        return line;
+    }
+    format!(
+        "The file is larger than {} MiB. Save a picture as JPEG, 4 000 dots wide at the most; of a drawing only the room: {shown}",
+        LARGEST >> 20
+    )
 }
 
 /// Reads the text of a table that a spreadsheet wrote: in UTF-8, or else in the western letters of older systems.
@@ -137,6 +150,12 @@ mod tests {
             told(&at("c.ron")),
             "The file is larger than 16 MiB, more than any job: DIR/c.ron"
         );
+        let line = read_bytes(&at("c.ron")).unwrap_err();
+        assert!(
+            line.starts_with("The file is larger than 16 MiB. Save a picture as JPEG"),
+            "{line}"
+        );
+        assert!(line.ends_with("c.ron") && !line.contains("any job"), "{line}");
     }
 
     #[test]

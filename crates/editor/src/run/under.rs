@@ -9,6 +9,7 @@ use layout_core::math::PlanPoint;
 
 use super::Desk;
 use crate::command::{Command, Finished};
+use crate::drawing::Drawing;
 use crate::jobs::Kind;
 use crate::session::{Message, Session};
 use crate::under::{self, Under};
@@ -55,12 +56,16 @@ impl Desk {
                 let job = self.session.history.job();
                 let beside = self.session.path.as_deref().and_then(Path::parent);
                 let name = under.path.file_name().unwrap_or_default().to_string_lossy();
+                let left_out = shown.drawing().and_then(told_left_out);
                 // The job may have been saved elsewhere, or be another one, by now.
                 if under.path.parent() == beside {
                     let put = Underlay::new(name, job.datum.at, shown.unit());
                     self.session.under = Some(under);
                     self.run(Command::Edit(Edit::SetUnderlay(Some(put))));
                     self.run(Command::Pick(Some(ItemRef::Underlay)));
+                    if let Some(line) = left_out {
+                        self.say(Message::done(line));
+                    }
                 }
             }
             Ok(_) => self.session.under = Some(under),
@@ -69,6 +74,15 @@ impl Desk {
                 self.session.under = Some(under);
             }
         }
+    }
+}
+
+/// What of a drawing could not be read, when there is such.
+fn told_left_out(drawing: &Drawing) -> Option<String> {
+    match drawing.left_out {
+        0 => None,
+        1 => Some("One curve of it could not be read: it is left out.".into()),
+        n => Some(format!("{n} curves of it could not be read: they are left out.")),
     }
 }
 
