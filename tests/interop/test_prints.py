@@ -2,6 +2,7 @@
 
 import json
 import re
+import subprocess
 
 import pymupdf
 import pytest
@@ -63,6 +64,76 @@ def test_the_file_is_sound(prints):
     document = pymupdf.open(path)
     assert not document.is_repaired and len(document) >= 1
     assert pymupdf.TOOLS.mupdf_warnings() == ""
+
+
+def test_readers_have_nothing_to_say(prints):
+    """The two readers of most desktops read all of it without a word: poppler, and MuPDF above."""
+    path = str(pdf_of(prints))
+    for reader in (["pdfinfo", "-struct", path], ["pdftotext", path, "-"]):
+        done = subprocess.run(reader, capture_output=True, timeout=120, check=False)
+        assert done.returncode == 0 and done.stdout
+        assert done.stderr == b"", done.stderr.decode()
+
+
+def strips(page):
+    """The strips of a rod on a page, from the top: left edge, top, right edge."""
+    found = set()
+    for drawing in page.get_drawings():
+        box = drawing["rect"]
+        x0, y0, x1, y1 = (v / POINTS for v in (box.x0, box.y0, box.x1, box.y1))
+        if abs((y1 - y0) - 40.0) < 0.05 and x1 - x0 > 5.0:
+            found.add((round(y0, 2), round(x0, 3), round(x1, 3)))
+    return sorted(found)
+
+
+def timbers(page, top):
+    """What is drawn as timber on the strip at `top`: from where to where."""
+    for drawing in page.get_drawings():
+        box = drawing["rect"]
+        x0, y0, x1, y1 = (v / POINTS for v in (box.x0, box.y0, box.x1, box.y1))
+        if drawing["fill"] and abs((y1 - y0) - 31.0) < 0.05 and abs(y0 - top - 9.0) < 0.05:
+            yield x0, x1
+
+
+@pytest.mark.parametrize("sheet", [["a4"], ["a4", "--upright"], ["a3"]], ids=" ".join)
+def test_the_strips_of_a_rod_join(tmp_path, sheet):
+    """Laid end to end the strips are as long as the frame, and every upright stands at its own distance and is as thick as it is, to
+    a tenth of a millimetre, those that two strips share too."""
+    answer = json.loads(baywright("setout", FOUR_METRES, "--json").stdout)
+    members = json.loads(baywright("schedule", FOUR_METRES, "--json").stdout)["members"]
+    (wall,) = answer["walls"]
+    name = wall["wall"]
+    done = baywright(
+        "sheets", FOUR_METRES, "-o", tmp_path / "out", "--paper", *sheet, "--only", f"rod-{name}"
+    )
+    assert done.returncode == 0, done.stderr.decode()
+    document = pymupdf.open(pdf_of(tmp_path / "out"))
+    laid, pieces, count = 0.0, [], 0
+    for page in document:
+        if "sole rod" not in page.get_text():
+            continue
+        for top, left, right in strips(page):
+            for x0, x1 in timbers(page, top):
+                pieces.append((laid + x0 - left, laid + x1 - left))
+            # Every hundred millimetres a figure under its tick.
+            for word in page.get_text("words"):
+                x, y, text = (word[0] + word[2]) / 2 / POINTS, word[1] / POINTS, word[4]
+                if top < y < top + 9.0 and text.isdigit() and int(text) % 100 == 0:
+                    assert laid + x - left == pytest.approx(int(text), abs=0.6), text
+            laid += right - left
+            count += 1
+    assert count > 2
+    assert laid == pytest.approx(wall["length_mm"], abs=0.1)
+    joined = []
+    for low, high in sorted(pieces):
+        if joined and abs(joined[-1][1] - low) < 0.1 and joined[-1][1] - joined[-1][0] < 45.0:
+            joined[-1] = (joined[-1][0], high)
+        else:
+            joined.append((low, high))
+    thick = {m["mark"]: m["section"]["thickness_mm"] for m in members}
+    for mark in wall["marks"]:
+        (found,) = [p for p in joined if abs(p[0] - mark["near_edge_mm"]) < 0.1]
+        assert found[1] - found[0] == pytest.approx(thick[mark["mark"]], abs=0.1)
 
 
 @pytest.mark.parametrize("paper", SIZES)

@@ -5,6 +5,7 @@ use std::num::NonZero;
 use krilla::Document;
 use krilla::SerializeSettings;
 use krilla::color::rgb;
+use krilla::configure::{ConfigurationBuilder, PdfVersion};
 use krilla::destination::XyzDestination;
 use krilla::geom::{Path, PathBuilder, Point, Transform};
 use krilla::metadata::{DateTime, Metadata};
@@ -46,7 +47,7 @@ pub fn pdf(pages: &[Page], meta: &Meta) -> Result<Vec<u8>, String> {
             .ok_or("The PDF could not be made: its font cannot be read.")
     };
     let fonts = Fonts { regular: font(Weight::Regular)?, bold: font(Weight::Bold)? };
-    let mut document = Document::new_with(SerializeSettings::default());
+    let mut document = Document::new_with(settings()?);
     let mut outline = Outline::new();
     let mut tags = TagTree::new().with_lang(Some(LANGUAGE.into()));
     for (index, page) in pages.iter().enumerate() {
@@ -72,6 +73,14 @@ pub fn pdf(pages: &[Page], meta: &Meta) -> Result<Vec<u8>, String> {
     }
     document.set_metadata(about);
     document.finish().map_err(|e| format!("The PDF could not be made: {e:?}."))
+}
+
+/// PDF 1.5, which has all that a sheet needs. Later versions may say that no tag is suspect, which is taken for granted in any
+/// case, and which the reader of many desktops complains of.
+fn settings() -> Result<SerializeSettings, String> {
+    let configuration = ConfigurationBuilder::new().with_version(PdfVersion::Pdf15).finish();
+    let configuration = configuration.map_err(|e| format!("The PDF could not be made: {e:?}."))?;
+    Ok(SerializeSettings { configuration, ..SerializeSettings::default() })
 }
 
 /// Draws a page and says what is what for whoever has it read out: its drawings, with what they show; headings; and between them

@@ -14,7 +14,7 @@ pub(super) fn list(wall: &WallLayout) -> Option<Block> {
     let column = |title, width, align| Column { title, width, align };
     let columns = [
         column("", 16.0, Align::Left),
-        column("for", 26.0, Align::Left),
+        column("for", 25.2, Align::Left),
         column("centre", 13.0, Align::Right),
         column("face", 9.0, Align::Left),
     ];

@@ -96,7 +96,7 @@ pub(super) fn foot(sheet: &mut Sheet, area: Rect, paragraphs: &[String], size: F
         sheet.ink.text(area.min[0], top + step * (i + 1) as f64, line, kind, Align::Left);
     }
     sheet.parts.push(Rect { min: [area.min[0], top], max: area.max });
-    top - 2.0
+    top - 1.0
 }
 
 /// How large the lettering of a foot is.
@@ -110,7 +110,7 @@ pub(super) struct Foot {
 
 impl Foot {
     /// 2.5 mm.
-    pub(super) const SMALL: Foot = Foot { height: 2.5, line: 4.2 };
+    pub(super) const SMALL: Foot = Foot { height: 2.5, line: 3.8 };
     /// 3.5 mm, for sheets that are read standing.
     pub(super) const LARGE: Foot = Foot { height: 3.5, line: 5.6 };
 }

@@ -2,7 +2,7 @@
 //! large as the other lets it.
 
 use super::cautions::Foot;
-use super::flow::{Block, arrange, columns, rest};
+use super::flow::{Arranged, Block, arrange, columns, rest};
 use super::{CAPTION, GAP, Paper, SCALES, Sheet, caption, cautions};
 use crate::picture::{Picture, Rect};
 
@@ -30,6 +30,20 @@ impl Drawing {
         Drawing { scale, pictures, width: (x - apart).max(0.0), height: all.height() }
     }
 
+    /// Views `apart` mm from one another from left to right, their feet in line.
+    pub(super) fn beside_at_foot(scale: f64, pictures: Vec<Picture>, apart: f64) -> Drawing {
+        let bounded = bounded(scale, pictures);
+        let height = bounded.iter().map(|(_, b)| b.height()).fold(0.0, f64::max);
+        let mut x = 0.0;
+        let place = |(picture, bounds): (Picture, Rect)| {
+            let at = [x, 0.0];
+            x += bounds.width() + apart;
+            (picture, bounds, at)
+        };
+        let pictures: Vec<_> = bounded.into_iter().map(place).collect();
+        Drawing { scale, pictures, width: (x - apart).max(0.0), height }
+    }
+
     /// Views `apart` mm under one another, the first at the top, their left and right in line.
     pub(super) fn stacked(scale: f64, pictures: Vec<Picture>, apart: f64) -> Drawing {
         let bounded = bounded(scale, pictures);
@@ -53,7 +67,7 @@ impl Drawing {
         self.width <= area.width() && self.height <= area.height()
     }
 
-    /// Places for lists `wide` mm wide: one column at the right of the drawing, more of them, or columns under it.
+    /// Places for lists `wide` mm wide: one column at the right of the drawing, more of them, columns under it, or both.
     fn beside(&self, area: Rect, wide: f64) -> Vec<Vec<Rect>> {
         let across = |width: f64| ((width + GAP) / (wide + GAP)) as usize;
         let at_right = |count: usize| {
@@ -65,6 +79,15 @@ impl Drawing {
         let under = Rect { min: [area.min[0], area.min[1] + self.height + GAP], ..area };
         if under.height() > 25.0 {
             choices.push(columns(under, across(area.width()), wide, GAP));
+            // Or as many at its right as there is room for, and then under it.
+            let taken = most as f64 * (wide + GAP);
+            let free = Rect { max: [area.max[0] - taken, area.max[1]], ..under };
+            let count = across(free.width());
+            if most > 0 && count > 0 {
+                let mut both = at_right(most);
+                both.extend(columns(free, count, wide, GAP));
+                choices.push(both);
+            }
         }
         choices
     }
@@ -72,11 +95,11 @@ impl Drawing {
     /// Draws it in the middle of what the columns leave of the area.
     fn draw(&self, sheet: &mut Sheet, area: Rect, columns: &[Rect]) {
         let mut free = area;
-        if let Some(first) = columns.first() {
-            if first.min[1] > area.min[1] + 1.0 {
-                free.max[1] = first.min[1] - GAP;
+        for column in columns {
+            if column.min[1] > area.min[1] + 1.0 {
+                free.max[1] = free.max[1].min(column.min[1] - GAP);
             } else {
-                free.max[0] = first.min[0] - GAP;
+                free.max[0] = free.max[0].min(column.min[0] - GAP);
             }
         }
         let left = free.min[0] + ((free.width() - self.width) / 2.0).max(0.0);
@@ -174,6 +197,31 @@ impl Drawn {
         scales.map(draw).filter(|drawing| drawing.fits(self.area)).collect()
     }
 
+    /// True when `drawing` leaves room for all of `blocks`.
+    pub(super) fn has_room(&self, drawing: &Drawing, blocks: &[Block]) -> bool {
+        self.places(drawing, blocks).is_some()
+    }
+
+    /// How many of `blocks` go on in another column beside `drawing`; `None` when there is no room for all of them.
+    pub(super) fn splits(&self, drawing: &Drawing, blocks: &[Block]) -> Option<usize> {
+        let columns = self.places(drawing, blocks)?;
+        Some(arrange(blocks, &columns).splits(blocks))
+    }
+
+    /// The first places beside `drawing` that have room for all of `blocks`.
+    fn places(&self, drawing: &Drawing, blocks: &[Block]) -> Option<Vec<Rect>> {
+        let mut places = drawing.beside(self.area, self.lists).into_iter();
+        places.find(|columns| {
+            let set = arrange(blocks, columns);
+            self.keeps(&set) && set.rest.is_none()
+        })
+    }
+
+    /// A row that is higher than its column is no reason to write over the cautions.
+    fn keeps(&self, set: &Arranged<'_>) -> bool {
+        set.bottom <= self.area.max[1] + 0.01
+    }
+
     /// Draws the first of `drawings` that leaves room for all lists, or else the first, with the lists and the caption. Gives
     /// back the lists that found no room; they go on on the sheet called `goes_on`.
     pub(super) fn finish(
@@ -184,15 +232,9 @@ impl Drawn {
         goes_on: &str,
     ) -> (Sheet, Vec<Block>) {
         let (area, lists) = (self.area, self.lists);
-        // A row that is higher than its column is no reason to write over the cautions.
-        let keeps = |columns: &Vec<Rect>| arrange(&blocks, columns).bottom <= area.max[1] + 0.01;
-        let whole = |d: &Drawing| {
-            let places = d.beside(area, lists);
-            places
-                .into_iter()
-                .find(|columns| keeps(columns) && arrange(&blocks, columns).rest.is_none())
-        };
-        let found = drawings.iter().find_map(|d| whole(d).map(|columns| (d, columns)));
+        let keeps = |columns: &Vec<Rect>| self.keeps(&arrange(&blocks, columns));
+        let whole = |d| self.places(d, &blocks).map(|columns| (d, columns));
+        let found = drawings.iter().find_map(whole);
         let found = found.or_else(|| {
             let first = drawings.first()?;
             let room = |columns: &Vec<Rect>| columns.iter().map(|c| c.height()).sum::<f64>();

@@ -22,6 +22,9 @@ pub(super) struct Block {
 /// Distance between blocks, mm.
 const BETWEEN: f64 = 4.5;
 
+/// A list of no more rows is not split where a column has room for all of it.
+const SHORT: usize = 6;
+
 /// Where rows go, and where the list breaks off.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Arranged<'a> {
@@ -48,12 +51,14 @@ pub(super) fn arrange<'a>(blocks: &'a [Block], columns: &[Rect]) -> Arranged<'a>
             // A row that is too high for an empty column is placed all the same: there is no better place.
             // A heading needs two rows under it, or all there are.
             let all: f64 = block.rows.iter().skip(1).map(|s| s.height).sum();
-            let second = match block.rows.get(r + 1) {
-                _ if block.whole && head + row.height + all <= column.height() => all,
-                next => next.map_or(0.0, |s| s.height),
-            };
+            let next = block.rows.get(r + 1).map_or(0.0, |s| s.height);
+            let is_whole = block.whole || block.rows.len() <= SHORT;
+            let fits = head + row.height + all <= column.height();
+            let second = if is_whole && fits { all } else { next };
             let mut gap = if is_headed || y == column.min[1] { 0.0 } else { BETWEEN };
-            let need = if is_headed { row.height } else { gap + head + row.height + second };
+            // Nor is the last row left alone at the head of the next.
+            let last = if r + 2 == block.rows.len() { next } else { 0.0 };
+            let need = if is_headed { row.height + last } else { gap + head + row.height + second };
             if y + need > column.max[1] + 0.01 && y > column.min[1] {
                 let Some(next) = columns.next() else {
                     out.rest = Some((b, r));
@@ -81,6 +86,13 @@ pub(super) fn arrange<'a>(blocks: &'a [Block], columns: &[Rect]) -> Arranged<'a>
 }
 
 impl Arranged<'_> {
+    /// How often one of `blocks`, which are all placed, goes on in another column.
+    pub(super) fn splits(&self, blocks: &[Block]) -> usize {
+        let shown = blocks.iter().filter(|b| !b.rows.is_empty());
+        let once: usize = shown.map(|b| b.head.len() + b.rows.len()).sum();
+        self.placed.len().saturating_sub(once)
+    }
+
     /// What each column it uses covers, from its first row to its last.
     pub(super) fn parts(&self) -> Vec<Rect> {
         let mut parts: Vec<Rect> = Vec::new();
@@ -121,13 +133,6 @@ pub(super) fn columns(area: Rect, count: usize, width: f64, gap: f64) -> Vec<Rec
 }
 
 impl Row {
-    /// A row of one line of lettering.
-    pub(super) fn line(text: impl Into<String>, kind: Type, height: f64) -> Row {
-        let mut row = Row { height, ink: Ink::default() };
-        row.ink.text(0.0, height - 1.4, text, kind, Align::Left);
-        row
-    }
-
     /// The heading of a block, with a rule under it.
     pub(super) fn heading(text: &str, width: f64) -> Row {
         let mut row = Row { height: 6.4, ink: Ink::default() };
@@ -342,7 +347,11 @@ mod tests {
     use super::*;
 
     fn block(count: usize) -> Block {
-        let row = |h: f64| Row::line("x", Type::SMALL, h);
+        let row = |height: f64| {
+            let mut row = Row { height, ink: Ink::default() };
+            row.ink.text(0.0, height - 1.4, "x", Type::SMALL, Align::Left);
+            row
+        };
         Block { head: vec![row(6.0)], rows: (0..count).map(|_| row(5.0)).collect(), whole: false }
     }
 
@@ -368,6 +377,19 @@ mod tests {
         let set = arrange(&blocks, &cols);
         assert_eq!(set.rest, None);
         assert_eq!(set.placed[3].1, [64.0, 0.0]);
+    }
+
+    #[test]
+    fn no_row_is_left_alone_and_short_lists_stay_together() {
+        // Each column takes the heading and nine rows: the tenth is not left alone.
+        let cols = columns(Rect::new(0.0, 0.0, 200.0, 52.0), 2, 60.0, 4.0);
+        let ten = [block(10)];
+        let set = arrange(&ten, &cols);
+        assert_eq!((set.rest, set.placed[9].1, set.placed[10].1), (None, [64.0, 0.0], [64.0, 6.0]));
+        // A list of three would leave one behind: all of it goes to the next column.
+        let lists = [block(5), block(3)];
+        let set = arrange(&lists, &cols);
+        assert_eq!((set.rest, set.placed[6].1), (None, [64.0, 0.0]));
     }
 
     #[test]

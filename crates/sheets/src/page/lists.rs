@@ -7,14 +7,14 @@ use layout_core::document::{Door, DoorStyle, Job, OpeningKind, Platform, Timber}
 use layout_core::frame::{Cut, EndCut, Member, Role};
 use layout_core::id::{Mark, Name};
 use layout_core::layout::{Framed, Layout, WallLayout};
-use layout_core::math::{round_to, same};
-use layout_core::pieces::{Batch, SectionPlan};
+use layout_core::math::same;
+use layout_core::pieces::Batch;
 use layout_core::resolve::Meets;
 use layout_core::units::{Units, degrees};
 
-use super::flow::{Block, Cell, Column, GUTTER, Row, table};
-use super::{Ink, Type};
-use crate::picture::{Align, Fill, Pen, Rect};
+use super::Type;
+use super::flow::{Block, Cell, Column, GUTTER, table};
+use crate::picture::Align;
 use crate::views::point_letters;
 
 /// Width of the list of pieces, mm.
@@ -83,13 +83,8 @@ pub(super) fn pieces(part: Framed) -> Vec<Block> {
 /// Pieces that are cut alike and called alike: the first of them, how it is cut, the marks of all.
 pub(super) type Alike<'a> = (&'a Member, Cut, Vec<Mark>);
 
-/// The pieces of a wall or a platform, like pieces together, in the order of the frame, all sections one after another.
-pub(super) fn alike_pieces(part: Framed<'_>) -> Vec<Alike<'_>> {
-    by_section(part).into_values().flatten().collect()
-}
-
-/// The same by section.
-fn by_section(part: Framed<'_>) -> BTreeMap<&Timber, Vec<Alike<'_>>> {
+/// The pieces of a wall or a platform, like pieces together, in the order of the frame, section by section.
+pub(super) fn by_section(part: Framed<'_>) -> BTreeMap<&Timber, Vec<Alike<'_>>> {
     // In the order of the frame, like pieces under the first of them.
     let mut sections: BTreeMap<&Timber, Vec<Alike<'_>>> = BTreeMap::new();
     for member in &part.frame().members {
@@ -124,7 +119,7 @@ pub(super) fn has_measured(part: Framed) -> bool {
 }
 
 /// The angles of the ends that are not square, start or foot first: “40°”, “22.5° – 45°”.
-fn ends(cut: &Cut) -> String {
+pub(super) fn ends(cut: &Cut) -> String {
     let one = |end: &EndCut| -> String {
         let angles: Vec<String> = [("", end.bevel), ("m ", end.mitre)]
             .into_iter()
@@ -168,7 +163,7 @@ pub(super) fn ranges(marks: &[Mark]) -> String {
 }
 
 /// Marks of several walls: `A: S1–S4, B: S2`.
-fn wall_ranges(marks: &[(Name, Mark)]) -> String {
+pub(super) fn wall_ranges(marks: &[(Name, Mark)]) -> String {
     let mut walls: Vec<(&Name, Vec<Mark>)> = Vec::new();
     for (wall, mark) in marks {
         match walls.iter_mut().find(|(w, _)| *w == wall) {
@@ -442,109 +437,6 @@ pub(super) fn totals(job: &Job, layout: &Layout) -> Block {
         })
         .collect();
     table("Totals, net", &columns, rows)
-}
-
-/// The cutting plan of each section: bars to length with their pieces.
-pub(super) fn bars(job: &Job, plans: &[SectionPlan], width: f64) -> Vec<Block> {
-    plans
-        .iter()
-        .filter(|p| !p.bars.is_empty() || !p.left_over.is_empty() || !p.done.is_empty())
-        .map(|plan| {
-            let proof = plan.bound_in_words(job.units, &job.saw.currency);
-            let title = format!("Bars {} {}", plan.timber.size_in(job.units), plan.timber.grade());
-            let mut head = vec![Row::heading(&title, width)];
-            let price = plan.price.map_or(String::new(), |p| format!(" · {}", job.saw.money(p)));
-            let cut = match plan.done.len() {
-                0 => String::new(),
-                n => format!(" · {n} cut"),
-            };
-            let count = plan.bars.len() + plan.done.len();
-            let about = format!("{count} bars{cut} · {}{price}", job.units.run(plan.bought));
-            for line in std::iter::once(about).chain(Type::QUIET.wrap(&proof, width)) {
-                head.push(Row::line(Type::QUIET.fit(&line, width), Type::QUIET, 4.4));
-            }
-            let longest = plan.bars.iter().map(|b| b.stock).fold(0.0, f64::max);
-            let mut rows = Vec::new();
-            let counts = plan.bars.chunk_by(alike).map(|run| count_of(job.units, run));
-            let left = counts.map(|text| Type::STRONG.width(&text) + 1.5).fold(20.0, f64::max);
-            for run in plan.bars.chunk_by(alike) {
-                rows.extend(bar_row(job.units, run, longest, left, width));
-            }
-            let left: Vec<(Name, Mark)> =
-                plan.left_over.iter().map(|p| (p.wall.clone(), p.mark)).collect();
-            if !left.is_empty() {
-                let text = format!("No bar in the list is long enough for {}.", wall_ranges(&left));
-                rows.extend(
-                    Type::STRONG
-                        .wrap(&text, width)
-                        .into_iter()
-                        .map(|l| Row::line(l, Type::STRONG, 4.2)),
-                );
-            }
-            Block { head, rows, whole: false }
-        })
-        .collect()
-}
-
-fn alike(a: &layout_core::pieces::Bar, b: &layout_core::pieces::Bar) -> bool {
-    let lengths = |bar: &layout_core::pieces::Bar| {
-        bar.pieces.iter().map(|p| round_to(p.length * 10.0, 1.0) as i64).collect::<Vec<_>>()
-    };
-    (a.stock, a.from) == (b.stock, b.from) && lengths(a) == lengths(b)
-}
-
-/// “3 × 2 400”.
-fn count_of(units: Units, run: &[layout_core::pieces::Bar]) -> String {
-    let stock = run.first().map_or(0.0, |bar| bar.stock);
-    let from = run.first().map_or("", |bar| bar.from.label());
-    format!("{} × {} {from}", run.len(), units.show(stock)).trim_end().to_string()
-}
-
-/// Bars that are cut alike in one row: how many, and `left` of it one of them drawn to length, the lengths when
-/// they do not fit in it, the marks that come out, and what is left.
-fn bar_row(
-    units: Units,
-    run: &[layout_core::pieces::Bar],
-    longest: f64,
-    left: f64,
-    width: f64,
-) -> Option<Row> {
-    let bar = run.first()?;
-    let per_mm = (width - left) / longest.max(1.0);
-    let mut ink = Ink::default();
-    let (top, high) = (0.8, 5.0);
-    ink.text(0.0, top + 3.8, count_of(units, run), Type::STRONG, Align::Left);
-    let mut x = left;
-    let mut is_all_shown = true;
-    for piece in &bar.pieces {
-        let long = piece.length * per_mm;
-        ink.rect(Rect::new(x, top, long, high), Pen::Outline, Fill::Timber);
-        let figure = units.show(piece.length);
-        if Type::SMALL.width(&figure) + 0.8 <= long {
-            ink.text(x + long / 2.0, top + 3.8, figure, Type::SMALL, Align::Centre);
-        } else {
-            is_all_shown = false;
-        }
-        x += long;
-    }
-    let rest = left + bar.stock * per_mm - x;
-    if rest > 0.05 {
-        ink.rect(Rect::new(x, top, rest, high), Pen::Thin, Fill::Existing);
-    }
-    let mut marks: Vec<(Name, Mark)> =
-        run.iter().flat_map(|b| &b.pieces).map(|p| (p.wall.clone(), p.mark)).collect();
-    marks.sort();
-    let lengths: Vec<String> = bar.pieces.iter().map(|p| units.show(p.length)).collect();
-    let lengths = if is_all_shown { String::new() } else { lengths.join(" + ") };
-    let marks = format!("{}, leaves {}", wall_ranges(&marks), units.show(bar.offcut));
-    let mut y = top + high;
-    for (text, kind) in [(lengths, Type::SMALL), (marks, Type::QUIET)] {
-        for line in kind.wrap(&text, width - left) {
-            y += 3.9;
-            ink.text(left, y - 0.4, line, kind, Align::Left);
-        }
-    }
-    Some(Row { height: y + 1.6, ink })
 }
 
 #[cfg(test)]

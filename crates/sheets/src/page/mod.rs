@@ -22,6 +22,7 @@ mod wall_sheet;
 mod platform_sheet;
 mod first_fix_sheet;
 mod face_sheet;
+mod bars;
 mod saw_sheet;
 mod snag_sheet;
 mod cut_sheet;

@@ -13,16 +13,37 @@ use crate::views::{PlanOptions, plan};
 const LISTS: f64 = 69.0;
 
 pub(super) fn sheets(job: &Job, layout: &Layout, paper: Paper) -> Vec<Sheet> {
+    let whole = paper.area();
+    let under_drawing = Rect { max: [whole.max[0] - LISTS - GAP, whole.max[1]], ..whole };
+    // Cautions along the whole foot; under the drawing alone where that keeps all lists on the sheet.
+    let (mut sheets, has_all) = put_together(job, layout, paper, whole);
+    if !has_all {
+        let (narrow, has_all) = put_together(job, layout, paper, under_drawing);
+        let as_large = |a: &[Sheet], b: &[Sheet]| {
+            let scale = |set: &[Sheet]| set.first().and_then(|s| s.scale).unwrap_or(f64::INFINITY);
+            scale(a) <= scale(b)
+        };
+        if has_all && as_large(&narrow, &sheets) {
+            sheets = narrow;
+        }
+    }
+    sheets
+}
+
+/// The sheets with the cautions at the foot of `foot_area`, and whether the first has all lists.
+fn put_together(job: &Job, layout: &Layout, paper: Paper, foot_area: Rect) -> (Vec<Sheet>, bool) {
     let mut sheet = Sheet::new("plan", "Plan");
     let whole = paper.area();
     let (notes, long_notes) = notes(job, whole.width());
     let foot: Vec<String> =
         notes.into_iter().chain(lists::signs(job)).chain(cautions::of_job(layout)).collect();
-    let over_foot = cautions::foot(&mut sheet, whole, &foot, cautions::Foot::SMALL);
-    let area = Rect { max: [whole.max[0], over_foot], ..whole };
+    let over_foot = cautions::foot(&mut sheet, foot_area, &foot, cautions::Foot::SMALL);
+    let is_narrow = foot_area.max[0] < whole.max[0];
+    let low = if is_narrow { whole.max[1] } else { over_foot };
+    let area = Rect { max: [whole.max[0], low], ..whole };
     let room = Rect {
         min: [area.min[0], area.min[1] + CAPTION],
-        max: [area.max[0] - LISTS - GAP, area.max[1]],
+        max: [area.max[0] - LISTS - GAP, over_foot],
     };
 
     // What does not fit without its lettering is not worth lettering.
@@ -41,7 +62,8 @@ pub(super) fn sheets(job: &Job, layout: &Layout, paper: Paper) -> Vec<Sheet> {
     let mut blocks = blocks(job, layout);
     blocks.extend(long_notes);
     let size = fitting.as_ref().map_or([0.0, 0.0], |(_, _, b)| [b.width(), b.height()]);
-    let (drawing, columns) = places(&blocks, area, room, size);
+    let (drawing, columns) =
+        places(&blocks, area, room, size, if is_narrow { 1 } else { usize::MAX });
     let is_small = fitting.as_ref().is_some_and(|(scale, ..)| *scale > SMALLEST);
     let parts = if is_small { Parts::of(job, layout, paper, PARTS) } else { None };
     let about = match (is_small, &parts) {
@@ -66,7 +88,7 @@ pub(super) fn sheets(job: &Job, layout: &Layout, paper: Paper) -> Vec<Sheet> {
     if let Some(left) = left {
         sheets.extend(run_on(("plan", "Plan, continued"), rest(blocks, left), LISTS, paper));
     }
-    sheets
+    (sheets, left.is_none())
 }
 
 /// The smallest scale at which figures can be read beside their walls: 1 to this.
@@ -76,17 +98,18 @@ const SMALLEST: f64 = 100.0;
 const PARTS: f64 = 50.0;
 
 /// Where the drawing and the lists go: lists in one column at the right, in more where the drawing leaves
-/// room, or under the drawing as well; the first way that has room for all of them, or else the last.
+/// room (`at_most` so many), or under the drawing as well; the first way that has room for all of them, or else the last.
 fn places(
     blocks: &[Block],
     area: Rect,
     room: Rect,
     [width, height]: [f64; 2],
+    at_most: usize,
 ) -> (Rect, Vec<Rect>) {
-    let most = (((area.width() - width) / (LISTS + GAP)) as usize).max(1);
+    let most = (((area.width() - width) / (LISTS + GAP)) as usize).clamp(1, at_most);
     let at_right = |count: usize| {
         let wide = count as f64 * (LISTS + GAP) - GAP;
-        let drawing = Rect { max: [area.max[0] - wide - GAP, area.max[1]], ..room };
+        let drawing = Rect { max: [area.max[0] - wide - GAP, room.max[1]], ..room };
         let right = Rect { min: [area.max[0] - wide, area.min[1]], ..area };
         (drawing, columns(right, count, LISTS, GAP))
     };

@@ -5,7 +5,7 @@ use layout_core::layout::Layout;
 
 use super::flow::{Block, arrange, columns, rest};
 use super::plans::Plans;
-use super::{GAP, Paper, Sheet, lists, run_on};
+use super::{GAP, Paper, Sheet, bars, lists, run_on};
 
 /// Width of a column, mm: three of them on A4, four on A3.
 fn width(paper: Paper) -> f64 {
@@ -31,11 +31,12 @@ pub(super) fn sheets(job: &Job, layout: &Layout, plans: &Plans<'_>, paper: Paper
     let kerf = job.units.small(job.saw.kerf);
     let mut notes =
         vec![format!("Lengths are net, long point to long point; bars allow {kerf} for each cut.")];
+    notes.push("Leaning ends lie on a bar as they are drawn.".into());
     if layout.framed().any(lists::has_measured) {
         notes.push("* one of them is to be measured in place before it is cut.".into());
     }
     blocks.push(Block::prose("Notes", &notes, width, false));
-    blocks.extend(lists::bars(job, plans.bars(), width));
+    blocks.extend(bars::bars(job, plans.bars(), width));
 
     let mut sheet = Sheet::new("saw", "Cutting list");
     let set = arrange(&blocks, &columns(paper.area(), count(paper), width, GAP));

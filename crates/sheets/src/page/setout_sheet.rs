@@ -45,11 +45,11 @@ pub(super) fn sheets(job: &Job, layout: &Layout, paper: Paper) -> Vec<Sheet> {
 const LEAST: f64 = 200.0;
 
 fn blocks(job: &Job, layout: &Layout, plan: &FloorPlan) -> Vec<Block> {
-    let mut blocks = vec![lines(job, plan), sides(job, plan), tapes(job, plan)];
+    let mut blocks: Vec<Block> = fixed(job, plan).into_iter().collect();
+    blocks.extend([lines(job, plan), sides(job, plan), tapes(job, plan)]);
     blocks.extend(
         [squares(job, plan), diagonals(job, layout, plan), splays(job, plan)].into_iter().flatten(),
     );
-    blocks.extend(fixed(job, plan));
     for (wall, line) in layout.walls.iter().zip(&plan.lines) {
         // Start and end are in the list of lines already.
         if line.marks.len() > 2 {
@@ -89,35 +89,45 @@ fn lines(job: &Job, plan: &FloorPlan) -> Block {
     table("Lines off the datum", &columns, rows)
 }
 
-/// Which side of every line the timber goes on, and where the laser stands.
+/// Which side of every line the timber goes on, and where the laser stands: off the line on the side without timber.
 fn sides(job: &Job, plan: &FloorPlan) -> Block {
-    let lines: Vec<String> = plan.lines.iter().map(|line| side_and_laser(job, line)).collect();
-    Block::prose("Timber and laser", &lines, LISTS, false)
+    let columns = [
+        column("", 3.0, Align::Left),
+        column("line", 13.0, Align::Left),
+        column("timber on its", 22.0, Align::Left),
+        column("laser on its", 20.0, Align::Left),
+        column("laser at", LISTS - 58.0 - 4.0 * GUTTER, Align::Left),
+    ];
+    let rows = plan.lines.iter().map(|line| {
+        vec![
+            Cell::Tick,
+            Cell::Strong(line.wall.to_string()),
+            Cell::Text(line.timber().label().into()),
+            Cell::Text(line.face.label().into()),
+            Cell::Text(laser_at(job, line)),
+        ]
+    });
+    let mut block = table("Timber and laser", &columns, rows.collect());
+    let off = job.units.show(LASER_OFF);
+    block.note(&format!("The laser stands {off} off the line, seen from its start."), LISTS);
+    block
 }
 
-/// “A: timber on its left. Laser 300 to its right, at y 1 190.”
-fn side_and_laser(job: &Job, line: &FloorLine) -> String {
+/// “y 1 190”: where the laser's line is, for a line along one of the axes.
+fn laser_at(job: &Job, line: &FloorLine) -> String {
     let show = |v: f64| job.units.show(v);
-    let timber = line.timber();
     let [a, b] = line.from_datum;
     let along = (line.ends[1] - line.ends[0]) / line.length().max(1.0);
     // Off the line on the side without timber.
     let way = if line.face == Face::Left { 1.0 } else { -1.0 };
     let off = [-along.y * way * LASER_OFF, along.x * way * LASER_OFF];
-    let at = if along.x.abs() < SQUARE {
-        format!(", at x\u{a0}{}", show(a[0] + off[0]))
+    if along.x.abs() < SQUARE {
+        format!("x\u{a0}{}", show(a[0] + off[0]))
     } else if along.y.abs() < SQUARE {
-        format!(", at y\u{a0}{}", show(b[1] + off[1]))
+        format!("y\u{a0}{}", show(b[1] + off[1]))
     } else {
         String::new()
-    };
-    format!(
-        "{}: timber on its {}. Laser {} to its {}{at}.",
-        line.wall,
-        timber.label(),
-        show(LASER_OFF),
-        line.face.label()
-    )
+    }
 }
 
 /// Two tapes to each end of every line.

@@ -169,6 +169,10 @@ fn box_label(sheet: &mut Sheet, layer: &Layer, spot: &Spot, own: Option<([f64; 2
             return None;
         }
         let covered = labels.iter().map(|l| l.bounds(sheet.scale)).reduce(Rect::join)?;
+        // Heights stand beside the right end.
+        if covered.max[0] > sheet.seen().high / sheet.scale + super::RUN_ON {
+            return None;
+        }
         let from = at.on_paper(sheet.scale);
         let nearest = |r: Rect, p: [f64; 2]| [0, 1].map(|k: usize| p[k].clamp(r.min[k], r.max[k]));
         let hole = Rect::about(from[0], from[1], 2.0 * half[0], 2.0 * half[1]).grown(0.3);
@@ -324,8 +328,14 @@ fn tape(sheet: &mut Sheet, layer: &Layer) {
         lines.push(covered);
     }
     let caption = match face {
-        Face::Right => "joints, one pull from the left: 0 at the edge of the first board",
-        Face::Left => "joints, one pull from the right: 0 at the edge of the first board",
+        Face::Right => [
+            "joints, one pull from the left: 0 at the edge of the first board",
+            "joints, one pull from the left",
+        ],
+        Face::Left => [
+            "joints, one pull from the right: 0 at the edge of the first board",
+            "joints, one pull from the right",
+        ],
     };
     pull::tape(sheet, pulls, &lines, caption, 0.0);
 }

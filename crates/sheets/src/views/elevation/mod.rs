@@ -35,7 +35,7 @@ pub struct ElevationOptions {
     pub dimensions: bool,
     /// Which layer of boards to draw over the frame, from 0; they take the place of bay sizes and marks.
     pub boards: Option<usize>,
-    /// True to draw the zones in which cables run; they take the place of bay sizes and marks.
+    /// True to draw the zones in which cables run; they take the place of bay sizes and of marks, but for those of the uprights.
     pub zones: bool,
 }
 
@@ -63,6 +63,10 @@ pub fn elevation(
     if frame_figures {
         timber::bays(&mut sheet);
         angles::draw(&mut sheet);
+    }
+    if options.zones {
+        // Bays are called by the studs they lie between.
+        timber::uprights(&mut sheet);
     }
     if let Some(layer) = boards::shown(&sheet) {
         boards::outlines(&mut sheet, layer);

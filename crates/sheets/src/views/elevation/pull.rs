@@ -30,8 +30,14 @@ pub(super) fn draw(sheet: &mut Sheet, down: f64) {
     let mut pulls: Vec<Pull> = running.map(|m| pull(m.at, sheet.member(m.member))).collect();
     pulls.push(pull(along.length(), sheet.of_wall()));
     let caption = match sheet.options.face {
-        Face::Right => "one pull from the left: near edge of each stud, timber to the right",
-        Face::Left => "one pull from the right: near edge of each stud, timber to the left",
+        Face::Right => [
+            "one pull from the left: near edge of each stud, timber to the right",
+            "one pull from the left, timber to the right",
+        ],
+        Face::Left => [
+            "one pull from the right: near edge of each stud, timber to the left",
+            "one pull from the right, timber to the left",
+        ],
     };
     let whole = sheet.along;
     tape(sheet, pulls, &[whole], caption, down);
@@ -50,12 +56,13 @@ pub(super) fn draw(sheet: &mut Sheet, down: f64) {
 /// How far under the lowest that is drawn a tape lies, mm of paper.
 const LINE: f64 = -GROUND - 7.0;
 
-/// A tape along the foot over some stretches of the wall, `down` mm of paper under its usual place.
+/// A tape along the foot over some stretches of the wall, `down` mm of paper under its usual place. Of its captions the first
+/// that is no longer than the wall, or else the last.
 pub(super) fn tape(
     sheet: &mut Sheet,
     mut pulls: Vec<Pull>,
     stretches: &[Span],
-    caption: &str,
+    captions: [&str; 2],
     down: f64,
 ) {
     pulls.sort_by(|a, b| sheet.x(a.station).total_cmp(&sheet.x(b.station)));
@@ -64,9 +71,12 @@ pub(super) fn tape(
     let on_line =
         |model: f64, dx: f64, dy: f64| At::model(model, low).shifted(dx, LINE - down + dy);
     let of = sheet.of_wall();
-    let caption = Label::new(on_line(seen.high, 0.0, 3.6), caption).small().pen(Pen::Quiet).of(&of);
+    let [caption, short] = captions
+        .map(|text| Label::new(on_line(seen.high, 0.0, 3.6), text).small().pen(Pen::Quiet).of(&of));
+    let is_longer = |label: &Label| label.width() > seen.length() / sheet.scale;
+    let caption = if is_longer(&caption) { short } else { caption };
     // Over the far end of the line, or from its left end when it is the longer of the two.
-    let caption = if caption.width() > seen.length() / sheet.scale {
+    let caption = if is_longer(&caption) {
         caption.at(on_line(seen.low, 0.0, 3.6)).align(Align::Left)
     } else {
         caption.align(Align::Right)

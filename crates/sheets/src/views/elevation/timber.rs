@@ -207,7 +207,7 @@ fn beside_start(sheet: &Sheet, jack: &Member) -> bool {
 }
 
 /// One row of marks over the head plate: full-height uprights and the cripples over openings.
-fn uprights(sheet: &mut Sheet) {
+pub(super) fn uprights(sheet: &mut Sheet) {
     let (wall, face) = (sheet.wall, sheet.options.face);
     let tops = |m: &Member| m.solid.heights().high;
     let over_head = |m: &Member| {

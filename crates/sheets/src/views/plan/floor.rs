@@ -21,6 +21,9 @@ const OFF: f64 = 7.0;
 /// Least radius of the ring round the number of a fixed point, mm of paper.
 const RING: f64 = 2.6;
 
+/// What may be in the way of the number of a fixed point in the room before it stands outside, mm².
+const OUTSIDE: f64 = 12.0;
+
 /// Draws the setting out of `floor` for `scale` millimetres of model to one of paper.
 pub fn floor(job: &Job, layout: &Layout, floor: &FloorPlan, scale: f64) -> Picture {
     let mut sheet = Sheet { picture: Picture::default(), crowd: Crowd::default(), scale };
@@ -149,14 +152,20 @@ fn fixed(sheet: &mut Sheet, floor: &FloorPlan) {
         let [x, y] = all.centre();
         let (x, y) = ((x - point.at.x).signum(), (y - point.at.y).signum());
         let ways = [[x, y], [-x, y], [x, -y], [-x, -y]];
-        let choices = [off, off + 3.0, off + 7.0]
-            .into_iter()
-            .flat_map(|off| ways.map(|[x, y]: [f64; 2]| at.shifted(x * off, y * off)));
-        let way = |p: &At| {
+        let choices = [off, off + 3.0, off + 7.0].into_iter().flat_map(|off| {
+            let place = move |(i, [x, y]): (usize, [f64; 2])| {
+                // Out of the room only where the room is full.
+                let out = if i == 0 { 0.0 } else { OUTSIDE };
+                (at.shifted(x * off, y * off), out)
+            };
+            ways.into_iter().enumerate().map(place)
+        });
+        let way = |(p, out): &(At, f64)| {
             let [x, y] = p.on_paper(sheet.scale);
-            sheet.crowd.overlap(Rect::about(x, y, 2.0 * ring + 0.6, 2.0 * ring + 0.6))
+            out + sheet.crowd.overlap(Rect::about(x, y, 2.0 * ring + 0.6, 2.0 * ring + 0.6))
         };
-        let Some(middle) = choices.min_by(|a, b| way(a).total_cmp(&way(b))) else { continue };
+        let found = choices.min_by(|a, b| way(a).total_cmp(&way(b)));
+        let Some((middle, _)) = found else { continue };
         let circle = Shape::Dot { at: middle, radius: ring };
         sheet.picture.add(circle, Pen::Outline, Fill::Paper, Some(&of));
         sheet.picture.label(name.at(middle));

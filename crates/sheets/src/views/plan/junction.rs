@@ -204,10 +204,10 @@ fn marks(
         let text = member.full_mark(wall.name());
         let at = At::model(centre.x, centre.y);
         let label = Label::new(at, text).small().of(&of);
-        let aside = [0.0, 2.8, -2.8, 5.6, -5.6];
+        let aside = [0.0, 2.8, -2.8, 4.2, -4.2, 5.6, -5.6];
         let ways = aside.into_iter().flat_map(|by| [(0.0, by), (by, 0.0)]);
         let mut choices = ways.map(|(dx, dy)| label.clone().at(at.shifted(dx, dy)));
-        let is_free = |l: &Label| named.overlap(l.bounds(sheet.scale).grown(0.3)) == 0.0;
+        let is_free = |l: &Label| named.overlap(l.bounds(sheet.scale).grown(0.7)) == 0.0;
         let Some(label) = choices.find(is_free) else { continue };
         named.take(label.bounds(sheet.scale));
         sheet.picture.area(label.backing(), Pen::None, Fill::Paper, Some(&of));

@@ -177,13 +177,13 @@ fn datum(sheet: &mut Sheet, job: &Job) {
     let label = |dx: f64, dy: f64, align| {
         Label::new(at.shifted(dx, dy), text.as_str()).small().align(align).pen(Pen::Text).of(&of)
     };
-    let mut choices = Vec::new();
-    for dy in [-5.0, 5.0, -8.5, 8.5, -12.0, 12.0] {
-        choices.extend([
-            label(0.0, dy, Align::Left),
-            label(3.0, dy, Align::Left),
-            label(0.0, dy, Align::Right),
-        ]);
+    // Beside it, or under all that is drawn, before it makes the drawing wider.
+    let aside = [-5.0, 5.0, -8.5, 8.5, -12.0, 12.0];
+    let mut choices: Vec<Label> =
+        aside.iter().flat_map(|dy| [1.2, 3.0].map(|dx| label(dx, *dy, Align::Left))).collect();
+    if let Some(drawn) = sheet.picture.bounds(sheet.scale) {
+        choices.push(label(0.0, drawn.min[1] - y - 3.0, Align::Left));
     }
+    choices.extend(aside.map(|dy| label(-1.2, dy, Align::Right)));
     sheet.crowd.place(&mut sheet.picture, sheet.scale, choices);
 }

@@ -30,6 +30,7 @@ pub(super) fn draw(sheet: &mut Sheet, wall: &WallLayout) {
 
     let spec = &wall.spec;
     let mut best: Option<(f64, Line)> = None;
+    let drawn = sheet.picture.bounds(sheet.scale);
     // Near the wall, or else beyond the swing of its doors.
     let widest = spec.holes.iter().map(|h| h.span.length()).fold(0.0, f64::max);
     let beyond_swing = (widest / sheet.scale + 3.0).clamp(7.0, 34.0);
@@ -37,7 +38,7 @@ pub(super) fn draw(sheet: &mut Sheet, wall: &WallLayout) {
         for (face, left) in [(spec.finished.low, -off), (spec.finished.high, off)] {
             for figures in [Figures::Along, Figures::Across] {
                 let line = Line::new(sheet.scale, wall, &marks, (face, left), figures);
-                let way = line.in_the_way(sheet, &marks);
+                let way = line.in_the_way(sheet, &marks) + line.sticks_out(sheet, drawn);
                 if best.as_ref().is_none_or(|(least, _)| way < *least) {
                     best = Some((way, line));
                 }
@@ -57,6 +58,13 @@ enum Figures {
     /// Across it, for many figures on a short wall.
     Across,
 }
+
+/// Between figures in one line, mm of paper: twice the space that holds the thousands of a figure together.
+const ALONG: f64 = 1.9;
+/// Between figures beside one another, mm of paper.
+const ACROSS: f64 = 1.0;
+/// A figure may stand this far from its tick before it is hard to tell which it belongs to, mm of paper.
+const STRAY: f64 = 1.5;
 
 /// A dimension line at one distance from the wall.
 struct Line<'a> {
@@ -103,7 +111,11 @@ impl<'a> Line<'a> {
             *first += w0 / 2.0 + 0.4;
             *last -= w1 / 2.0 + 0.4;
         }
-        let spread_out = spread(&wanted, &widths, 0.9);
+        // A space holds the thousands of a figure together: figures in one line need more between them.
+        let apart = if figures == Figures::Along { ALONG } else { ACROSS };
+        let spread_out = spread(&wanted, &widths, apart);
+        let strayed = |(to, at): (&f64, &f64)| ((to - at).abs() - STRAY).max(0.0);
+        let strayed: f64 = spread_out.iter().zip(&wanted).map(strayed).sum();
         let labels = labels
             .into_iter()
             .zip(marks)
@@ -117,7 +129,7 @@ impl<'a> Line<'a> {
                 label.at(at(wall, mark.station, face).shifted(dx, dy))
             })
             .collect();
-        let cost = if figures == Figures::Along { 0.0 } else { 1.5 };
+        let cost = 0.3 * strayed + if figures == Figures::Along { 0.0 } else { 1.5 };
         Line { wall, face, left, figures: labels, cost }
     }
 
@@ -154,7 +166,15 @@ impl<'a> Line<'a> {
                 if sheet.crowd.overlap(Rect::about(x, y, 0.4, 0.4)) > 0.0 { 2.0 } else { 0.0 }
             })
             .sum();
-        3.0 * figures + line + leaders + self.cost + 0.1 * self.left.abs()
+        10.0 * figures + line + leaders + self.cost + 0.1 * self.left.abs()
+    }
+
+    /// How much larger the drawing would be for it, mm: its scale is worth more than a free place outside.
+    fn sticks_out(&self, sheet: &Sheet, drawn: Option<Rect>) -> f64 {
+        let figures = self.figures.iter().map(|f| f.bounds(sheet.scale)).reduce(Rect::join);
+        let (Some(drawn), Some(figures)) = (drawn, figures) else { return 0.0 };
+        let all = drawn.join(figures);
+        all.width() - drawn.width() + all.height() - drawn.height()
     }
 
     fn draw(self, sheet: &mut Sheet, marks: &[Running]) {
