@@ -4,7 +4,7 @@
 use std::path::{Path, PathBuf};
 
 use serde::{Deserialize, Serialize};
-use sheets::page::Sort;
+use sheets::page::{LabelSheet, Sort};
 
 use crate::theme::Look;
 
@@ -59,11 +59,19 @@ pub struct PrintChoice {
     pub switched: Vec<String>,
     /// Which of the usual sheets of labels, from 0.
     pub labels: usize,
+    /// Labels of one's own, as they are written: “60x30,3x9”; `None` for one of the usual.
+    pub own_labels: Option<String>,
 }
 
 impl PrintChoice {
     /// The scales to choose from: ISO 5455, and the 1:25 that frames are often drawn at.
     pub const SCALES: [u16; 5] = [10, 20, 25, 50, 100];
+
+    /// The labels that are printed. Own ones that cannot be read are those chosen from the usual.
+    pub fn label_sheet(&self) -> LabelSheet {
+        let own = self.own_labels.as_ref().and_then(|text| LabelSheet::read(text).ok());
+        own.unwrap_or_else(|| LabelSheet::USUAL.get(self.labels).copied().unwrap_or_default())
+    }
 
     /// True when sheets of this kind are printed.
     pub fn includes(&self, sort: Sort) -> bool {

@@ -7,7 +7,7 @@ use std::sync::{Arc, OnceLock};
 use layout_core::document::{Face, Job};
 use layout_core::layout::Layout;
 use sheets::export::{Meta, pdf};
-use sheets::page::{LabelSheet, Page, Paper, Part, PrintOptions, Progress, print_set_telling};
+use sheets::page::{Page, Paper, Part, PrintOptions, Progress, print_set_telling};
 
 use crate::files;
 use crate::prefs::{PaperChoice, PrintChoice};
@@ -89,7 +89,7 @@ fn options(layout: &Layout, paper: PaperChoice, choice: &PrintChoice) -> PrintOp
         only,
         face: if choice.left_face { Face::Left } else { Face::Right },
         scale: choice.scale.map(f64::from),
-        labels: LabelSheet::USUAL.get(choice.labels).copied().unwrap_or_default(),
+        labels: choice.label_sheet(),
     }
 }
 
@@ -153,6 +153,24 @@ mod tests {
         let layout = Layout::of(&job);
         let how = (PaperChoice::A4, choice);
         Prints::of(job, &layout, how, &Progress::default()).unwrap()
+    }
+
+    /// Labels of one's own are laid out as they are written; what cannot be read leaves the usual ones.
+    #[test]
+    fn labels_may_be_of_ones_own() {
+        let own =
+            |text: &str| PrintChoice { own_labels: Some(text.into()), ..PrintChoice::default() };
+        assert_eq!(own("60x30,3x9").label_sheet().count, (3, 9));
+        assert_eq!(own("rubbish").label_sheet(), PrintChoice::default().label_sheet());
+        let mut choice = own("60x30,2x3");
+        for sort in Sort::ALL.into_iter().filter(|s| s.is_usual()) {
+            choice = choice.switching(sort);
+        }
+        let pieces = made(choice.clone()).of;
+        let pages = made(choice.switching(Sort::Labels)).pages.len();
+        let pieces: usize =
+            Layout::of(&pieces).framed().map(|part| part.frame().members.len()).sum();
+        assert_eq!(pages, pieces.div_ceil(6));
     }
 
     #[test]

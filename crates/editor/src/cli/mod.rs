@@ -15,6 +15,7 @@ mod out;
 mod prices;
 mod saw;
 mod schedule;
+mod setout_floor;
 mod setout;
 mod sheets;
 mod snags;

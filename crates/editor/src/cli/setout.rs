@@ -6,11 +6,13 @@ use layout_core::document::Job;
 use layout_core::frame::Role;
 use layout_core::layout::{Layout, WallLayout};
 use layout_core::packers::{self, Fixing};
+use layout_core::resolve::WallSpec;
 use layout_core::setout::{self, SolesAt};
 use layout_core::units::Units;
 use serde::Serialize;
 
 use super::out::{self, thousandth};
+use super::setout_floor::{self, Floor};
 use super::{Exit, Outcome};
 
 #[derive(Serialize)]
@@ -19,6 +21,7 @@ struct Answer<'a> {
     version: u32,
     job: &'a str,
     laser_mm: f64,
+    floor: Floor<'a>,
     walls: Vec<Wall<'a>>,
 }
 
@@ -32,9 +35,20 @@ struct Wall<'a> {
     fixings: Vec<Fix>,
     levels: Vec<Level>,
     diagonals_mm: [f64; 2],
+    racked: Racked,
     soles_at_openings: Vec<Soles<'a>>,
     drying: Drying,
 }
+
+/// By how much more the two diagonals differ when the head stands so far along from the sole.
+#[derive(Serialize)]
+struct Racked {
+    rack_mm: f64,
+    differ_mm: f64,
+}
+
+/// The rack that is shown, as on the sheet, mm.
+const RACK: f64 = 5.0;
 
 #[derive(Serialize)]
 struct Mark {
@@ -90,6 +104,7 @@ pub(super) fn run(job: &Job, json: bool) -> Outcome {
             version: 1,
             job: &job.title,
             laser_mm: thousandth(job.levels.laser),
+            floor: setout_floor::floor(job, &layout),
             walls: layout.walls.iter().map(|w| wall(job, w)).collect(),
         })?;
     } else {
@@ -124,6 +139,7 @@ fn wall<'a>(job: &Job, wall: &'a WallLayout) -> Wall<'a> {
             })
             .collect(),
         diagonals_mm: setout::diagonals(spec).map(thousandth),
+        racked: racked(spec),
         soles_at_openings: soles(wall)
             .map(|(opening, soles)| Soles {
                 opening,
@@ -137,6 +153,13 @@ fn wall<'a>(job: &Job, wall: &'a WallLayout) -> Wall<'a> {
             in_use_mm: thousandth(drying.in_use),
         },
     }
+}
+
+fn racked(spec: &WallSpec) -> Racked {
+    let [one, _] = setout::diagonals(spec);
+    let length = spec.along().length();
+    let height = (one * one - length * length).max(0.0).sqrt();
+    Racked { rack_mm: RACK, differ_mm: thousandth(setout::racked(length, height, RACK)) }
 }
 
 fn marks(wall: &WallLayout) -> Vec<Mark> {
@@ -184,6 +207,7 @@ fn text(job: &Job, layout: &Layout) -> String {
     };
     let _ = writeln!(text, "{}", job.title);
     let _ = writeln!(text, "Laser line {} above the finished floor", show(job.levels.laser));
+    text += &setout_floor::text(job, layout);
     for w in &layout.walls {
         let answer = wall(job, w);
         let _ = writeln!(text, "\nWall {}, frame {} long", answer.wall, show(answer.length_mm));

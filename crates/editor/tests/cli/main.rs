@@ -8,6 +8,7 @@ use serde_json::Value;
 
 mod changes;
 mod cutting;
+mod setout;
 
 fn baywright(arguments: &[&str]) -> Command {
     let mut command = Command::new(env!("CARGO_BIN_EXE_baywright"));

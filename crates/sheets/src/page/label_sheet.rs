@@ -51,6 +51,14 @@ impl LabelSheet {
         format!("{w} × {h}, {across} × {down}")
     }
 
+    /// As [`LabelSheet::read`] reads it, margins and gaps to a hundredth: `63.5x38.1,3x7,7.25+15.15,2.5x0`.
+    pub fn written(&self) -> String {
+        let ((w, h), (across, down)) = (self.size, self.count);
+        let [left, top] = [self.margin.0, self.margin.1].map(|v| (v * 100.0).round() / 100.0);
+        let (gap, below) = self.gap;
+        format!("{w}x{h},{across}x{down},{left}+{top},{gap}x{below}")
+    }
+
     /// Reads `99.1x38.1`, one of the usual sizes, or `WxH,ACROSSxDOWN` with, after another comma, `LEFT+TOP` margins and after one
     /// more `GAPxGAP`: `70x36,3x8,0+4.5,0x0`.
     ///
@@ -235,6 +243,11 @@ mod tests {
         assert_eq!((own.margin, own.gap), ((10.0, 12.0), (5.0, 0.0)));
         let last = own.place(26);
         assert_eq!((last.min, last.max), ([140.0, 252.0], [200.0, 282.0]));
+        for usual in LabelSheet::USUAL {
+            let again = LabelSheet::read(&usual.written()).unwrap();
+            assert_eq!((again.count, again.size, again.gap), (usual.count, usual.size, usual.gap));
+            assert!((again.margin.0 - usual.margin.0).abs() < 0.006, "{}", usual.written());
+        }
         for wrong in ["", "99.1", "50x20", "70x38,3x8", "70x35,0x8", "70x35,3x8,1", "-5x9,1x1"] {
             assert!(LabelSheet::read(wrong).is_err(), "{wrong}");
         }

@@ -5,6 +5,8 @@ use layout_core::document::Face;
 use sheets::page::{LabelSheet, Part, Sort};
 
 use crate::command::Command;
+use crate::panels::bits::quiet;
+use crate::panels::field::words_ui;
 use crate::prefs::{PaperChoice, Preference, PrintChoice};
 use crate::scene::Scene;
 
@@ -65,7 +67,7 @@ pub(super) fn choice_ui(ui: &mut Ui, scene: &Scene<'_>, out: &mut Vec<Command>) 
             change(PrintChoice { by_wall, ..choice.clone() });
         }
         if choice.includes(Sort::Labels) {
-            labels_ui(ui, choice, &mut change);
+            labels_ui(ui, scene, choice, &mut change);
         }
     });
 }
@@ -84,17 +86,45 @@ fn scale_ui(ui: &mut Ui, choice: &PrintChoice, change: &mut dyn FnMut(PrintChoic
     shown.response.accessible_name("Scale of elevations");
 }
 
-fn labels_ui(ui: &mut Ui, choice: &PrintChoice, change: &mut dyn FnMut(PrintChoice)) {
+/// Which labels: one of the usual sheets, or one's own by its dimensions.
+fn labels_ui(
+    ui: &mut Ui,
+    scene: &Scene<'_>,
+    choice: &PrintChoice,
+    change: &mut dyn FnMut(PrintChoice),
+) {
     let usual = &LabelSheet::USUAL;
-    let chosen = usual.get(choice.labels).copied().unwrap_or_default();
-    let text = format!("labels {}", chosen.label());
+    let chosen = choice.label_sheet();
+    let text = match &choice.own_labels {
+        Some(_) => "labels of my own".to_string(),
+        None => format!("labels {}", chosen.label()),
+    };
     let list = ComboBox::from_id_salt("labels").width(190.0).selected_text(text);
     let shown = list.show_ui(ui, |ui| {
         for (labels, size) in usual.iter().enumerate() {
-            if ui.selectable_label(choice.labels == labels, size.label()).clicked() {
-                change(PrintChoice { labels, ..choice.clone() });
+            let is_it = choice.own_labels.is_none() && choice.labels == labels;
+            if ui.selectable_label(is_it, size.label()).clicked() {
+                change(PrintChoice { labels, own_labels: None, ..choice.clone() });
             }
+        }
+        if ui.selectable_label(choice.own_labels.is_some(), "Labels of my own").clicked() {
+            // From those that were chosen, to be written over.
+            let own_labels = choice.own_labels.clone().or_else(|| Some(chosen.written()));
+            change(PrintChoice { own_labels, ..choice.clone() });
         }
     });
     shown.response.accessible_name("Size of labels");
+    if let Some(own) = &choice.own_labels {
+        let name = "Own labels";
+        let typed = words_ui(ui, scene.theme, name, own, 190.0, |text| {
+            LabelSheet::read(text).map(|_| text.trim().to_string()).map_err(|why| format!("{why}."))
+        });
+        typed.response.on_hover_text(
+            "Width × height of one in mm, then how many across and down an A4 sheet: 60x30,3x9. Then, if need be, margins from the left and the top, and gaps: 60x30,3x9,10+12,5x0",
+        );
+        if let Some(text) = typed.value {
+            change(PrintChoice { own_labels: Some(text), ..choice.clone() });
+        }
+        ui.label(quiet(scene.theme, format!("{}, on A4", chosen.label())));
+    }
 }

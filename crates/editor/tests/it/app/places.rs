@@ -265,6 +265,30 @@ fn what_is_printed_is_chosen() {
     assert!(w.ui.state().prefs().prints.upright && w.ui.state().prefs().prints.by_wall);
 }
 
+/// Labels of one's own are typed by their dimensions; what does not fit is not taken.
+#[test]
+fn labels_of_ones_own_are_typed_in_sheets() {
+    let mut w = Window::fresh();
+    w.click_on("Sheets");
+    w.click("What is printed");
+    w.reach("labels");
+    let sheet = |w: &Window| w.ui.state().prefs().prints.label_sheet();
+    let usual = sheet(&w);
+    w.click("Size of labels");
+    w.click("Labels of my own");
+    // From those that were chosen.
+    assert_eq!(sheet(&w).count, usual.count);
+    assert_eq!(sheet(&w).gap, usual.gap);
+    w.type_into("Own labels", "60x30,3x9");
+    assert_eq!((sheet(&w).size, sheet(&w).count), ((60.0, 30.0), (3, 9)));
+    w.type_into("Own labels", "60x50,3x9");
+    assert_eq!(sheet(&w).size, (60.0, 30.0), "27 of them do not fit");
+    w.click("Size of labels");
+    w.click("70 × 35, 3 × 8");
+    assert_eq!((sheet(&w).size, sheet(&w).count), ((70.0, 35.0), (3, 8)));
+    assert!(w.find("Own labels").is_none());
+}
+
 #[test]
 fn files_for_other_programs_are_written_from_sheets() {
     let folder = tempfile::tempdir().expect("a folder for the test");
