@@ -106,11 +106,13 @@ impl Knapsack {
         self.bowed = model.lines.iter().map(|l| l.bowed && model.sorted()).collect();
         self.straight = model.items.iter().map(|i| i.piece.straight).collect();
         let width = self.rooms.iter().max().copied().unwrap_or(0) + 1;
-        self.any.fill(width, &self.needs, values, most);
+        // Of bounds only the worth is asked, not what it comes from.
+        let keep = coarse == Coarse::Fits;
+        self.any.fill(width, &self.needs, values, most, keep);
         if model.sorted() {
             let some: Vec<u64> =
                 most.iter().zip(&self.straight).map(|(n, s)| if *s { 0 } else { *n }).collect();
-            self.crooked.fill(width, &self.needs, values, &some);
+            self.crooked.fill(width, &self.needs, values, &some, keep);
         }
     }
 
@@ -151,7 +153,8 @@ impl Knapsack {
 }
 
 impl Table {
-    fn fill(&mut self, width: usize, needs: &[u64], values: &[i32], most: &[u64]) {
+    /// `keep` what is taken where, which is for saying what the worth comes from.
+    fn fill(&mut self, width: usize, needs: &[u64], values: &[i32], most: &[u64], keep: bool) {
         self.passes.clear();
         self.best.clear();
         self.best.resize(width, 0);
@@ -169,14 +172,20 @@ impl Table {
                 let now = copies.min(left);
                 left -= now;
                 copies *= 2;
-                self.passes.push(Pass { item, copies: now });
-                self.pass((need * now) as usize, i64::from(values[item]) * now as i64, width);
+                let (need, value) = ((need * now) as usize, i64::from(values[item]) * now as i64);
+                // No more than a bar, whose worth the table can hold twice.
+                let value = i32::try_from(value).unwrap_or(i32::MAX).min(i32::MAX / 2);
+                if keep {
+                    self.passes.push(Pass { item, copies: now });
+                    self.kept_pass(need, value, width);
+                } else {
+                    self.pass(need, value);
+                }
             }
         }
     }
 
-    fn pass(&mut self, need: usize, value: i64, width: usize) {
-        let value = i32::try_from(value).unwrap_or(i32::MAX / 2);
+    fn kept_pass(&mut self, need: usize, value: i32, width: usize) {
         let from = (self.passes.len() - 1) * width;
         if self.taken.len() < from + width {
             self.taken.resize(from + width, false);
@@ -191,9 +200,24 @@ impl Table {
         let without = &self.best[need..width];
         let with = &self.best[..width - need];
         for (((taken, next), without), with) in taken.iter_mut().zip(next).zip(without).zip(with) {
-            let with = with.saturating_add(value);
+            let with = with + value;
             *taken = with > *without;
-            *next = if with > *without { with } else { *without };
+            *next = with.max(*without);
+        }
+        std::mem::swap(&mut self.best, &mut self.next);
+    }
+
+    fn pass(&mut self, need: usize, value: i32) {
+        let width = self.best.len();
+        if need >= width {
+            return;
+        }
+        self.next[..need].copy_from_slice(&self.best[..need]);
+        let next = &mut self.next[need..];
+        for ((next, without), with) in
+            next.iter_mut().zip(&self.best[need..]).zip(&self.best[..width - need])
+        {
+            *next = (with + value).max(*without);
         }
         std::mem::swap(&mut self.best, &mut self.next);
     }
