@@ -231,7 +231,7 @@ impl App {
         let running = self.desk.jobs.running().contains(&Kind::Print);
         let begun = self.printing.as_ref();
         self.derived.printing = begun.filter(|_| running).map(|b| b.progress.so_far());
-        self.derived.prints_stopped = !running && begun.is_some_and(|b| b.progress.is_stopped());
+        self.derived.prints_stopped = begun.is_some_and(|b| b.progress.is_stopped());
     }
 
     /// Compares the choices for what is picked, off the frame. What is being compared for an earlier job, or for

@@ -33,6 +33,15 @@ pub(super) fn corners(scene: &Scene<'_>) -> Vec<PlanPoint> {
     [[0.0, 0.0], [w, 0.0], [w, h], [0.0, h]].map(|p| underlay.plan(p)).to_vec()
 }
 
+/// True when it is not locked and lies under a place of the plan, or within `reach` mm of it: its corners are at its edge.
+pub(super) fn can_be_held(scene: &Scene<'_>, at: PlanPoint, reach: f64) -> bool {
+    let Some((underlay, shown)) = shown(scene).filter(|(u, _)| !u.locked) else { return false };
+    let (sin, cos) = underlay.turn_deg.to_radians().sin_cos();
+    let (d, reach) = ((at - underlay.at) / underlay.unit_mm, reach / underlay.unit_mm);
+    let own = [d.x * cos + d.y * sin, d.y * cos - d.x * sin];
+    own.into_iter().zip(shown.size()).all(|(v, most)| (-reach..=most + reach).contains(&v))
+}
+
 /// Paints it.
 pub(super) fn paint(canvas: &Painter, sight: &Sight, scene: &Scene<'_>) {
     if let Some((underlay, shown)) = shown(scene) {

@@ -237,7 +237,7 @@ fn holding(gesture: &Gesture, state: &DrawState) -> String {
             format!("Moving {what}. Type how far, or x, y from the datum. Esc to leave it where it was, Alt for no snapping.")
         }
         Grip::NewPost(_) => format!("{place}, or type x, y and Enter."),
-        Grip::Node(_) | Grip::Corner(_) | Grip::Post(_) | Grip::Beam(_) | Grip::Roof(_) | Grip::Datum | Grip::Room(_) => {
+        Grip::Node(_) | Grip::Corner(_) | Grip::Post(_) | Grip::Beam(_) | Grip::Roof(_) | Grip::Datum | Grip::Underlay(_) | Grip::Room(_) => {
             format!("Moving {what}. Type how far, or x, y from the datum. Esc to leave it where it was, Alt for no snapping.")
         }
         Grip::NewPlatform(_) => "Click or let go in the corner across, or type width, depth and Enter. Alt for no snapping.".into(),

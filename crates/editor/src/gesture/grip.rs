@@ -33,6 +33,8 @@ pub enum Grip {
     Side(usize),
     /// The datum.
     Datum,
+    /// What lies under the plan, by this place of it.
+    Underlay(PlanPoint),
     /// A room's name.
     Room(Name),
     /// A post.
@@ -149,6 +151,7 @@ impl Grip {
             Grip::Corner(i) => ItemRef::Corner(*i),
             Grip::Side(i) => ItemRef::Side(*i),
             Grip::Datum => ItemRef::Datum,
+            Grip::Underlay(_) => ItemRef::Underlay,
             Grip::Room(n) => ItemRef::Room(n.clone()),
             Grip::Post(n) => ItemRef::Post(n.clone()),
             Grip::Beam(n) => ItemRef::Beam(n.clone()),

@@ -127,6 +127,10 @@ impl Gesture {
                 datum.at = self.carried(datum.at, base);
                 Some(Edit::SetDatum(datum))
             }
+            Grip::Underlay(held) => {
+                let by = self.carried(*held, base) - held;
+                Some(Edit::SetUnderlay(Some(base.underlay.as_ref()?.moved(by))))
+            }
             Grip::Room(name) => {
                 let mut room = base.rooms.iter().find(|r| r.name == *name)?.clone();
                 room.at = self.carried(room.at, base);

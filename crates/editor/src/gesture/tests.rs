@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use layout_core::document::{
     Behind, Corner, Door, Edit, Face, Fitting, Head, Hold, HoldTo, Job, MeasuredFrom, Node,
-    Opening, OpeningKind, OpeningStuds, Point, PointKind, RowRule, Rows, Wall, WallEnd,
+    Opening, OpeningKind, OpeningStuds, Point, PointKind, RowRule, Rows, Underlay, Wall, WallEnd,
 };
 use layout_core::frame::{Member, Role, Row, RowFor};
 use layout_core::id::{ItemRef, Surface};
@@ -162,9 +162,24 @@ fn rows_points_and_fittings_move_in_the_elevation() {
 }
 
 #[test]
+fn what_lies_under_the_plan_goes_along_and_a_number_gives_the_distance() {
+    let mut job = room();
+    job.underlay = Some(Underlay::new("room.dxf", at(100.0, 200.0), 2.0));
+    let lies = |gesture: &Gesture| after(gesture, &job).underlay.expect("it is there").at;
+    let held =
+        drag(Grip::Underlay(at(500.0, 500.0)), Space::Plan, at(500.0, 500.0), at(800.0, 500.0));
+    assert_eq!(lies(&held), at(400.0, 200.0));
+    assert_eq!(lies(&typed("1000", held.clone())), at(1100.0, 200.0));
+    // Two numbers are where the place that is held goes, from the datum.
+    let datum = job.datum.at;
+    assert_eq!(lies(&typed("0,0", held)), at(datum.x - 400.0, datum.y - 300.0));
+}
+
+#[test]
 fn what_is_not_in_the_job_is_no_edit() {
     let job = room();
     for grip in [
+        Grip::Underlay(at(0.0, 0.0)),
         Grip::Node("9".into()),
         Grip::Opening("D9".into()),
         Grip::Wall("Z".into()),

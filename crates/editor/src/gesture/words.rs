@@ -36,7 +36,9 @@ impl Gesture {
                 Edit::PutNode(node) => figures(node.at),
                 Edit::MoveCorner { to, .. } => figures(to),
                 Edit::PutPost(post) => figures(post.at),
-                Edit::SetDatum(_) | Edit::PutRoom(_) => units.show(self.shift().norm()),
+                Edit::SetDatum(_) | Edit::PutRoom(_) | Edit::SetUnderlay(_) => {
+                    units.show(self.shift().norm())
+                }
                 Edit::PutBeam(beam) => units.show((beam.to - beam.from).norm()),
                 Edit::PutRoof(roof) => units.show((roof.to - roof.from).norm()),
                 Edit::AddWall { from, to, .. } => units.show((to - from).norm()),

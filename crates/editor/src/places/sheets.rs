@@ -187,9 +187,17 @@ fn files_ui(
 /// How far the prints are that are being drawn, and a way to stop.
 fn progress_ui(ui: &mut Ui, scene: &Scene<'_>, out: &mut Vec<Command>) {
     let theme = scene.theme;
-    if let Some((done, count)) = scene.printing {
+    if scene.printing.is_some() && scene.prints_stopped {
+        // A plan of very many walls takes its time.
+        ui.label(quiet(theme, "Stops when this sheet is drawn").color(theme.accent));
+        ui.ctx().request_repaint_after(std::time::Duration::from_millis(100));
+    } else if let Some((done, count)) = scene.printing {
         ui.horizontal(|ui| {
-            let text = format!("Drawn {done} of {count}");
+            // While it is laid out anew nobody has counted yet.
+            let text = match count {
+                0 => "Being drawn".to_string(),
+                _ => format!("Drawn {done} of {count}"),
+            };
             ui.label(quiet(theme, text).color(theme.accent));
             if ui.small_button("Stop").clicked() {
                 out.push(Command::StopPrints);

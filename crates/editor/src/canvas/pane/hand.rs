@@ -81,6 +81,7 @@ impl View<'_> {
         let edge = self.picked_edge(&under, from);
         let taken =
             edge.or_else(|| in_turn.filter_map(|item| Some((item, self.grip(item, from)?))).next());
+        let taken = taken.or_else(|| Some((&ItemRef::Underlay, self.underlay(from)?)));
         self.side.pane(ask.state).panning = taken.is_none();
         if let Some((item, grip)) = taken {
             let picked = grip.item().unwrap_or_else(|| item.clone());
@@ -89,6 +90,16 @@ impl View<'_> {
             }
             ask.hold.gesture = Some(Gesture::new(grip, self.side.space, from));
         }
+    }
+
+    /// What lies under the plan, while it is picked, shown and not locked: held by its corner that is near, so that the corner
+    /// snaps, or by where the hand is.
+    fn underlay(&self, at: PlanPoint) -> Option<Grip> {
+        let reach = self.sight.mm(SNAP);
+        let is_picked = self.scene.session.picked == Some(ItemRef::Underlay);
+        let is_here = self.side.space == Space::Plan && under::can_be_held(self.scene, at, reach);
+        (is_picked && is_here)
+            .then(|| Grip::Underlay(under::corner_near(self.scene, at, reach).unwrap_or(at)))
     }
 
     /// The edge of a platform that is picked: it lies against walls, and wins over them.

@@ -76,6 +76,7 @@ impl Snapping<'_> {
                 None => (hand, None),
             },
             Grip::Datum => carried(self.job.datum.at, None, None),
+            Grip::Underlay(held) => carried(*held, None, None),
             Grip::NewWall(_) | Grip::NewBeam(_) | Grip::NewRoof(_) => {
                 self.point(hand, Some(g.from), None)
             }

@@ -32,6 +32,7 @@ pub(super) fn page(form: &mut Form<'_, '_>) {
     if under.locked {
         form.note("It is locked: it stays as it lies.");
     } else {
+        form.note("Drag it in the plan; its corners snap.");
         places(form, &under);
         two_points(form, &under);
     }

@@ -2,6 +2,7 @@
 
 use editor::app::{Start, nobody};
 use editor::command::Command;
+use egui::vec2;
 use layout_core::id::ItemRef;
 use layout_core::math::PlanPoint;
 
@@ -75,6 +76,46 @@ fn two_points_and_their_distance_set_its_size() {
     w.click("Locked");
     assert!(w.job().underlay.as_ref().is_some_and(|u| u.locked));
     assert!(w.find("Click two points…").is_none(), "what is locked stays as it lies");
+}
+
+/// Picked, it goes along with the hand, and its corner snaps; locked or not picked, the hand moves the view instead.
+#[test]
+fn it_is_dragged_by_the_hand() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("room.dxf");
+    std::fs::write(&file, drawing()).unwrap();
+    let mut w = window(folder.path());
+    w.ask(Command::PlaceUnder(Some(file)));
+    let start = w.job().datum.at;
+    // Where the room of 4 by 3 has its corners on the screen.
+    let place = |w: &Window, x: f64, y: f64| {
+        let [a, b] = [1, 4].map(|i| w.middle(&format!("room corner {i}, plan")));
+        let zoom = (a.y - b.y) / 3000.0;
+        a + vec2(x as f32, -y as f32) * zoom
+    };
+    let lies = |w: &Window| w.job().underlay.clone().expect("it is in the job").at - start;
+    let steps = w.steps();
+    let from = place(&w, 1500.0, 1200.0);
+    w.hold(from, vec2(40.0, -25.0));
+    assert!(w.session().gesture.is_some());
+    assert_eq!(lies(&w).norm(), 0.0, "the job is untouched until it is let go");
+    w.let_go(from + vec2(40.0, -25.0));
+    let by = lies(&w);
+    assert!(by.x > 100.0 && by.y > 50.0, "{by:?}");
+    assert_eq!(w.steps(), steps + 1, "one drag, one step");
+    // Taken by its lower left corner it finds the corner of the room.
+    let corner = place(&w, by.x, by.y);
+    let home = place(&w, 0.0, 0.0);
+    w.hold(corner, home - corner);
+    w.let_go(home + vec2(2.0, 1.0));
+    assert!(lies(&w).norm() < 1e-6, "{:?}", lies(&w));
+    w.click("Locked");
+    let before = place(&w, 0.0, 0.0);
+    w.hold(from, vec2(40.0, 0.0));
+    assert!(w.session().gesture.is_none());
+    w.let_go(from + vec2(40.0, 0.0));
+    assert!(lies(&w).norm() < 1e-6);
+    assert!((place(&w, 0.0, 0.0) - before).x > 20.0, "the view moves");
 }
 
 #[test]
