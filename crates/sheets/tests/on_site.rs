@@ -1,9 +1,10 @@
 //! What a crew needs from the sheets of the demonstration jobs: figures that cannot be misread, bays that can be found, bars that
 //! say what they have to be.
 
-use layout_core::document::{Edit, Job, read};
+use layout_core::changes::changes;
+use layout_core::document::{Edit, Face, Job, OpeningKind, read};
 use layout_core::layout::Layout;
-use sheets::page::{Mark, Page, Paper, Part, PrintOptions, print_set};
+use sheets::page::{Mark, Page, Paper, Part, PrintOptions, change_set, print_set};
 use sheets::picture::{Fill, Pen};
 
 const JOBS: [&str; 2] = ["boat-club-annexe", "sail-loft"];
@@ -139,4 +140,89 @@ fn the_cutting_list_says_what_has_to_be_straight() {
     assert!(pages.iter().any(|p| texts(p).any(|t| t == "straight")), "which bars");
     let dashed = |m: &&Mark| matches!(m, Mark::Path { closed: false, pen: Pen::Hidden, .. });
     assert!(pages.iter().flat_map(|p| &p.ink.marks).filter(dashed).count() > 5, "which pieces");
+}
+
+/// The boat club's annexe with a door moved, another hung the other way with a smaller leaf, a thermostat and a basin moved.
+fn changed(job: &Job) -> Job {
+    let mut job = job.clone();
+    for wall in &mut job.walls {
+        let wall = std::sync::Arc::make_mut(wall);
+        for opening in &mut wall.openings {
+            match (opening.name.as_str(), &mut opening.kind) {
+                ("D1", _) => opening.hold.distance += 60.0,
+                ("D2", OpeningKind::Door(door)) => {
+                    door.leaf.0 = 686.0;
+                    door.opens = Face::Right;
+                }
+                _ => {}
+            }
+        }
+        wall.points
+            .iter_mut()
+            .filter(|p| p.name.as_str() == "X3")
+            .for_each(|p| p.distance -= 100.0);
+        wall.fittings
+            .iter_mut()
+            .filter(|f| f.name.as_str() == "Basin")
+            .for_each(|f| f.distance += 50.0);
+    }
+    job
+}
+
+/// The change sheet says of openings, points, fittings and boards what it says of timber: what it was struck through, and what it is.
+/// A job against itself has nothing to say.
+#[test]
+fn the_change_sheet_has_more_than_timber() {
+    let was = shipped("boat-club-annexe");
+    let is = changed(&was);
+    let found = changes(&Layout::of(&was), &Layout::of(&is));
+    let told: Vec<String> = found
+        .things
+        .iter()
+        .filter(|t| t.kind.label() != "board")
+        .map(|t| format!("{} {}", t.label(), t.thing().unwrap().what))
+        .collect();
+    assert_eq!(told, ["moved door D1", "changed door D2", "moved thermostat X3", "moved Basin"]);
+    let boards = found.things.iter().filter(|t| t.kind.label() == "board");
+    assert!(boards.clone().count() > 2);
+    let of_walls = |t: &&layout_core::changes::ThingChange| {
+        ["A", "B"].contains(&t.thing().unwrap().of.as_str())
+    };
+    assert!(boards.clone().all(|t| of_walls(&t)), "only walls whose doors changed");
+    for paper in [Paper::A4, Paper::A4Upright, Paper::A3] {
+        let options = PrintOptions { paper, ..PrintOptions::default() };
+        let pages = change_set(&is, &found, &options);
+        let says = |what: &str| pages.iter().any(|p| says(p, what));
+        for what in ["Openings", "First-fix points", "Fittings", "Boards", "A door D1, moved"] {
+            assert!(says(what), "{paper:?}: {what}");
+        }
+        for page in &pages {
+            for (i, part) in page.parts.iter().enumerate() {
+                assert!(
+                    paper.frame().grown(0.01).covers(*part),
+                    "{paper:?}, {}: {part:?}",
+                    page.name
+                );
+                assert!(page.parts[..i].iter().all(|other| part.overlap(*other) < 0.01));
+            }
+        }
+    }
+    let same = changes(&Layout::of(&was), &Layout::of(&was));
+    assert!(same.things.is_empty() && same.changes.is_empty());
+}
+
+/// On upright paper a wall as wide as the sheet has its lists under it, not on a sheet of their own beside an empty half.
+#[test]
+fn upright_walls_keep_their_lists() {
+    let job = shipped("boat-club-annexe");
+    let page = &only(&job, Paper::A4Upright, vec![Part::Wall("A".into())])[0];
+    assert!(says(page, "A pieces 46×97"));
+}
+
+/// Upright A4 has room for two sheets of 2 400 one over the other at 1:25.
+#[test]
+fn sheets_of_board_stand_in_two_rows_on_upright_paper() {
+    let pages = only(&shipped("boat-club-annexe"), Paper::A4Upright, vec![Part::Boards]);
+    assert!(pages.iter().all(|p| p.scale.is_none_or(|s| s == 25.0)));
+    assert!(pages.len() <= 10, "{} pages", pages.len());
 }

@@ -3,7 +3,7 @@
 use std::fmt::Write;
 use std::path::PathBuf;
 
-use layout_core::changes::{Change, Changes, Piece, changes};
+use layout_core::changes::{Change, Changes, Piece, Thing, ThingChange, ThingKind, changes};
 use layout_core::document::Job;
 use layout_core::layout::Layout;
 use layout_core::units::Units;
@@ -52,6 +52,20 @@ fn answer(job: &Job, found: &Changes) -> Value {
         })
     };
     let change = |c: &Change| json!({"change": c.label(), "was": c.was().map(piece), "is": c.is().map(piece)});
+    let thing = |t: &Thing| {
+        json!({
+            "of": t.of.as_str(),
+            "what": t.what,
+            "at_mm": thousandth(t.at),
+            "height_mm": thousandth(t.height),
+            "size_mm": [thousandth(t.size.0), thousandth(t.size.1)],
+            "note": t.note,
+        })
+    };
+    let of_thing = |c: &ThingChange| {
+        let (was, is) = (c.was.as_ref().map(thing), c.is.as_ref().map(thing));
+        json!({"kind": c.kind.label(), "change": c.label(), "was": was, "is": is})
+    };
     json!({
         "format": "baywright-changes",
         "version": 1,
@@ -63,6 +77,8 @@ fn answer(job: &Job, found: &Changes) -> Value {
             .iter()
             .map(|r| json!({"take": piece(&r.from), "for": piece(&r.to)}))
             .collect::<Vec<_>>(),
+        "boards_unchanged": found.boards_unchanged,
+        "things": found.things.iter().map(of_thing).collect::<Vec<_>>(),
     })
 }
 
@@ -100,6 +116,12 @@ fn text(units: Units, found: &Changes) -> String {
         };
         let _ = writeln!(text, "  {:<10} {line}", change.label());
     }
+    if !found.things.is_empty() {
+        let _ = writeln!(text, "Openings, points, fittings and boards");
+    }
+    for change in &found.things {
+        let _ = writeln!(text, "  {:<10} {}", change.label(), thing_line(units, change));
+    }
     if !found.reuse.is_empty() {
         let _ = writeln!(text, "Pieces that still serve, if they have been cut");
     }
@@ -108,4 +130,38 @@ fn text(units: Units, found: &Changes) -> String {
         let _ = writeln!(text, "  {} {from}  for {} {to}", name(&r.from), name(&r.to));
     }
     text
+}
+
+/// “A door D1: at 700, is at 760”: what it was and what it is, of that which differs.
+fn thing_line(units: Units, change: &ThingChange) -> String {
+    let show = |v: f64| units.show(v);
+    let size = |t: &Thing| format!("{} × {}", show(t.size.0), show(t.size.1));
+    let place = |t: &Thing| format!("at {}, {} up", show(t.at), show(t.height));
+    let kind = if change.kind == ThingKind::Board { " board" } else { "" };
+    let name = |t: &Thing| format!("{}{kind} {}", t.of, t.what);
+    match (&change.was, &change.is) {
+        (Some(was), Some(is)) => {
+            let pairs = [
+                (place(was), place(is)),
+                (size(was), size(is)),
+                (was.note.clone(), is.note.clone()),
+            ];
+            let differs = pairs.into_iter().filter(|(was, is)| was != is);
+            let differs: Vec<String> =
+                differs.map(|(was, is)| format!("was {was}, is {is}")).collect();
+            let from = if name(was) == name(is) {
+                name(is)
+            } else {
+                format!("{} was {}", name(is), name(was))
+            };
+            match differs.is_empty() {
+                true => format!("{from}: another shape"),
+                false => format!("{from}: {}", differs.join("; ")),
+            }
+        }
+        (was, is) => {
+            let thing = is.as_ref().or(was.as_ref());
+            thing.map_or(String::new(), |t| format!("{}: {}, {}", name(t), size(t), place(t)))
+        }
+    }
 }

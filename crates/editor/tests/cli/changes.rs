@@ -37,6 +37,17 @@ fn what_changed_is_told_piece_by_piece_and_printed() {
         assert!((by - 100.0).abs() < 1.0, "{c}");
         assert_eq!(c["is"]["cut_mm"], c["was"]["cut_mm"]);
     }
+    // The door itself moved, the boards it is cut out of are cut again, and nothing else is said of either.
+    let things = answer["things"].as_array().unwrap();
+    let of = |kind: &str| things.iter().filter(|t| t["kind"] == kind).collect::<Vec<_>>();
+    let doors = of("opening");
+    assert_eq!(doors.len(), 1, "{told}");
+    assert_eq!(doors[0]["change"], "moved");
+    assert_eq!(doors[0]["was"]["size_mm"], doors[0]["is"]["size_mm"]);
+    let by = doors[0]["is"]["at_mm"].as_f64().unwrap() - doors[0]["was"]["at_mm"].as_f64().unwrap();
+    assert!((by - 100.0).abs() < 1e-6, "{told}");
+    assert!(!of("board").is_empty() && answer["boards_unchanged"].as_u64().unwrap() > 0, "{told}");
+    assert!(told.contains("moved      A door D1"), "{told}");
     let to = dir.path().join("prints").display().to_string();
     let wrote = out(&run(&["changes", &was, &is, "-o", &to, "--paper", "a4"]));
     assert!(std::fs::read(wrote.trim()).unwrap().starts_with(b"%PDF-"));

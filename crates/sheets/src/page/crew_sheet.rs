@@ -110,7 +110,7 @@ pub(super) fn sheets(job: &Job, layout: &Layout, wall: &WallLayout, paper: Paper
     // A long wall in little, its figures in the list.
     let plain = drawn.every(f64::INFINITY, |scale| draw(scale, false));
     let all = &blocks(job, layout, wall, CHOICES[1]);
-    let fits = plain.iter().find(|d| drawn.has_room(d, all)).or(plain.last());
+    let fits = plain.iter().find(|d| drawn.splits(d, all).is_some()).or(plain.last());
     let chosen = fits.map_or(&[][..], std::slice::from_ref);
     let (first, rest) = drawn.finish(chosen, all.clone(), &about, "the next sheet");
     let title = format!("Crew sheet of wall {}, continued", wall.name());

@@ -10,7 +10,7 @@ use super::{Ink, Mark, Type};
 use crate::picture::{Align, Fill, Pen, Rect, spread};
 
 /// Room over the drawing for its name, mm.
-const OVER: f64 = 6.4;
+const OVER: f64 = 5.0;
 /// Between the sheet and the figures of its tapes, mm.
 const TICK: f64 = 2.2;
 /// A line of lettering, mm.
@@ -33,7 +33,7 @@ impl Look {
     ) -> Look {
         let figures = sheets.flat_map(|s| [0, 1].map(|axis| edges(s, axis))).flatten();
         let widest = figures.map(|v| Type::SMALL.width(&units.show(v))).fold(6.0, f64::max);
-        Look { units, scale, margin: widest + TICK + 0.4 }
+        Look { units, scale, margin: widest + TICK + 0.2 }
     }
 
     /// Width and height of the tile of a sheet.
@@ -78,7 +78,7 @@ impl<'a> Tile<'a> {
             rows.push(row);
         }
         if let Some(last) = rows.last_mut() {
-            last.height += 2.0;
+            last.height += 0.3;
         }
         rows
     }
@@ -99,12 +99,12 @@ impl<'a> Tile<'a> {
         let (width, length) = sheet.size;
         let shown = format!("{} × {}", self.look.units.show(width), self.look.units.show(length));
         let here = if sheet.owned { ", here" } else { "" };
-        self.ink.rect(Rect::new(0.0, 0.9, 2.8, 2.8), Pen::Outline, Fill::None);
+        self.ink.rect(Rect::new(0.0, 0.1, 2.8, 2.8), Pen::Outline, Fill::None);
         let name = match sheet.count {
             1 => format!("{shown}{here}"),
             n => format!("{n} alike, {shown}{here}"),
         };
-        self.ink.text(4.2, 3.5, name, Type::STRONG, Align::Left);
+        self.ink.text(4.2, 2.7, name, Type::STRONG, Align::Left);
         let whole = Patch { x: 0.0, y: 0.0, width, length };
         for part in sheet.boards.iter().flat_map(|b| strips(&b.rings)) {
             let part = part.map(|p| self.at(p)).to_vec();

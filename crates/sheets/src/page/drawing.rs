@@ -30,20 +30,6 @@ impl Drawing {
         Drawing { scale, pictures, width: (x - apart).max(0.0), height: all.height() }
     }
 
-    /// Views `apart` mm from one another from left to right, their feet in line.
-    pub(super) fn beside_at_foot(scale: f64, pictures: Vec<Picture>, apart: f64) -> Drawing {
-        let bounded = bounded(scale, pictures);
-        let height = bounded.iter().map(|(_, b)| b.height()).fold(0.0, f64::max);
-        let mut x = 0.0;
-        let place = |(picture, bounds): (Picture, Rect)| {
-            let at = [x, 0.0];
-            x += bounds.width() + apart;
-            (picture, bounds, at)
-        };
-        let pictures: Vec<_> = bounded.into_iter().map(place).collect();
-        Drawing { scale, pictures, width: (x - apart).max(0.0), height }
-    }
-
     /// Views `apart` mm under one another, the first at the top, their left and right in line.
     pub(super) fn stacked(scale: f64, pictures: Vec<Picture>, apart: f64) -> Drawing {
         let bounded = bounded(scale, pictures);
@@ -195,11 +181,6 @@ impl Drawn {
     pub(super) fn every(&self, least: f64, draw: impl Fn(f64) -> Drawing) -> Vec<Drawing> {
         let scales = SCALES.into_iter().take_while(|scale| *scale <= least);
         scales.map(draw).filter(|drawing| drawing.fits(self.area)).collect()
-    }
-
-    /// True when `drawing` leaves room for all of `blocks`.
-    pub(super) fn has_room(&self, drawing: &Drawing, blocks: &[Block]) -> bool {
-        self.places(drawing, blocks).is_some()
     }
 
     /// How many of `blocks` go on in another column beside `drawing`; `None` when there is no room for all of them.

@@ -71,7 +71,7 @@ fn photographs(wall: &WallLayout) -> Option<Block> {
                 let name = between(bay);
                 ink.text(x + 4.4, base, name.as_str(), Type::STRONG, Align::Left);
                 let after = x + 6.0 + Type::STRONG.width(&name);
-                let text = format!("from {} along", units.show(bay.clear.low - start));
+                let text = format!("from {}", units.show(bay.clear.low - start));
                 let text = Type::QUIET.fit(&text, x + wide - after);
                 ink.text(after, base, text, Type::QUIET, Align::Left);
             }

@@ -24,16 +24,6 @@ pub(super) fn sheet(job: &Job, laid: &PlatformLayout, paper: Paper) -> (Sheet, V
         let pictures = vec![platform_plan(job, laid, scale), platform_section(job, laid, scale)];
         Drawing::stacked(scale, pictures, APART)
     });
-    // The section beside the plan, where that lets both be larger.
-    let beside = drawn.fitting(f64::INFINITY, |scale| {
-        let pictures = vec![platform_plan(job, laid, scale), platform_section(job, laid, scale)];
-        Drawing::beside_at_foot(scale, pictures, APART)
-    });
-    let largest = |list: &[Drawing]| {
-        let whole = list.iter().find(|d| drawn.has_room(d, &blocks));
-        whole.map_or(f64::INFINITY, Drawing::scale)
-    };
-    let drawings = if largest(&beside) < largest(&drawings) { beside } else { drawings };
     drawn.finish(&drawings, blocks, &about(job, laid), "“Pieces”")
 }
 

@@ -42,6 +42,13 @@ pub(super) fn sheets(
     };
     let mut drawings = drawn.at_or_fitting(options.scale, LEAST, draw);
     if drawings.is_empty() {
+        // On narrow paper the elevation has the width to itself, and its lists stand under it.
+        let face = options.face;
+        drawings = drawn.fitting(LEAST, |scale| {
+            Drawing::side_by_side(scale, vec![seen(job, layout, wall, face, scale)], 0.0)
+        });
+    }
+    if drawings.is_empty() {
         let picture = seen(job, layout, wall, face, LEAST);
         let (name, title, foot) = (name.clone(), title.clone(), foot.clone());
         let long = Long { name, title, foot, wall, face, scale: LEAST, paper: options.paper };

@@ -1,15 +1,19 @@
 //! What changed between two states of a job, piece by piece: what stays, what goes elsewhere, what is cut again, what is new, what
-//! is left over; and which pieces that were cut already still serve.
+//! is left over; and which pieces that were cut already still serve. Beside the timber: openings, points, fittings and boards.
 //!
 //! ```text
 //!   was    │S1    │S2    │S3    │S4          S2 moved on by 60: the same piece
 //!   is     │S1      │S2  │S3    │S4   │S5    S5 is new: what came out of the old opening may serve
 //! ```
 
+mod things;
+
 use crate::frame::{Member, Role};
 use crate::id::{Mark, Name};
 use crate::layout::{Framed, Layout};
 use crate::math::SAME;
+
+pub use things::{Thing, ThingChange, ThingKind};
 
 /// One piece as it is or was.
 #[derive(Clone, Debug, PartialEq)]
@@ -96,6 +100,10 @@ pub struct Changes {
     pub unchanged: usize,
     /// What that was cut already still serves.
     pub reuse: Vec<Reuse>,
+    /// Openings, points, fittings and boards that changed, one kind after another.
+    pub things: Vec<ThingChange>,
+    /// How many boards stay as they are.
+    pub boards_unchanged: usize,
 }
 
 /// What changed from one layout to another.
@@ -115,6 +123,7 @@ pub fn changes(was: &Layout, is: &Layout) -> Changes {
         all.changes.extend(found);
     }
     all.reuse = reuse(&all.changes);
+    (all.things, all.boards_unchanged) = things::changes(was, is);
     all
 }
 
