@@ -89,10 +89,7 @@ fn all(job: &Job, layout: &Layout, order: &Order) -> Block {
     let sums = order.sum.parts(&job.buying).into_iter();
     let mut rows: Vec<Vec<Cell>> = sums.map(|(name, sum)| row(name, job.saw.money(sum))).collect();
     if order.mass() > 0.0 {
-        rows.push(row(
-            "What is known to weigh something".into(),
-            format!("{:.0} kg", order.mass()),
-        ));
+        rows.push(row("Weight, as far as it is known".into(), format!("{:.0} kg", order.mass())));
     }
     if order.longest() > 0.0 {
         rows.push(row("The longest".into(), job.units.with_unit(order.longest())));
