@@ -58,6 +58,31 @@ fn tapes_find_the_ends_of_every_line() {
     assert!(seen > 20, "{seen}");
 }
 
+/// In a room of four corners every corner sees every point, along its sides too: no two tapes cross nearer to square than those told.
+#[test]
+fn the_two_tapes_told_cross_nearest_to_square() {
+    let job = shipped("boat-club-annexe");
+    let floor = floor_plan(&job, &Layout::of(&job));
+    assert_eq!(floor.fixed.len(), 4);
+    for line in &floor.lines {
+        for (end, tapes) in line.ends.iter().zip(&line.tapes) {
+            let toward = |f: &PlanPoint| (f.y - end.y).atan2(f.x - end.x);
+            let away: Vec<f64> = floor
+                .fixed
+                .iter()
+                .map(|f| f.at)
+                .filter(|f| (f - end).norm() > 1.0)
+                .map(|f| toward(&f))
+                .collect();
+            let pairs = (0..away.len()).flat_map(|i| (0..i).map(move |j| (i, j)));
+            // The sine of the angle between two is 1 where they are square.
+            let best = pairs.map(|(i, j)| (away[i] - away[j]).sin().abs()).fold(0.0, f64::max);
+            let told = tapes.as_ref().expect("two tapes").crossing.sin();
+            assert!((told - best).abs() < 1e-6, "wall {}: {told}, not {best}", line.wall);
+        }
+    }
+}
+
 /// A splay of 45° across a square corner has set-backs of its face over √2; any splay across a square corner obeys Pythagoras.
 #[test]
 fn set_backs_of_a_splay_obey_pythagoras() {

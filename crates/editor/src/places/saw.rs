@@ -8,7 +8,7 @@ use egui::{
 use layout_core::document::{BarFrom, Edit, Timber};
 use layout_core::frame::EndCut;
 use layout_core::id::{Mark, Name};
-use layout_core::pieces::{Bar, BarPiece, Batch, Laid, SectionPlan};
+use layout_core::pieces::{Bar, BarPiece, Batch, SectionPlan};
 use layout_core::snag::capital;
 use sheets::picture::Fill;
 
@@ -399,7 +399,8 @@ fn bar_ui(
         let part =
             Rect::from_x_y_ranges(along(trim + laid.from)..=along(trim + laid.to), room.y_range());
         let fill = if is_cut { theme.sheet } else { theme.fill(Fill::Timber) };
-        let outline = outline(&laid)
+        let outline = laid
+            .outline()
             .map(|(mm, top)| pos2(along(trim + mm), if top { room.top() } else { room.bottom() }));
         ui.painter().add(egui::Shape::convex_polygon(outline.to_vec(), fill, edge));
         if piece.straight {
@@ -436,17 +437,6 @@ fn bar_ui(
     }
     response.on_hover_text(unbroken(&words));
     tick != is_cut
-}
-
-/// The corners of a piece on its bar, in order round it: how far along, mm, and whether at its upper edge.
-fn outline(laid: &Laid) -> [(f64, bool); 4] {
-    let [start, end] = [laid.starts, laid.ends];
-    [
-        (laid.from + start.max(0.0), true),
-        (laid.to - (-end).max(0.0), true),
-        (laid.to - end.max(0.0), false),
-        (laid.from + (-start).max(0.0), false),
-    ]
 }
 
 /// “, yours, bowed”, “, a straight one”: where a bar comes from and what it has to be.

@@ -19,6 +19,18 @@ pub struct Laid {
     pub ends: f64,
 }
 
+impl Laid {
+    /// Its corners in order round it: how far along the bar, mm, and whether at its upper edge.
+    pub fn outline(&self) -> [(f64, bool); 4] {
+        [
+            (self.from + self.starts.max(0.0), true),
+            (self.to - (-self.ends).max(0.0), true),
+            (self.to - self.ends.max(0.0), false),
+            (self.from + (-self.starts).max(0.0), false),
+        ]
+    }
+}
+
 /// An end as it lies: the way it leans, mm, and what may lie against it and save how much.
 #[derive(Clone, Copy)]
 struct Lean {

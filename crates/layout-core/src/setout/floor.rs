@@ -264,9 +264,13 @@ fn seen_tapes(
 ) -> Option<TwoTapes> {
     let sees = |f: &Fixed| {
         let d = point - f.at;
-        // A tape from a corner, or to a point on a side, touches sides at its own ends.
+        // A tape from a corner, or to a point on a side, touches sides at its own ends; and it may run along a side.
         let (from, to) = (f.at + d * 1e-3, point - d * 1e-3);
-        d.norm() > SAME && !sides.iter().any(|side| crosses(*side, (from, to)))
+        let along = |(a, b): &(PlanPoint, PlanPoint)| {
+            [f.at, point].iter().all(|p| (b - a).perp(&(p - a)).abs() <= SAME * (b - a).norm())
+        };
+        let mut across = sides.iter().filter(|side| !along(side));
+        d.norm() > SAME && !across.any(|side| crosses(*side, (from, to)))
     };
     let seen: Vec<usize> = (0..fixed.len()).filter(|i| sees(&fixed[*i])).collect();
     let places: Vec<PlanPoint> = seen.iter().map(|i| fixed[*i].at).collect();

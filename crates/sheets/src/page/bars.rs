@@ -4,7 +4,7 @@
 use layout_core::document::Job;
 use layout_core::id::{Mark, Name};
 use layout_core::math::round_to;
-use layout_core::pieces::{Bar, Laid, SectionPlan};
+use layout_core::pieces::{Bar, SectionPlan};
 use layout_core::snag::capital;
 use layout_core::units::Units;
 
@@ -153,7 +153,7 @@ impl Look<'_> {
         for laid in bar.laid(&self.plan.timber, &self.job.saw) {
             let piece = &bar.pieces[laid.piece];
             let corners =
-                outline(&laid).map(|(mm, is_top)| [at(mm), if is_top { TOP } else { TOP + HIGH }]);
+                laid.outline().map(|(mm, is_top)| [at(mm), if is_top { TOP } else { TOP + HIGH }]);
             ink.area(corners.to_vec(), Pen::Outline, Fill::Timber);
             // Within its shorter edge.
             let xs = corners.map(|[x, _]| x);
@@ -172,15 +172,4 @@ impl Look<'_> {
         }
         is_all_shown
     }
-}
-
-/// The corners of a piece on its bar, in order round it: how far along, mm, and whether at its upper edge.
-fn outline(laid: &Laid) -> [(f64, bool); 4] {
-    let [start, end] = [laid.starts, laid.ends];
-    [
-        (laid.from + start.max(0.0), true),
-        (laid.to - (-end).max(0.0), true),
-        (laid.to - end.max(0.0), false),
-        (laid.from + (-start).max(0.0), false),
-    ]
 }
