@@ -7,7 +7,7 @@ use layout_core::units::Units;
 
 use super::flow::Row;
 use super::{Ink, Mark, Type};
-use crate::picture::{Align, Fill, Pen, Rect, spread};
+use crate::picture::{Align, Fill, Pen, Rect, spread_up_to};
 
 /// Room over the drawing for its name, mm.
 const OVER: f64 = 5.0;
@@ -295,7 +295,9 @@ impl<'a> Tile<'a> {
             let on_paper =
                 |v: f64| if axis == 0 { self.at([v, 0.0])[0] } else { -self.at([0.0, v])[1] };
             let places: Vec<f64> = marks.iter().map(|v| on_paper(*v)).collect();
-            let spaced = spread(&places, &vec![2.5; places.len()], 0.7);
+            // No figure stands beyond the sheet, where its name is.
+            let most = on_paper([self.sheet.size.0, self.sheet.size.1][axis]);
+            let spaced = spread_up_to(&places, &vec![2.5; places.len()], 0.7, most);
             let [left, foot] = self.at([0.0, 0.0]);
             for ((mark, place), text_at) in marks.iter().zip(&places).zip(&spaced) {
                 let text = self.look.units.show(*mark);

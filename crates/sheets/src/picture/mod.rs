@@ -15,7 +15,7 @@ use layout_core::id::ItemRef;
 pub use crowd::Crowd;
 pub use label::{Label, readable};
 pub use rect::Rect;
-pub use spread::spread;
+pub use spread::{spread, spread_up_to};
 
 /// Width of a line of lettering on paper, mm.
 pub(crate) fn width(size: Lettering, text: &str) -> f64 {

@@ -32,6 +32,18 @@ pub fn spread(marks: &[f64], widths: &[f64], gap: f64) -> Vec<f64> {
     means.zip(offsets).map(|(mean, offset)| mean + offset).collect()
 }
 
+/// The same, with none beyond `most`.
+pub fn spread_up_to(marks: &[f64], widths: &[f64], gap: f64, most: f64) -> Vec<f64> {
+    let mut at = spread(marks, widths, gap);
+    let mut limit = most;
+    for i in (0..at.len()).rev() {
+        at[i] = at[i].min(limit);
+        let before = i.checked_sub(1).map_or(0.0, |k| widths[k]);
+        limit = at[i] - (before + widths[i]) / 2.0 - gap;
+    }
+    at
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -46,6 +58,14 @@ mod tests {
     #[test]
     fn two_at_one_mark_move_apart_evenly() {
         assert_eq!(spread(&[10.0, 10.0], &[4.0, 4.0], 1.0), [7.5, 12.5]);
+    }
+
+    /// What would go beyond pushes the ones before it back; what does not stays.
+    #[test]
+    fn none_goes_beyond_the_most() {
+        assert_eq!(spread_up_to(&[2.0, 9.8, 10.0], &[4.0; 3], 1.0, 10.0), [0.0, 5.0, 10.0]);
+        assert_eq!(spread_up_to(&[2.0, 9.0], &[4.0; 2], 1.0, 10.0), [2.0, 9.0]);
+        assert!(spread_up_to(&[], &[], 1.0, 5.0).is_empty());
     }
 
     /// Laws: neighbours are apart, order is kept, and no shift of one block alone would do better.
