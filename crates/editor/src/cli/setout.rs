@@ -47,9 +47,6 @@ struct Racked {
     differ_mm: f64,
 }
 
-/// The rack that is shown, as on the sheet, mm.
-const RACK: f64 = 5.0;
-
 #[derive(Serialize)]
 struct Mark {
     mark: String,
@@ -159,7 +156,10 @@ fn racked(spec: &WallSpec) -> Racked {
     let [one, _] = setout::diagonals(spec);
     let length = spec.along().length();
     let height = (one * one - length * length).max(0.0).sqrt();
-    Racked { rack_mm: RACK, differ_mm: thousandth(setout::racked(length, height, RACK)) }
+    Racked {
+        rack_mm: setout::RACK,
+        differ_mm: thousandth(setout::racked(length, height, setout::RACK)),
+    }
 }
 
 fn marks(wall: &WallLayout) -> Vec<Mark> {

@@ -104,6 +104,9 @@ pub fn diagonals(spec: &WallSpec) -> [f64; 2] {
     [(high.1 - low.0).hypot(along.length()), (high.0 - low.1).hypot(along.length())]
 }
 
+/// The rack that is told beside the diagonals of a frame, mm: how much further along its head stands than its sole.
+pub const RACK: f64 = 5.0;
+
 /// By how much the two diagonals of a frame `length` long and `height` high differ when its head stands `rack` further along
 /// than its sole: what a tape shows of a frame that has racked.
 ///

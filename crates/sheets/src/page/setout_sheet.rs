@@ -6,7 +6,7 @@ use layout_core::layout::{Layout, WallLayout};
 use layout_core::math::SQUARE;
 use layout_core::packers;
 use layout_core::setout::floor::{FloorLine, FloorPlan, LASER_OFF, floor_plan};
-use layout_core::setout::racked;
+use layout_core::setout::{RACK, racked};
 
 use super::drawing::{Drawing, Drawn};
 use super::flow::{Block, Cell, GUTTER, table};
@@ -17,9 +17,6 @@ use crate::views::floor;
 
 /// Width of a column of its lists, mm.
 const LISTS: f64 = 82.0;
-
-/// A frame is taken to be out of square by this much, to show what its diagonals would tell: mm.
-const RACK: f64 = 5.0;
 
 pub(super) fn sheets(job: &Job, layout: &Layout, paper: Paper) -> Vec<Sheet> {
     if layout.walls.is_empty() {
